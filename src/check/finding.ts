@@ -1,0 +1,52 @@
+import type { Vec3 } from '../math/vec3.ts';
+
+/** What a check can say, with the facts its sentence needs. Lengths in mm. */
+export interface FindingFacts {
+  'open-edges': { count: number };
+  'non-manifold-edges': { count: number };
+  'winding-errors': { count: number };
+  'degenerate-triangles': { count: number };
+  'duplicate-triangles': { count: number };
+  'inside-out': { volumeMm3: number };
+  'no-volume': Record<string, never>;
+  'no-peg-fits': { bestWidthMm: number; neededWidthMm: number; minWallMm: number };
+  'peg-shape-impossible': { reason: 'edge-radius' | 'draft' | 'too-short' };
+  'peg-off-face': Record<string, never>;
+  'pegs-too-close': { otherPeg: number };
+  'socket-breaks-skin': Record<string, never>;
+  'wall-thin': { wallMm: number; minWallMm: number };
+  'gap-not-met': { askedMm: number; measuredMm: number; which: 'side' | 'end' };
+  'seats-more-than-one-way': Record<string, never>;
+  'seam-without-peg': Record<string, never>;
+  'part-not-closed': { part: string; openEdges: number };
+  'part-outgrows-bed': { part: string; sizeMm: Vec3; bedMm: Vec3 };
+  'volume-unbalanced': { residualMm3: number };
+}
+
+export type FindingCode = keyof FindingFacts;
+export type Severity = 'info' | 'warning' | 'error';
+
+/** Something a person should know about the sculpt or a result, and where it is. */
+export interface FindingOf<C extends FindingCode> {
+  code: C;
+  severity: Severity;
+  facts: FindingFacts[C];
+  seamId?: string;
+  /** Index of the peg in its seam. */
+  pegIndex?: number;
+  /** A place to look at, mm in the file's coordinates. */
+  at?: Vec3;
+}
+
+export type Finding = { [C in FindingCode]: FindingOf<C> }[FindingCode];
+
+/** Where a finding belongs. */
+export type Whereabouts = Pick<FindingOf<FindingCode>, 'seamId' | 'pegIndex' | 'at'>;
+
+/** Builds a finding with its code and facts checked against each other. */
+export const finding = <C extends FindingCode>(
+  code: C,
+  severity: Severity,
+  facts: FindingFacts[C],
+  where: Whereabouts = {},
+): Finding => ({ code, severity, facts, ...where }) as Finding;

@@ -1,0 +1,69 @@
+/**
+ * Every way the engine can refuse, as a code and the facts behind it.
+ * Sentences are made at the edge, in `sentences.ts`.
+ */
+
+export interface ErrorFacts {
+  'file-empty': { file: string };
+  'file-unreadable': { file: string; reason: string };
+  'file-unwritable': { file: string; reason: string };
+  'format-unknown': { file: string; looksLike?: string };
+  'file-truncated': { file: string; format: string; promised: number; found: number; unit: string };
+  'file-malformed': { file: string; format: string; line?: number; reason: string };
+  'file-no-triangles': { file: string; format: string };
+  'file-too-big': { file: string; triangles: number; limit: number };
+  'out-of-memory': { file: string };
+  'coordinates-not-finite': { file: string; count: number };
+  'mesh-not-closed': {
+    file: string;
+    openEdges: number;
+    nonManifoldEdges: number;
+    windingErrors: number;
+    at: Vec3Facts;
+  };
+  'mesh-no-volume': { file: string };
+  'job-unreadable': { file: string; reason: string };
+  'job-version': { file: string; version: number; newest: number };
+  'job-invalid': { file: string; where: string; reason: string };
+  usage: { reason: string };
+  'seam-misses': { seamId: string };
+  'seam-part-unknown': { seamId: string; of: string };
+  'kernel-refused': { step: string; reason: string };
+  'kernel-lost': { step: string };
+  cancelled: Record<string, never>;
+}
+
+type Vec3Facts = readonly [number, number, number];
+
+export type ErrorCode = keyof ErrorFacts;
+
+/** A refusal. `code` is one of a closed union; `facts` has what a sentence needs. */
+export class PegwrightError<C extends ErrorCode = ErrorCode> extends Error {
+  readonly code: C;
+  readonly facts: ErrorFacts[C];
+
+  constructor(code: C, facts: ErrorFacts[C]) {
+    super(`${code} ${JSON.stringify(facts)}`);
+    this.name = 'PegwrightError';
+    this.code = code;
+    this.facts = facts;
+  }
+}
+
+/** What a failure nobody foresaw is told as. */
+export interface InternalFacts {
+  reason: string;
+}
+
+/** An error as plain data, to cross a worker boundary. */
+export type ErrorRecord =
+  | { [C in ErrorCode]: { code: C; facts: ErrorFacts[C] } }[ErrorCode]
+  | { code: 'internal'; facts: InternalFacts };
+
+/** Plain record of any thrown value; what is not ours becomes `internal` with its message. */
+export function toErrorRecord(thrown: unknown): ErrorRecord {
+  if (thrown instanceof PegwrightError)
+    return { code: thrown.code, facts: { ...thrown.facts } } as ErrorRecord;
+  const reason = thrown instanceof Error ? thrown.message : String(thrown);
+  return { code: 'internal', facts: { reason } };
+}

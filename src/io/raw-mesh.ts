@@ -1,0 +1,26 @@
+import { PegwrightError } from '../errors.ts';
+import { LIMITS } from '../model/limits.ts';
+import type { Feed } from './feed.ts';
+
+/**
+ * What a reader makes of a file: the file's own numbers, before unit, scale and recentring.
+ * Double precision where the file has more than singles hold.
+ */
+export interface RawMesh {
+  positions: Float32Array | Float64Array;
+  triangles: Uint32Array;
+}
+
+/** Refuses more triangles than a sculpt may have. */
+export function checkTriangleCount(feed: Feed, triangles: number): void {
+  if (triangles > LIMITS.triangles) {
+    throw new PegwrightError('file-too-big', { file: feed.file, triangles, limit: LIMITS.triangles });
+  }
+}
+
+/** Every three vertices a triangle, as formats without indices have them. */
+export function looseTriangles(positions: RawMesh['positions']): RawMesh {
+  const triangles = new Uint32Array(positions.length / 3);
+  for (let i = 0; i < triangles.length; i++) triangles[i] = i;
+  return { positions, triangles };
+}

@@ -1,0 +1,83 @@
+import { type Feed, truncated } from './feed.ts';
+import { growingF64 } from './growing.ts';
+import { checkTriangleCount, looseTriangles, type RawMesh } from './raw-mesh.ts';
+import { type LineReader, readLines } from './read-lines.ts';
+import { textHead } from './text-head.ts';
+import { TextScanner } from './text-scanner.ts';
+
+/** Text that begins with "solid" and goes on to facets, or ends without any. */
+export function isTextStl(head: Uint8Array): boolean {
+  const text = textHead(head);
+  return text !== null && /^solid\b[\s\S]*?\b(facet|endsolid)\b/i.test(text);
+}
+
+/** Reads a text STL to loose triangles. Several solids in one file are taken together; normals are not trusted. */
+export function readStlText(feed: Feed): Promise<RawMesh> {
+  return readLines(feed, feed.pieces, new TextStlReader(feed));
+}
+
+const keyword = (text: string) => new TextEncoder().encode(text);
+const VERTEX = keyword('vertex');
+const FACET = keyword('facet');
+const NORMAL = keyword('normal');
+const OUTER = keyword('outer');
+const LOOP = keyword('loop');
+const END_LOOP = keyword('endloop');
+const END_FACET = keyword('endfacet');
+const SOLID = keyword('solid');
+const END_SOLID = keyword('endsolid');
+
+/** Goes by words, however they are spread over lines. */
+class TextStlReader implements LineReader {
+  readonly #feed: Feed;
+  readonly scanner: TextScanner;
+  readonly #corners = growingF64();
+  #inLoop = false;
+
+  constructor(feed: Feed) {
+    this.#feed = feed;
+    this.scanner = new TextScanner(feed);
+  }
+
+  takeBlock(): void {
+    while (this.scanner.nextFilledLine()) this.#takeWord();
+    checkTriangleCount(this.#feed, this.#wholeTriangles);
+  }
+
+  finish(): RawMesh {
+    const whole = this.#wholeTriangles;
+    if (this.#inLoop) throw truncated(this.#feed, whole + 1, whole, 'triangles');
+    return looseTriangles(this.#corners.take());
+  }
+
+  get #wholeTriangles(): number {
+    return Math.floor(this.#corners.length / 9);
+  }
+
+  #takeWord(): void {
+    const scanner = this.scanner;
+    if (scanner.accept(VERTEX)) this.#takeVertex();
+    else if (scanner.accept(NORMAL)) this.#skipNormal();
+    else if (scanner.accept(LOOP)) this.#inLoop = true;
+    else if (scanner.accept(END_LOOP)) this.#endLoop();
+    else if (scanner.accept(SOLID) || scanner.accept(END_SOLID)) scanner.nextLine();
+    else if (!(scanner.accept(FACET) || scanner.accept(OUTER) || scanner.accept(END_FACET))) {
+      throw scanner.wrong('a word has no place in a text STL');
+    }
+  }
+
+  #takeVertex(): void {
+    const scanner = this.scanner;
+    if (!this.#inLoop) throw scanner.wrong('a vertex stands outside a loop');
+    this.#corners.push3(scanner.number(), scanner.number(), scanner.number());
+  }
+
+  #skipNormal(): void {
+    for (let k = 0; k < 3 && this.scanner.hasWord(); k++) this.scanner.skipWord();
+  }
+
+  #endLoop(): void {
+    this.#inLoop = false;
+    if (this.#corners.length % 9 !== 0) throw this.scanner.wrong('a facet has other than three corners');
+  }
+}

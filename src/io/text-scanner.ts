@@ -1,0 +1,260 @@
+import { type Feed, malformed } from './feed.ts';
+
+const LF = 10;
+const CR = 13;
+const SPACE = 32;
+const PLUS = 43;
+const MINUS = 45;
+const DOT = 46;
+const ZERO = 48;
+const HASH = 35;
+const BACKSLASH = 92;
+const LOWER = 32;
+const E = 101;
+
+/** Powers of ten that doubles hold exactly. */
+const TENS = Array.from({ length: 23 }, (_, e) => 10 ** e);
+/** Digits a double holds exactly whatever they are. */
+const EXACT_DIGITS = 15;
+/** Larger exponents are left to the fallback, and counting stops before it overflows. */
+const EXPONENT_STOP = 9999;
+
+/** Longest bit of a file that messages quote. */
+const QUOTED = 24;
+/** Longest word made into a string; no keyword or number is longer. */
+const LONGEST_WORD = 1000;
+
+/**
+ * Reads words and numbers straight from the bytes of whole lines. `line` counts from 1.
+ * Whatever is missing or wrong is a `file-malformed` with the line.
+ */
+export class TextScanner {
+  line = 1;
+  #bytes = new Uint8Array(0);
+  #at = 0;
+  readonly #feed: Feed;
+  readonly #continues: boolean;
+  /** The number being read: its digits as one whole number, how many count, and its exponent. */
+  #digits = 0;
+  #digitCount = 0;
+  #exponent = 0;
+
+  /** @param continues whether a backslash at a line's end joins it with the next. */
+  constructor(feed: Feed, { continues = false } = {}) {
+    this.#feed = feed;
+    this.#continues = continues;
+  }
+
+  /** Goes on with the next block, which starts a line and ends with a line end. */
+  load(block: Uint8Array): void {
+    this.#bytes = block as Uint8Array<ArrayBuffer>;
+    this.#at = 0;
+  }
+
+  /** True where the block is used up. */
+  get done(): boolean {
+    return this.#at >= this.#bytes.length;
+  }
+
+  /** Skips blanks; true where another word stands on the line. A "#" ends the line as a comment. */
+  hasWord(): boolean {
+    const bytes = this.#bytes;
+    let at = this.#at;
+    for (;;) {
+      const c = bytes[at];
+      if (c === BACKSLASH && this.#continues && isLineEnd(bytes[at + 1])) at = this.#pastLineEnd(at + 1);
+      else if (c <= SPACE && !isLineEnd(c)) at++;
+      else {
+        this.#at = at;
+        return at < bytes.length && !isLineEnd(c) && c !== HASH;
+      }
+    }
+  }
+
+  /** Moves behind the line's end. */
+  nextLine(): void {
+    const bytes = this.#bytes;
+    let at = this.#at;
+    while (at < bytes.length && !isLineEnd(bytes[at])) {
+      if (bytes[at] === BACKSLASH && this.#continues && isLineEnd(bytes[at + 1]))
+        at = this.#pastLineEnd(at + 1);
+      else at++;
+    }
+    this.#at = at < bytes.length ? this.#pastLineEnd(at) : at;
+  }
+
+  /** Moves to the next line that has a word, in this block; false where there is none. */
+  nextFilledLine(): boolean {
+    while (!this.done) {
+      if (this.hasWord()) return true;
+      this.nextLine();
+    }
+    return false;
+  }
+
+  /** The next word, lower case; a very long one is cut. Only for words that name things: it makes a string. */
+  word(): string {
+    if (!this.hasWord()) throw this.wrong('a word is missing');
+    const start = this.#at;
+    this.#at = this.#wordEnd();
+    return latin(this.#bytes, start, this.#at).toLowerCase();
+  }
+
+  /** Moves behind the word if it is `keyword` (lower-case bytes), in either case; else stays. After `hasWord`. */
+  accept(keyword: Uint8Array): boolean {
+    const bytes = this.#bytes;
+    const at = this.#at;
+    for (let k = 0; k < keyword.length; k++) if ((bytes[at + k] | LOWER) !== keyword[k]) return false;
+    if (!endsWord(bytes[at + keyword.length])) return false;
+    this.#at = at + keyword.length;
+    return true;
+  }
+
+  /** Byte at `ahead` of the next character, to tell commands apart without a string. */
+  peek(ahead: number): number {
+    return this.#bytes[this.#at + ahead];
+  }
+
+  skip(count: number): void {
+    this.#at += count;
+  }
+
+  /** Moves behind the word. */
+  skipWord(): void {
+    this.#at = this.#wordEnd();
+  }
+
+  /**
+   * The next word as a number, rounded as `Number` would. Infinite and "nan" in the usual
+   * spellings come back as such.
+   *
+   * Up to 15 digits and a power of ten up to 22 are both exact in a double, so one multiplication
+   * or division rounds once and rightly (Clinger, *How to Read Floating Point Numbers Accurately*, 1990).
+   * Everything else goes through `Number`.
+   */
+  number(): number {
+    if (!this.hasWord()) throw this.wrong('a number is missing');
+    const bytes = this.#bytes;
+    const start = this.#at;
+    const negative = bytes[start] === MINUS;
+    const first = negative || bytes[start] === PLUS ? start + 1 : start;
+    this.#digits = 0;
+    this.#digitCount = 0;
+    const whole = this.#takeDigits(first);
+    let end = bytes[whole] === DOT ? this.#takeDigits(whole + 1) : whole;
+    const fraction = Math.max(0, end - whole - 1);
+    let exponent = -fraction;
+    const isNumber = whole - first + fraction > 0;
+    if (isNumber && (bytes[end] | LOWER) === E) {
+      end = this.#takeExponent(end + 1);
+      exponent += this.#exponent;
+    }
+    if (!isNumber || !endsWord(bytes[end]) || end - start > LONGEST_WORD) return this.#oddNumber(start);
+    this.#at = end;
+    if (this.#digitCount > EXACT_DIGITS || exponent < -22 || exponent > 22) {
+      return Number(latin(bytes, start, end));
+    }
+    const size = exponent < 0 ? this.#digits / TENS[-exponent] : this.#digits * TENS[exponent];
+    return negative ? -size : size;
+  }
+
+  /** Appends digits to `#digits`, counting them from the first that is not zero. @returns where they end. */
+  #takeDigits(from: number): number {
+    const bytes = this.#bytes;
+    let value = this.#digits;
+    let count = this.#digitCount;
+    let at = from;
+    for (let c = bytes[at]; (c - ZERO) >>> 0 < 10; c = bytes[++at]) {
+      value = value * 10 + (c - ZERO);
+      if (value > 0) count++;
+    }
+    this.#digits = value;
+    this.#digitCount = count;
+    return at;
+  }
+
+  /** Reads what follows an "e" into `#exponent`. @returns where it ends, or the "e" itself where no digit follows. */
+  #takeExponent(from: number): number {
+    const bytes = this.#bytes;
+    const negative = bytes[from] === MINUS;
+    const first = negative || bytes[from] === PLUS ? from + 1 : from;
+    let power = 0;
+    let at = first;
+    for (let c = bytes[at]; (c - ZERO) >>> 0 < 10; c = bytes[++at]) {
+      if (power < EXPONENT_STOP) power = power * 10 + (c - ZERO);
+    }
+    this.#exponent = negative ? -power : power;
+    return at > first ? at : from - 1;
+  }
+
+  /** The next word as a whole number, stopping before anything else that follows (as in "12/7"). */
+  integer(): number {
+    if (!this.hasWord()) throw this.wrong('a number is missing');
+    const bytes = this.#bytes;
+    const start = this.#at;
+    let at = start;
+    let c = bytes[at];
+    const negative = c === MINUS;
+    if (negative || c === PLUS) c = bytes[++at];
+    const firstDigit = at;
+    let value = 0;
+    for (; (c - ZERO) >>> 0 < 10; c = bytes[++at]) value = value * 10 + (c - ZERO);
+    if (at === firstDigit) throw this.#notANumber(start);
+    this.#at = at;
+    return negative ? -value : value;
+  }
+
+  /** The next word as a count: a whole number from 0, standing alone. */
+  count(): number {
+    const value = this.integer();
+    if (value < 0 || !endsWord(this.#bytes[this.#at])) throw this.wrong('a count is not a whole number');
+    return value;
+  }
+
+  /** The next word as a vertex index from 0, below `vertices`. */
+  index(vertices: number): number {
+    const value = this.count();
+    if (value >= vertices) throw this.wrong(`there is no vertex ${value}`);
+    return value;
+  }
+
+  /** An error about this line. */
+  wrong(reason: string) {
+    return malformed(this.#feed, reason, this.line);
+  }
+
+  #oddNumber(start: number): number {
+    this.#at = start;
+    const text = this.word();
+    if (/^[-+]?(nan|1\.#(qnan|snan|ind))/.test(text)) return Number.NaN;
+    if (/^[-+]?(inf|1\.#inf)/.test(text)) return Number.POSITIVE_INFINITY;
+    throw this.#notANumber(start);
+  }
+
+  #notANumber(start: number) {
+    this.#at = start;
+    const text = latin(this.#bytes, start, Math.min(this.#wordEnd(), start + QUOTED));
+    return this.wrong(`"${text.replace(/[^ -~]/g, '?')}" is not a number`);
+  }
+
+  #wordEnd(): number {
+    const bytes = this.#bytes;
+    let at = this.#at;
+    while (at < bytes.length && bytes[at] > SPACE) at++;
+    return at;
+  }
+
+  /** Behind the line end at `at`, which may be LF, CR or both. */
+  #pastLineEnd(at: number): number {
+    this.line++;
+    return this.#bytes[at] === CR && this.#bytes[at + 1] === LF ? at + 2 : at + 1;
+  }
+}
+
+const isLineEnd = (c: number): boolean => c === LF || c === CR;
+
+/** True for blanks, line ends and the end of the bytes. */
+const endsWord = (c: number | undefined): boolean => c === undefined || c <= SPACE;
+
+const latin = (bytes: Uint8Array, start: number, end: number): string =>
+  String.fromCharCode(...bytes.subarray(start, Math.min(end, start + LONGEST_WORD)));

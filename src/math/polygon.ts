@@ -1,0 +1,112 @@
+import type { Vec2 } from './vec3.ts';
+
+/**
+ * Closed plane polygons as flat x, y pairs (mm), the last point joined to the first.
+ * Counter-clockwise around material, clockwise around holes.
+ */
+export type Loop = Float64Array;
+
+/** Signed area, mm²; positive counter-clockwise (shoelace formula). */
+export function loopArea(loop: Loop): number {
+  let twice = 0;
+  const ox = loop[0];
+  const oy = loop[1];
+  for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+    twice += (loop[j] - ox) * (loop[i + 1] - oy) - (loop[i] - ox) * (loop[j + 1] - oy);
+  }
+  return twice / 2;
+}
+
+/** Length around, mm. */
+export function loopPerimeter(loop: Loop): number {
+  let sum = 0;
+  for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+    sum += Math.hypot(loop[i] - loop[j], loop[i + 1] - loop[j + 1]);
+  }
+  return sum;
+}
+
+export interface PolygonMoments {
+  areaMm2: number;
+  centroid: Vec2;
+  /** Second moments about the axes through the centroid, mm⁴. */
+  ixx: number;
+  iyy: number;
+  ixy: number;
+}
+
+/**
+ * Area, centroid and second moments of a region bounded by loops (holes clockwise).
+ * Steger, *On the Calculation of Arbitrary Moments of Polygons*, FGBV-96-05, 1996.
+ */
+export function polygonMoments(loops: readonly Loop[]): PolygonMoments {
+  const ox = loops[0]?.[0] ?? 0;
+  const oy = loops[0]?.[1] ?? 0;
+  let a = 0;
+  let sx = 0;
+  let sy = 0;
+  let xx = 0;
+  let yy = 0;
+  let xy = 0;
+  for (const loop of loops) {
+    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+      const x0 = loop[j] - ox;
+      const y0 = loop[j + 1] - oy;
+      const x1 = loop[i] - ox;
+      const y1 = loop[i + 1] - oy;
+      const w = x0 * y1 - x1 * y0;
+      a += w / 2;
+      sx += (w * (x0 + x1)) / 6;
+      sy += (w * (y0 + y1)) / 6;
+      yy += (w * (x0 * x0 + x0 * x1 + x1 * x1)) / 12;
+      xx += (w * (y0 * y0 + y0 * y1 + y1 * y1)) / 12;
+      xy += (w * (x0 * y1 + 2 * x0 * y0 + 2 * x1 * y1 + x1 * y0)) / 24;
+    }
+  }
+  const cx = sx / a;
+  const cy = sy / a;
+  return {
+    areaMm2: a,
+    centroid: [cx + ox, cy + oy],
+    ixx: xx - a * cy * cy,
+    iyy: yy - a * cx * cx,
+    ixy: xy - a * cx * cy,
+  };
+}
+
+/** How often the loops wind around a point, counter-clockwise positive: 1 inside material, 0 outside or in a hole. */
+export function windingAt(loops: readonly Loop[], x: number, y: number): number {
+  let winding = 0;
+  for (const loop of loops) {
+    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+      const y0 = loop[j + 1];
+      const y1 = loop[i + 1];
+      if (y0 <= y === y1 <= y) continue;
+      const side = (loop[i] - loop[j]) * (y - y0) - (x - loop[j]) * (y1 - y0);
+      if (y0 <= y ? side > 0 : side < 0) winding += y0 <= y ? 1 : -1;
+    }
+  }
+  return winding;
+}
+
+/** Distance from a point to the nearest edge of the loops, and that edge's nearest point. */
+export function nearestOnLoops(loops: readonly Loop[], x: number, y: number): { distance: number; at: Vec2 } {
+  let best = Number.POSITIVE_INFINITY;
+  let at: Vec2 = [x, y];
+  for (const loop of loops) {
+    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+      const dx = loop[i] - loop[j];
+      const dy = loop[i + 1] - loop[j + 1];
+      const along = (x - loop[j]) * dx + (y - loop[j + 1]) * dy;
+      const t = Math.min(1, Math.max(0, along / (dx * dx + dy * dy || 1)));
+      const px = loop[j] + t * dx;
+      const py = loop[j + 1] + t * dy;
+      const d = (px - x) ** 2 + (py - y) ** 2;
+      if (d < best) {
+        best = d;
+        at = [px, py];
+      }
+    }
+  }
+  return { distance: Math.sqrt(best), at };
+}

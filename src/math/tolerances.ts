@@ -1,0 +1,31 @@
+/** Every tolerance of the engine, in mm unless said otherwise, each with its reason. */
+export const TOLERANCES = {
+  /**
+   * A vertex nearer to a seam plane than this many float32 steps of the figure's
+   * size lies on it. Two steps keep a cut vertex, whose rounding moves it by at most
+   * √3/2 of a step, from landing on the corner it was cut beside.
+   */
+  snapUlps: 2,
+  /** Sine of the angle below which a corner of a file's polygon counts as straight. */
+  straightCorner: 1e-9,
+  /** Outlines may overlap themselves by this much: the rounding of cut vertices, not a crossing. */
+  outlineSlop: 1e-4,
+  /** A joint is local only if its outline keeps at least this far from the face's. */
+  localMargin: 0.005,
+  /** Greatest distance between a joint's rounded surface and its facets. */
+  jointChord: 0.0015,
+  /** Narrowest tip a peg core may shrink to, half width. */
+  coreTipHalf: 0.05,
+  /** A measured gap may differ from the one asked by this much before it is a finding. */
+  gap: 0.01,
+  /** Residual volume, relative to the sculpt's, before it is a finding. */
+  residual: 1e-6,
+  /** A root reaches this far into its own part, and a cutter this far out of the face, where the kernel joins. */
+  root: 1,
+} as const;
+
+/** Distance between neighbouring float32 numbers of the size of `x`. */
+export function float32Step(x: number): number {
+  const magnitude = Math.abs(x);
+  return magnitude < 2 ** -126 ? 2 ** -149 : 2 ** (Math.floor(Math.log2(magnitude)) - 23);
+}

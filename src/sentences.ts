@@ -1,0 +1,136 @@
+import type { Finding } from './check/finding.ts';
+import type { ErrorRecord } from './errors.ts';
+import type { Vec3 } from './math/vec3.ts';
+
+/**
+ * The one place where codes and facts become English: what is wrong, where, what to do.
+ * A sentence about a file begins with its name and a colon.
+ */
+
+/** A length as people read it, mm. */
+const mm = (value: number, digits = 2): string => `${value.toFixed(digits)} mm`;
+const at = (p: Vec3 | readonly number[]): string => `(${[...p].map((v) => v.toFixed(1)).join(', ')})`;
+const count = (n: number, one: string, many = `${one}s`): string =>
+  `${n.toLocaleString('en')} ${n === 1 ? one : many}`;
+
+/** One sentence for a refusal. */
+export function sentenceOf(error: ErrorRecord): string {
+  switch (error.code) {
+    case 'file-empty':
+      return `${error.facts.file}: the file is empty; export it again and open the new copy.`;
+    case 'file-unreadable':
+      return `${error.facts.file}: the file cannot be read (${error.facts.reason}); check its name and that you may open it.`;
+    case 'file-unwritable':
+      return `${error.facts.file}: cannot be written to (${error.facts.reason}); choose another folder or make room.`;
+    case 'format-unknown': {
+      const { file, looksLike } = error.facts;
+      const what = looksLike ? `this is ${looksLike}, not a mesh` : 'no mesh format is recognised in it';
+      return `${file}: ${what}; open an STL, OBJ, PLY or OFF file.`;
+    }
+    case 'file-truncated': {
+      const { file, promised, found, unit } = error.facts;
+      return `${file}: the file ends early, it promises ${promised.toLocaleString('en')} ${unit} and holds ${found.toLocaleString('en')}; copy or export it again.`;
+    }
+    case 'file-malformed': {
+      const { file, format, line, reason } = error.facts;
+      const where = line === undefined ? '' : ` in line ${line.toLocaleString('en')}`;
+      return `${file}: not a sound ${format.toUpperCase()} file, ${reason}${where}; export it again.`;
+    }
+    case 'file-no-triangles':
+      return `${error.facts.file}: the file holds no triangles; export the figure as a mesh.`;
+    case 'file-too-big': {
+      const { file, triangles, limit } = error.facts;
+      return `${file}: ${count(triangles, 'triangle')} are more than the ${limit.toLocaleString('en')} one figure may have; reduce it or split it before opening.`;
+    }
+    case 'out-of-memory':
+      return `${error.facts.file}: the figure does not fit into memory here; close other pages or programs, or reduce the figure.`;
+    case 'coordinates-not-finite':
+      return `${error.facts.file}: ${count(error.facts.count, 'coordinate')} cannot be a place in space (not a number, infinite or absurdly far); repair the mesh where it was made.`;
+    case 'mesh-not-closed': {
+      const { file, openEdges, nonManifoldEdges, windingErrors } = error.facts;
+      const faults = [
+        openEdges > 0 && count(openEdges, 'open edge'),
+        nonManifoldEdges > 0 && `${count(nonManifoldEdges, 'edge')} shared by more than two triangles`,
+        windingErrors > 0 && `${count(windingErrors, 'edge')} between triangles that face opposite ways`,
+      ].filter(Boolean);
+      return `${file}: the mesh is not closed, it has ${faults.join(', ')}, the first near ${at(error.facts.at)}; close it where it was made and open it again.`;
+    }
+    case 'mesh-no-volume':
+      return `${error.facts.file}: the mesh encloses no volume; give the surface a thickness before opening it.`;
+    case 'job-unreadable':
+      return `${error.facts.file}: the job cannot be read (${error.facts.reason}); open a job saved by this workbench.`;
+    case 'job-version':
+      return `${error.facts.file}: the job is of version ${error.facts.version}, newer than the ${error.facts.newest} known here; update the workbench.`;
+    case 'job-invalid':
+      return `${error.facts.file}: the job is not valid at ${error.facts.where} (${error.facts.reason}); correct that field.`;
+    case 'usage':
+      return error.facts.reason;
+    case 'seam-misses':
+      return `Seam “${error.facts.seamId}” does not pass through the part it should divide; move it into the figure.`;
+    case 'seam-part-unknown':
+      return `Seam “${error.facts.seamId}” divides “${error.facts.of}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
+    case 'kernel-refused':
+      return `The solid kernel could not do the ${error.facts.step} (${error.facts.reason}); move the seam or the peg a little, or repair the mesh.`;
+    case 'kernel-lost':
+      return `The engine stopped during ${error.facts.step} and was started again; the job is as it was.`;
+    case 'cancelled':
+      return 'Cancelled.';
+    case 'internal':
+      return `Something failed that should not have (${error.facts.reason}); the job is as it was.`;
+  }
+}
+
+const SHAPE_REASONS = {
+  'edge-radius': 'its edge radius leaves no core; make the peg wider or the radius smaller',
+  draft: 'its draft closes before the tip; make the peg shorter, wider or less drafted',
+  'too-short': 'it is shorter than its rounded edge; make it longer or the radius smaller',
+} as const;
+
+/** One sentence for a finding. Pegs are counted from 1. */
+export function findingSentence(found: Finding): string {
+  const peg = found.pegIndex === undefined ? 'The peg' : `Peg ${found.pegIndex + 1}`;
+  switch (found.code) {
+    case 'open-edges':
+      return `${count(found.facts.count, 'edge')} of the mesh ${found.facts.count === 1 ? 'is' : 'are'} open: it has a hole or a gap.`;
+    case 'non-manifold-edges':
+      return `${count(found.facts.count, 'edge')} ${found.facts.count === 1 ? 'is' : 'are'} shared by more than two triangles.`;
+    case 'winding-errors':
+      return `${count(found.facts.count, 'edge')} ${found.facts.count === 1 ? 'lies' : 'lie'} between triangles that face opposite ways.`;
+    case 'degenerate-triangles':
+      return `${count(found.facts.count, 'triangle')} without area ${found.facts.count === 1 ? 'was' : 'were'} dropped.`;
+    case 'duplicate-triangles':
+      return `${count(found.facts.count, 'doubled triangle')} ${found.facts.count === 1 ? 'was' : 'were'} dropped.`;
+    case 'inside-out':
+      return 'The mesh was inside out and has been turned outward.';
+    case 'no-volume':
+      return 'The mesh encloses no volume.';
+    case 'no-peg-fits': {
+      const { bestWidthMm, neededWidthMm, minWallMm } = found.facts;
+      return `No peg fits here: with ${mm(minWallMm, 1)} of wall all round the face has room for ${mm(bestWidthMm, 1)}, and the least that can be printed is ${mm(neededWidthMm, 1)}. Move the seam to a wider place, or ask for a thinner wall.`;
+    }
+    case 'peg-shape-impossible':
+      return `${peg} cannot be made: ${SHAPE_REASONS[found.facts.reason]}.`;
+    case 'peg-off-face':
+      return `${peg} reaches over the edge of the seam face; move it inward or make it smaller.`;
+    case 'pegs-too-close':
+      return `${peg} runs into peg ${found.facts.otherPeg + 1}; move them apart.`;
+    case 'socket-breaks-skin':
+      return `The socket of ${peg.toLowerCase()} breaks through the skin; make it shorter or smaller, or move it.`;
+    case 'wall-thin':
+      return `The wall at the socket of ${peg.toLowerCase()} is ${mm(found.facts.wallMm)}, thinner than the ${mm(found.facts.minWallMm)} asked for.`;
+    case 'gap-not-met':
+      return `The ${found.facts.which} gap of ${peg.toLowerCase()} measures ${mm(found.facts.measuredMm, 3)} where ${mm(found.facts.askedMm, 3)} was asked.`;
+    case 'seats-more-than-one-way':
+      return 'The parts can be put together in more than one way; make the pegs unequal or set them unevenly.';
+    case 'seam-without-peg':
+      return 'This seam has no peg yet.';
+    case 'part-not-closed':
+      return `Part “${found.facts.part}” has ${count(found.facts.openEdges, 'faulty edge')} and should not be printed.`;
+    case 'part-outgrows-bed': {
+      const size = (v: readonly number[]) => v.map((x) => x.toFixed(0)).join(' × ');
+      return `Part “${found.facts.part}” is ${size(found.facts.sizeMm)} mm and does not fit the build volume of ${size(found.facts.bedMm)} mm.`;
+    }
+    case 'volume-unbalanced':
+      return `The parts' volumes differ from the sculpt's by ${found.facts.residualMm3.toFixed(3)} mm³.`;
+  }
+}

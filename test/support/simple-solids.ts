@@ -1,0 +1,96 @@
+import type { Mesh } from '../../src/mesh/mesh.ts';
+
+/** Solids whose numbers are known, as polygons and as triangles. Counter-clockwise from outside. */
+
+export interface Polyhedron {
+  vertices: [number, number, number][];
+  faces: number[][];
+}
+
+/** A box from one corner to the other, six quads. */
+export function box(min: [number, number, number], max: [number, number, number]): Polyhedron {
+  const vertices: Polyhedron['vertices'] = [];
+  for (const z of [min[2], max[2]])
+    for (const y of [min[1], max[1]]) for (const x of [min[0], max[0]]) vertices.push([x, y, z]);
+  const faces = [
+    [0, 2, 3, 1],
+    [4, 5, 7, 6],
+    [0, 1, 5, 4],
+    [1, 3, 7, 5],
+    [3, 2, 6, 7],
+    [2, 0, 4, 6],
+  ];
+  return { vertices, faces };
+}
+
+/** A square pyramid's frustum on the bed, four quads between two squares. */
+export function frustum(bottom: number, top: number, height: number): Polyhedron {
+  const [b, t] = [bottom / 2, top / 2];
+  const { faces } = box([0, 0, 0], [1, 1, 1]);
+  const vertices: Polyhedron['vertices'] = [];
+  for (const [s, z] of [
+    [b, 0],
+    [t, height],
+  ])
+    for (const y of [-s, s]) for (const x of [-s, s]) vertices.push([x, y, z]);
+  return { vertices, faces };
+}
+
+/** A torus about Z, `around` × `across` quads cut to triangles. */
+export function torus(major: number, minor: number, around: number, across: number): Mesh {
+  const positions = new Float32Array(around * across * 3);
+  const triangles: number[] = [];
+  const at = (i: number, j: number) => (i % around) * across + (j % across);
+  for (let i = 0; i < around; i++) {
+    for (let j = 0; j < across; j++) {
+      const a = (2 * Math.PI * i) / around;
+      const b = (2 * Math.PI * j) / across;
+      const r = major + minor * Math.cos(b);
+      positions.set([r * Math.cos(a), r * Math.sin(a), minor * Math.sin(b)], at(i, j) * 3);
+      triangles.push(at(i, j), at(i + 1, j), at(i + 1, j + 1), at(i, j), at(i + 1, j + 1), at(i, j + 1));
+    }
+  }
+  return { positions, triangles: Uint32Array.from(triangles) };
+}
+
+/** Faces fanned from their first corner: right for convex ones. */
+export function fanned({ vertices, faces }: Polyhedron): Mesh {
+  const triangles = faces.flatMap((face) =>
+    face.slice(2).flatMap((corner, k) => [face[0], face[k + 1], corner]),
+  );
+  return { positions: Float32Array.from(vertices.flat()), triangles: Uint32Array.from(triangles) };
+}
+
+/** Several meshes in one, sharing nothing. */
+export function together(...meshes: Mesh[]): Mesh {
+  const positions: number[] = [];
+  const triangles: number[] = [];
+  for (const mesh of meshes) {
+    const base = positions.length / 3;
+    positions.push(...mesh.positions);
+    triangles.push(...Array.from(mesh.triangles, (v) => v + base));
+  }
+  return { positions: Float32Array.from(positions), triangles: Uint32Array.from(triangles) };
+}
+
+/** The mesh moved by an offset, in single precision. */
+export function moved(mesh: Mesh, by: [number, number, number]): Mesh {
+  return { positions: mesh.positions.map((p, i) => p + by[i % 3]), triangles: mesh.triangles };
+}
+
+/** Volume enclosed, by summing signed tetrahedra about the origin: independent of the engine. */
+export function plainVolume({ positions: p, triangles: t }: Mesh): number {
+  let six = 0;
+  for (let i = 0; i < t.length; i += 3) {
+    const [a, b, c] = [t[i] * 3, t[i + 1] * 3, t[i + 2] * 3];
+    six +=
+      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
+      p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
+      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
+  }
+  return six / 6;
+}
+
+/** Corner coordinates of every triangle, nine numbers each. */
+export const cornersOf = ({ positions, triangles }: Mesh): number[] =>
+  Array.from(triangles).flatMap((v) => Array.from(positions.subarray(v * 3, v * 3 + 3)));
