@@ -1,0 +1,142 @@
+import { mkdir, open, readFile, rm, writeFile } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { PegwrightError } from '../errors.ts';
+import type { ArchiveEntry } from '../handoff/archive.ts';
+import { partFiles } from '../handoff/write-parts.ts';
+import { loadKernel } from '../kernel/load.ts';
+import { type Job, parseJob } from '../model/job.ts';
+import { bareName } from '../pipeline/cut-step.ts';
+import { createEvaluator } from '../pipeline/evaluate.ts';
+import type { Evaluation } from '../pipeline/evaluation.ts';
+import { openSculpt } from '../pipeline/sculpt.ts';
+import type { OnProgress } from '../progress.ts';
+import { badUsage, readArguments } from './arguments.ts';
+import { fileSource, reasonOf } from './file-source.ts';
+import { printedOutlines } from './printed-outlines.ts';
+import { exitCodeOf, printedFindings, printJson, stderrProgress } from './terminal.ts';
+
+const OPTIONS = {
+  out: { type: 'string' },
+  files: { type: 'string' },
+  strict: { type: 'boolean' },
+} as const;
+
+/** `make JOB.json --out DIR`: writes one file per part and `report.json`, and prints the report. */
+export async function make(args: string[]): Promise<number> {
+  const { file, values } = readArguments(args, OPTIONS, 'JOB.json');
+  if (typeof values.out !== 'string') throw badUsage('--out needs a folder for the parts.');
+  if (values.files !== undefined && values.files !== 'stl') throw badUsage('--files can be “stl” only.');
+  const job = await readJob(file);
+  const onProgress = stderrProgress();
+  const start = performance.now();
+  const clock = { read: 0, audit: start };
+  const source = await fileSource(resolve(dirname(file), job.sculpt.file));
+  const [kernel, sculpt] = await Promise.all([
+    loadKernel(),
+    openSculpt(source, { ...job.sculpt, onProgress: timed(onProgress, clock) }),
+  ]);
+  const opened = performance.now();
+  const { evaluation, tree } = createEvaluator(kernel, sculpt).evaluate(job, onProgress);
+  const exitCode = exitCodeOf(evaluation.findings);
+  const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
+  const files = partFiles(bareName(job.sculpt.file), parts, sculpt.originMm);
+  const writing = performance.now();
+  const held = values.strict === true && exitCode !== 0;
+  onProgress('writing', 0);
+  if (!held) await writeAll(values.out, files);
+  const done = performance.now();
+  const report = reportOf(
+    evaluation,
+    files.map(({ name }) => name),
+    {
+      read: clock.audit - start,
+      audit: opened - clock.audit,
+      ...evaluation.timingsMs,
+      write: done - writing,
+      total: done - start,
+    },
+  );
+  if (!held) await writeFile(join(values.out, 'report.json'), `${JSON.stringify(report, null, 2)}\n`);
+  printJson(report);
+  return exitCode;
+}
+
+/** Notes when reading ends and auditing begins. */
+const timed =
+  (onProgress: OnProgress, clock: { audit: number }): OnProgress =>
+  (step, done) => {
+    if (step === 'welding' && done === 0) clock.audit = performance.now();
+    onProgress(step, done);
+  };
+
+async function readJob(path: string): Promise<Job> {
+  const file = basename(path);
+  const text = await readFile(path, 'utf8').catch((thrown: unknown) => {
+    throw new PegwrightError('job-unreadable', { file, reason: reasonOf(thrown) });
+  });
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    throw new PegwrightError('job-unreadable', { file, reason: 'it is not JSON' });
+  }
+  return parseJob(file, json);
+}
+
+/** All files or none: a failure takes back what was written. */
+async function writeAll(folder: string, files: readonly ArchiveEntry[]): Promise<void> {
+  const written: string[] = [];
+  try {
+    await mkdir(folder, { recursive: true });
+    for (const { name, chunks } of files) {
+      const path = join(folder, name);
+      const handle = await open(path, 'w');
+      written.push(path);
+      try {
+        for (const chunk of chunks) await handle.write(chunk);
+      } finally {
+        await handle.close();
+      }
+    }
+  } catch (thrown) {
+    await Promise.all(written.map((path) => rm(path, { force: true })));
+    throw new PegwrightError('file-unwritable', { file: basename(folder), reason: reasonOf(thrown) });
+  }
+}
+
+/** The report of the command-line contract. */
+function reportOf(evaluation: Evaluation, files: readonly string[], timingsMs: Record<string, number>) {
+  return {
+    parts: evaluation.parts.map(({ name, triangles, volumeMm3, areaMm2, boundsMm, closed, shells }, i) => ({
+      name,
+      file: files[i],
+      triangles,
+      volumeMm3,
+      areaMm2,
+      boundsMm,
+      closed,
+      shells,
+    })),
+    seams: evaluation.seams.map((seam) => ({
+      id: seam.id,
+      areaMm2: seam.areaMm2,
+      outlines: printedOutlines(seam),
+      way: seam.way,
+      pegs: seam.pegs.map(({ peg, way, axis, sideGapMm, endGapMm, wallMm, glueMm3 }) => ({
+        ...peg,
+        way,
+        axis,
+        asked: { sideGapMm: peg.sideGapMm, endGapMm: peg.endGapMm },
+        sideGapMm,
+        endGapMm,
+        wallMm,
+        glueMm3,
+      })),
+      draw: seam.draw,
+      oneWay: seam.oneWay,
+    })),
+    volume: evaluation.volume,
+    findings: printedFindings(evaluation.findings),
+    timingsMs,
+  };
+}

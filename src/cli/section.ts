@@ -1,0 +1,27 @@
+import { plane } from '../math/plane.ts';
+import { add, scale } from '../math/vec3.ts';
+import { partOf } from '../mesh/part.ts';
+import { faceOutline } from '../pipeline/face-outline.ts';
+import { openSculpt, requireSolid } from '../pipeline/sculpt.ts';
+import { readArguments, readDirection, readNumber, readUnit } from './arguments.ts';
+import { fileSource } from './file-source.ts';
+import { printedOutlines } from './printed-outlines.ts';
+import { printJson, stderrProgress } from './terminal.ts';
+
+/** `section FILE --normal x,y,z --offset d`: the outlines of the figure in a plane n·x = d. */
+export async function section(args: string[]): Promise<number> {
+  const options = {
+    normal: { type: 'string' },
+    offset: { type: 'string' },
+    unit: { type: 'string' },
+  } as const;
+  const { file, values } = readArguments(args, options, 'FILE');
+  const cutting = plane(readDirection('normal', values.normal), readNumber('offset', values.offset));
+  const unit = readUnit(values.unit);
+  const sculpt = await openSculpt(await fileSource(file), { unit, scale: 1, onProgress: stderrProgress() });
+  requireSolid(sculpt);
+  const middle = scale(add(sculpt.boundsMm.min, sculpt.boundsMm.max), 0.5);
+  const face = faceOutline(partOf(sculpt.mesh), cutting, sculpt.originMm, middle);
+  printJson({ areaMm2: face.areaMm2, perimeterMm: face.perimeterMm, outlines: printedOutlines(face) });
+  return 0;
+}

@@ -1,0 +1,87 @@
+import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import type { Mesh } from '../mesh/mesh.ts';
+import type { PatchOf } from '../mesh/part.ts';
+import type { ResolvedPeg } from '../model/resolved-peg.ts';
+import { type BodySpec, type JointSurface, parallelBody } from './parallel-body.ts';
+import { type JointFrame, jointFrame, placeSurface } from './place-body.ts';
+import { taperPeg, taperSocket } from './taper.ts';
+
+export type Role = 'peg' | 'socket';
+
+/** A peg's or socket's surface beyond the face, in place: open, its rim on the seam plane. */
+export interface Joint {
+  of: PatchOf & { kind: 'joint' };
+  peg: ResolvedPeg;
+  frame: JointFrame;
+  /** Vertices in recentred mm; the rim's come first. Triangles look out of the body. */
+  surface: Mesh;
+  rimCount: number;
+  /** The rim in the seam's frame, counter-clockwise seen from the front of the seam. */
+  rim: Loop;
+}
+
+/** What a joint needs to know of its seam. */
+export interface JointSeat {
+  seamId: string;
+  pegIndex: number;
+  pegOn: 'front' | 'back';
+  seamFrame: PlaneFrame;
+  /** The peg's foot on the plane, recentred mm. */
+  foot: Vec3;
+}
+
+/** The body of a joint, cut off at `bottom` (mm; 0 at the face, below it for a root). */
+export const jointSpec = ({ peg, of }: Pick<Joint, 'peg' | 'of'>, bottom: number): BodySpec =>
+  of.role === 'peg' ? taperPeg(peg, bottom) : taperSocket(peg, bottom);
+
+/** The peg's or socket's surface from the face to its end. */
+export function makeJoint(seat: JointSeat, peg: ResolvedPeg, role: Role): Joint {
+  const of = { kind: 'joint', seamId: seat.seamId, pegIndex: seat.pegIndex, role } as const;
+  const surface = parallelBody(jointSpec({ peg, of }, 0));
+  const frame = jointFrame(seat.seamFrame, seat.foot, peg.spinDeg, seat.pegOn);
+  const positions = placeSurface(surface, frame);
+  const rim = new Float64Array(surface.rimCount * 2);
+  for (let i = 0; i < surface.rimCount; i++) {
+    // The rim runs counter-clockwise seen from the tip, which may look at the seam from behind.
+    const v = seat.pegOn === 'back' ? i : surface.rimCount - 1 - i;
+    rim.set(toFrame(seat.seamFrame, [positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]]), i * 2);
+  }
+  return {
+    of,
+    peg,
+    frame,
+    surface: { positions, triangles: surface.triangles },
+    rimCount: surface.rimCount,
+    rim,
+  };
+}
+
+/** The closed body a boolean works with: it reaches `depth` mm past the face, into the peg's own part or out of the socket. */
+export function closedBody(joint: Joint, depth: number): Mesh {
+  const surface = parallelBody(jointSpec(joint, -depth));
+  return { positions: placeSurface(surface, joint.frame), triangles: withFloor(surface) };
+}
+
+/** Volume of a joint beyond the face, mm³, as its facets have it. */
+export function jointVolume(joint: Joint): number {
+  const surface = parallelBody(jointSpec(joint, 0));
+  const p = surface.positions;
+  let six = 0;
+  // The floor lies in z = 0 and adds nothing to the divergence sum.
+  for (let i = 0; i < surface.triangles.length; i += 3) {
+    const [a, b, c] = [0, 1, 2].map((k) => surface.triangles[i + k] * 3);
+    six +=
+      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
+      p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
+      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
+  }
+  return six / 6;
+}
+
+function withFloor({ triangles, rimCount }: JointSurface): Uint32Array {
+  const floor: number[] = [];
+  for (let k = 2; k < rimCount; k++) floor.push(0, k, k - 1);
+  return Uint32Array.from([...triangles, ...floor]);
+}

@@ -1,0 +1,81 @@
+import type { Kernel } from '../kernel/load.ts';
+import { triangulate } from '../kernel/triangulate.ts';
+import type { Loop } from '../math/polygon.ts';
+import { TOLERANCES } from '../math/tolerances.ts';
+import type { Part, Patch } from '../mesh/part.ts';
+import type { Face } from '../seam/face.ts';
+import type { Joint } from './joint.ts';
+
+/**
+ * Joins pegs or sockets to a part by changing its seam face alone: the face is
+ * triangulated again around the joints' rims and their surfaces are joined on.
+ * Exact when every joint is local (see `host.ts`); nothing but the face is touched.
+ */
+export function localJoin(
+  kernel: Kernel,
+  part: Part,
+  seamId: string,
+  which: 'front' | 'back',
+  face: Face,
+  joints: readonly Joint[],
+): Part {
+  if (joints.length === 0) return part;
+  const firstRim = part.positions.length / 3;
+  const loops: Loop[] = [...face.loops, ...joints.map(({ rim }) => reverseLoop(rim))];
+  const ids = face.rings.flatMap((ring) => [...ring]);
+  let next = firstRim;
+  for (const joint of joints) {
+    ids.push(...rimIds(joint, next, joint.of.role === 'peg' ? which : opposite(which)));
+    next += joint.surface.positions.length / 3;
+  }
+  const cap = triangulate(kernel, loops, TOLERANCES.outlineSlop).map((i) => ids[i]);
+  if (which === 'front') cap.reverse();
+  const isFace = ({ of }: Patch) => of.kind === 'face' && of.seamId === seamId;
+  return {
+    positions: joinPositions(part.positions, joints),
+    patches: [
+      ...part.patches.map((patch) => (isFace(patch) ? { ...patch, triangles: cap } : patch)),
+      ...jointPatches(joints, firstRim),
+    ],
+  };
+}
+
+const opposite = (which: 'front' | 'back') => (which === 'front' ? 'back' : 'front');
+
+/** Vertex ids of a rim in the order of its reversed loop. `pegOn` is the side the peg is on. */
+function rimIds(joint: Joint, first: number, pegOn: 'front' | 'back'): number[] {
+  const along = Array.from({ length: joint.rimCount }, (_, i) => first + i);
+  return pegOn === 'back' ? along.reverse() : along;
+}
+
+function reverseLoop(loop: Loop): Loop {
+  const reversed = new Float64Array(loop.length);
+  for (let i = 0; i < loop.length; i += 2) {
+    reversed[i] = loop[loop.length - 2 - i];
+    reversed[i + 1] = loop[loop.length - 1 - i];
+  }
+  return reversed;
+}
+
+function joinPositions(positions: Float32Array, joints: readonly Joint[]): Float32Array {
+  const added = joints.reduce((n, { surface }) => n + surface.positions.length, 0);
+  const joined = new Float32Array(positions.length + added);
+  joined.set(positions);
+  let at = positions.length;
+  for (const { surface } of joints) {
+    joined.set(surface.positions, at);
+    at += surface.positions.length;
+  }
+  return joined;
+}
+
+/** A peg looks out of its body, a socket into it. */
+function jointPatches(joints: readonly Joint[], firstRim: number): Patch[] {
+  let first = firstRim;
+  return joints.map(({ of, surface }) => {
+    const triangles = surface.triangles.map((id) => id + first);
+    if (of.role === 'socket') triangles.reverse();
+    first += surface.positions.length / 3;
+    return { of, triangles };
+  });
+}

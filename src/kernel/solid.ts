@@ -1,0 +1,116 @@
+import type { Manifold } from 'manifold-3d';
+import { PegwrightError } from '../errors.ts';
+import type { Plane } from '../math/plane.ts';
+import type { Mesh } from '../mesh/mesh.ts';
+import { meshOf, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
+import type { Kernel } from './load.ts';
+import { type Own, scoped } from './scope.ts';
+
+/** What a triangle run of a kernel result came from, by the id it was given. */
+type Origins = Map<number, PatchOf>;
+
+/**
+ * The part as a kernel solid; its patches become runs, so that a result tells
+ * what each of its triangles came from.
+ * @throws PegwrightError `kernel-refused` when the kernel does not take it.
+ */
+function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: string): Manifold {
+  const firstId = kernel.Manifold.reserveIDs(part.patches.length);
+  const runIndex = new Uint32Array(part.patches.length + 1);
+  part.patches.forEach((patch, i) => {
+    origins.set(firstId + i, patch.of);
+    runIndex[i + 1] = runIndex[i] + patch.triangles.length;
+  });
+  const mesh = new kernel.Mesh({
+    numProp: 3,
+    vertProperties: part.positions,
+    triVerts: meshOf(part).triangles,
+    runIndex,
+    runOriginalID: Uint32Array.from(part.patches, (_, i) => firstId + i),
+  });
+  const solid = own(refusedAs(step, () => kernel.Manifold.ofMesh(mesh)));
+  const status = solid.status();
+  if (status !== 'NoError') throw new PegwrightError('kernel-refused', { step, reason: status });
+  return solid;
+}
+
+/**
+ * Kernel failures become a refusal that names the step. After a trap the whole instance is
+ * finished, which is another matter: `kernel-lost` tells the caller to start anew.
+ */
+function refusedAs<T>(step: string, call: () => T): T {
+  try {
+    return call();
+  } catch (thrown) {
+    if (thrown instanceof WebAssembly.RuntimeError) throw new PegwrightError('kernel-lost', { step });
+    const reason = thrown instanceof Error ? thrown.message : String(thrown);
+    throw new PegwrightError('kernel-refused', { step, reason });
+  }
+}
+
+/** Reads a solid back; runs of unknown origin (a cutting plane's) are labelled `unknown`. */
+function fromKernel(solid: Manifold, origins: Origins, unknown: PatchOf, step: string): Part {
+  const mesh = refusedAs(step, () => solid.getMesh());
+  const byOrigin = new Map<PatchOf, Uint32Array[]>();
+  mesh.runOriginalID.forEach((id, run) => {
+    const of = origins.get(id) ?? unknown;
+    const triangles = mesh.triVerts.slice(mesh.runIndex[run], mesh.runIndex[run + 1]);
+    byOrigin.set(of, [...(byOrigin.get(of) ?? []), triangles]);
+  });
+  const patches: Patch[] = [...byOrigin].map(([of, pieces]) => ({ of, triangles: concat(pieces) }));
+  const skinFirst = patches.sort((a, b) => rank(a.of) - rank(b.of));
+  return { positions: mesh.vertProperties, patches: skinFirst };
+}
+
+const rank = (of: PatchOf): number => (of.kind === 'skin' ? 0 : of.kind === 'face' ? 1 : 2);
+
+function concat(pieces: Uint32Array[]): Uint32Array {
+  const all = new Uint32Array(pieces.reduce((n, piece) => n + piece.length, 0));
+  let at = 0;
+  for (const piece of pieces) {
+    all.set(piece, at);
+    at += piece.length;
+  }
+  return all;
+}
+
+/** Both sides of a part cut by a plane, by the kernel's boolean. An empty side is an empty part. */
+export function kernelCut(
+  kernel: Kernel,
+  part: Part,
+  plane: Plane,
+  seamId: string,
+): { front: Part; back: Part } {
+  return scoped((own) => {
+    const origins: Origins = new Map();
+    const solid = toKernel(kernel, own, part, origins, 'cut');
+    const face: PatchOf = { kind: 'face', seamId };
+    const [front, back] = refusedAs('cut', () => solid.splitByPlane([...plane.normal], plane.offset));
+    own(front);
+    own(back);
+    return { front: fromKernel(front, origins, face, 'cut'), back: fromKernel(back, origins, face, 'cut') };
+  });
+}
+
+/** A closed joint body and what it is. */
+export interface KernelJoint {
+  of: PatchOf & { kind: 'joint' };
+  body: Mesh;
+}
+
+/** part ∪ pegs − sockets, in one batch. */
+export function kernelJoin(kernel: Kernel, part: Part, joints: readonly KernelJoint[]): Part {
+  return scoped((own) => {
+    const origins: Origins = new Map();
+    const solid = (p: Part) => toKernel(kernel, own, p, origins, 'joint');
+    const bodies = joints.map(({ of, body }) => ({
+      role: of.role,
+      solid: solid({ positions: body.positions, patches: [{ of, triangles: body.triangles }] }),
+    }));
+    const of = (role: 'peg' | 'socket') => bodies.filter((b) => b.role === role).map((b) => b.solid);
+    const { union, difference } = kernel.Manifold;
+    const pegged = own(refusedAs('joint', () => union([solid(part), ...of('peg')])));
+    const done = own(refusedAs('joint', () => difference([pegged, ...of('socket')])));
+    return fromKernel(done, origins, { kind: 'skin' }, 'joint');
+  });
+}

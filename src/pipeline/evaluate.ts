@@ -1,0 +1,62 @@
+import type { Kernel } from '../kernel/load.ts';
+import type { Plane } from '../math/plane.ts';
+import { add, scale } from '../math/vec3.ts';
+import type { Part } from '../mesh/part.ts';
+import type { Job } from '../model/job.ts';
+import type { OnProgress } from '../progress.ts';
+import { checkStep } from './check-step.ts';
+import { type CutCache, cutStep, wholePart } from './cut-step.ts';
+import type { Evaluation, FaceResult } from './evaluation.ts';
+import { faceOutline } from './face-outline.ts';
+import { type JointCache, type JointedTree, jointStep } from './joint-step.ts';
+import { requireSolid, type Sculpt } from './sculpt.ts';
+
+/** An evaluation and the meshes it speaks of, part for part. */
+export interface Evaluated {
+  evaluation: Evaluation;
+  tree: JointedTree;
+}
+
+/** Computes a job on one sculpt again and again, keeping what an edit does not touch. */
+export interface Evaluator {
+  readonly sculpt: Sculpt;
+  /** @throws PegwrightError when a seam misses or names an unknown part, or the kernel refuses. */
+  evaluate(job: Job, onProgress?: OnProgress): Evaluated;
+  /** Where a plane (file coordinates) would divide what the seam divides; a seam not yet evaluated divides the sculpt. */
+  outline(seamId: string, plane: Plane): FaceResult;
+}
+
+/**
+ * An evaluator for a solid sculpt.
+ * @throws PegwrightError `mesh-not-closed` or `mesh-no-volume`.
+ */
+export function createEvaluator(kernel: Kernel, sculpt: Sculpt): Evaluator {
+  requireSolid(sculpt);
+  const whole: Part = wholePart(sculpt);
+  const cuts: CutCache = new Map();
+  const joints: JointCache = new Map();
+  return {
+    sculpt,
+    evaluate(job, onProgress = () => {}) {
+      const start = performance.now();
+      const cut = cutStep(kernel, job, sculpt, whole, cuts, (done) => onProgress('cutting', done));
+      const cutDone = performance.now();
+      const jointed = jointStep(kernel, job, cut, sculpt.originMm, joints, (done) =>
+        onProgress('jointing', done),
+      );
+      const jointDone = performance.now();
+      const checked = checkStep(job, sculpt, jointed, (done) => onProgress('checking', done));
+      const timingsMs = {
+        cut: cutDone - start,
+        joint: jointDone - cutDone,
+        check: performance.now() - jointDone,
+      };
+      return { evaluation: { ...checked, timingsMs }, tree: jointed };
+    },
+    outline(seamId, plane) {
+      const { min, max } = sculpt.boundsMm;
+      const middle = scale(add(min, max), 0.5);
+      return faceOutline(cuts.get(seamId)?.of ?? whole, plane, sculpt.originMm, middle);
+    },
+  };
+}

@@ -1,0 +1,25 @@
+import { movePlane, type Plane, planeFrame } from '../math/plane.ts';
+import { type Loop, loopArea, loopPerimeter } from '../math/polygon.ts';
+import { add, sub, type Vec3 } from '../math/vec3.ts';
+import type { Part } from '../mesh/part.ts';
+import { outlineOf } from '../seam/outline.ts';
+import { tracePlane } from '../seam/trace.ts';
+import type { FaceResult } from './evaluation.ts';
+
+/** Where a plane (in the file's coordinates) would divide a part, without dividing it. `near` chooses the frame's origin. */
+export function faceOutline(part: Part, plane: Plane, originMm: Vec3, near: Vec3): FaceResult {
+  const local = movePlane(plane, originMm);
+  const frame = planeFrame(local, sub(near, originMm));
+  const trace = tracePlane(
+    part.positions,
+    part.patches.map((patch) => patch.triangles),
+    local,
+  );
+  const outlines: Loop[] = outlineOf(trace, part.positions, frame).loops;
+  return {
+    frame: { ...frame, origin: add(frame.origin, originMm) },
+    outlines,
+    areaMm2: outlines.reduce((sum, loop) => sum + loopArea(loop), 0),
+    perimeterMm: outlines.reduce((sum, loop) => sum + loopPerimeter(loop), 0),
+  };
+}

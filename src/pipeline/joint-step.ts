@@ -1,0 +1,141 @@
+import { type Finding, finding } from '../check/finding.ts';
+import { closedBody, type Joint } from '../joint/joint.ts';
+import { localJoin } from '../joint/local-join.ts';
+import type { Kernel } from '../kernel/load.ts';
+import { type KernelJoint, kernelJoin } from '../kernel/solid.ts';
+import { TOLERANCES } from '../math/tolerances.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import type { Part } from '../mesh/part.ts';
+import { buildTriangleTree, cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
+import type { Job } from '../model/job.ts';
+import { findFace } from '../seam/cut.ts';
+import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
+import type { Way } from './evaluation.ts';
+import { type SeamHosts, type SettledPeg, type SettledSeam, settlePegs } from './settle-pegs.ts';
+
+export interface FinishedPart {
+  plain: PlainPart;
+  part: Part;
+}
+
+export interface JointedSeam {
+  cut: CutSeam;
+  hosts: SeamHosts;
+  pegs: (SettledPeg & { way: Way })[];
+}
+
+export interface JointedTree {
+  parts: FinishedPart[];
+  seams: JointedSeam[];
+  findings: Finding[];
+}
+
+/** Settled pegs kept per seam while neither its parts, its pegs nor the process have changed. */
+export type JointCache = Map<string, { key: string; parts: readonly Part[]; settled: SettledSeam }>;
+
+/** Places every seam's pegs and joins them to the plain parts: each finished part = its plain part ∪ pegs − sockets. */
+export function jointStep(
+  kernel: Kernel,
+  job: Job,
+  tree: CutTree,
+  originMm: Vec3,
+  cache: JointCache,
+  onProgress: (done: number) => void,
+): JointedTree {
+  const findings: Finding[] = [];
+  const seams = tree.seams.map((cut, i): JointedSeam => {
+    onProgress(i / (tree.seams.length + 1));
+    const hosts = hostsOf(tree, cut);
+    const settled = settleCached(hosts, job, originMm, cache);
+    findings.push(...settled.findings);
+    const crowded = crowdedPegs(settled.pegs, cut.seam.id, findings);
+    const pegs = settled.pegs.map((p) => ({ ...p, way: wayOf(p, crowded) }));
+    return { cut, hosts, pegs };
+  });
+  onProgress(tree.seams.length / (tree.seams.length + 1));
+  const parts = tree.parts.map((plain) => ({ plain, part: finishPart(kernel, plain, seams) }));
+  return { parts, seams, findings };
+}
+
+const wayOf = (peg: SettledPeg, crowded: ReadonlySet<number>): Way =>
+  peg.pegSeating.local && peg.socketSeating.local && !crowded.has(peg.index) ? 'local' : 'kernel';
+
+/** The parts that have some of a seam's face, on the side with the peg and on the other. */
+function hostsOf(tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
+  const onSide = (side: 'front' | 'back') =>
+    tree.parts.flatMap(({ id, part, sides }) => {
+      const face = sides.get(seam.id) === side ? findFace(part, seam.id, cut.frame, side) : null;
+      return face && face.loops.length > 0 ? [{ partId: id, part, face }] : [];
+    });
+  const other = seam.pegOn === 'back' ? 'front' : 'back';
+  return { seam, frame: cut.frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
+}
+
+function settleCached(hosts: SeamHosts, job: Job, originMm: Vec3, cache: JointCache): SettledSeam {
+  const { seam } = hosts;
+  if (hosts.pegged.length === 0 || hosts.socketed.length === 0) return { pegs: [], findings: [] };
+  const parts = [...hosts.pegged, ...hosts.socketed].map(({ part }) => part);
+  const key = JSON.stringify([seam.pegs, seam.pegOn, job.process]);
+  const known = cache.get(seam.id);
+  if (
+    known &&
+    known.key === key &&
+    parts.length === known.parts.length &&
+    parts.every((p, i) => p === known.parts[i])
+  ) {
+    return known.settled;
+  }
+  const settled = settlePegs(hosts, job.process, originMm);
+  cache.set(seam.id, { key, parts, settled });
+  return settled;
+}
+
+/** Pegs whose sockets meet: reported, and left to the kernel. */
+function crowdedPegs(pegs: readonly SettledPeg[], seamId: string, findings: Finding[]): Set<number> {
+  const crowded = new Set<number>();
+  pegs.forEach((a, i) => {
+    for (const b of pegs.slice(i + 1)) {
+      if (!socketsMeet(a.socketJoint, b.socketJoint)) continue;
+      crowded.add(a.index).add(b.index);
+      const where = { seamId, pegIndex: b.index, at: b.peg.at };
+      findings.push(finding('pegs-too-close', 'error', { otherPeg: a.index }, where));
+    }
+  });
+  return crowded;
+}
+
+function socketsMeet(a: Joint, b: Joint): boolean {
+  const reach = (j: Joint) => Math.hypot(j.peg.widthMm, j.peg.heightMm) / 2 + j.peg.sideGapMm * 2;
+  if (Math.hypot(...[0, 1, 2].map((k) => a.frame.foot[k] - b.frame.foot[k])) > reach(a) + reach(b))
+    return false;
+  const tree = buildTriangleTree(a.surface);
+  const corners = new Float64Array(9);
+  for (let t = 0; t < b.surface.triangles.length / 3; t++) {
+    if (nearestToTriangle(tree, cornersOf(b.surface, t, corners), TOLERANCES.localMargin)) return true;
+  }
+  return false;
+}
+
+/** Local joints change the face; what is left goes to the kernel in one batch. */
+function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSeam[]): Part {
+  let { part } = plain;
+  const general: KernelJoint[] = [];
+  for (const { cut, hosts, pegs } of seams) {
+    const local: Joint[] = [];
+    for (const joint of jointsIn(plain.id, pegs)) {
+      if (joint.way === 'local') local.push(joint.joint);
+      else general.push({ of: joint.joint.of, body: closedBody(joint.joint, TOLERANCES.root) });
+    }
+    const side = plain.sides.get(cut.seam.id);
+    const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
+    if (side && host && local.length > 0) part = localJoin(kernel, part, cut.seam.id, side, host.face, local);
+  }
+  return general.length > 0 ? kernelJoin(kernel, part, general) : part;
+}
+
+function jointsIn(partId: string, pegs: JointedSeam['pegs']): { joint: Joint; way: Way }[] {
+  return pegs.flatMap(({ pegHost, socketHost, pegJoint, socketJoint, way }) => [
+    ...(pegHost.partId === partId ? [{ joint: pegJoint, way }] : []),
+    ...(socketHost.partId === partId ? [{ joint: socketJoint, way }] : []),
+  ]);
+}

@@ -1,0 +1,142 @@
+import { type Finding, finding } from '../check/finding.ts';
+import { PegwrightError } from '../errors.ts';
+import type { FormatId } from '../io/formats.ts';
+import { type ReadOptions, readMesh } from '../io/read-mesh.ts';
+import type { ByteSource } from '../io/source.ts';
+import { add, length, sub, type Vec3 } from '../math/vec3.ts';
+import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
+import { type Bounds, boundsOf, type Measures } from '../mesh/measure.ts';
+import type { Mesh } from '../mesh/mesh.ts';
+import { type Repair, repairMesh } from '../mesh/repair.ts';
+import { weld } from '../mesh/weld.ts';
+import type { Unit } from '../model/units.ts';
+
+/** Faults of the file as it was read, after welding equal corners and before any repair. */
+export interface ReadCounts {
+  triangles: number;
+  vertices: number;
+  shells: number;
+  openEdges: number;
+  nonManifoldEdges: number;
+  windingErrors: number;
+  degenerateTriangles: number;
+  duplicateTriangles: number;
+}
+
+/** An opened figure, ready to be cut. Values are not changed after opening. */
+export interface Sculpt {
+  /** File name. */
+  file: string;
+  format: FormatId;
+  unit: Unit;
+  /** Welded, repaired and recentred; mm. */
+  mesh: Mesh;
+  /** Add this to the mesh's coordinates for the file's, mm. */
+  originMm: Vec3;
+  /** Audit of `mesh`. */
+  audit: Audit;
+  read: ReadCounts;
+  /** In the file's coordinates. */
+  boundsMm: Bounds;
+  volumeMm3: number;
+  areaMm2: number;
+  /** True where `mesh` is closed, rightly wound and encloses a volume. */
+  solid: boolean;
+  findings: Finding[];
+  repairs: Repair[];
+}
+
+/** A volume below this share of the bounding box diagonal cubed is rounding: the mesh is flat or folded onto itself. */
+const LEAST_VOLUME_SHARE = 1e-12;
+
+/**
+ * Opens a figure: read, recentre, weld, audit, repair, measure. A mesh that is no sound solid comes back too,
+ * with findings that say why.
+ * @throws PegwrightError for a file that cannot be read, see `readMesh`.
+ */
+export async function openSculpt(source: ByteSource, options: ReadOptions): Promise<Sculpt> {
+  const { format, mesh: asRead, originMm } = await readMesh(source, options);
+  options.onProgress?.('welding', 0);
+  const welded = weld(asRead);
+  options.onProgress?.('auditing', 0);
+  const readAudit = auditMesh(welded.mesh);
+  const { mesh, audit, measures, repairs } = repairMesh(welded.mesh, readAudit);
+  // Loose corners are how STL writes every mesh, so joining them there mends nothing.
+  if (format !== 'stl' && welded.mergedCount > 0) {
+    repairs.unshift({ code: 'vertices-welded', count: welded.mergedCount });
+  }
+  const local = boundsOf(mesh);
+  const boundsMm = { min: add(local.min, originMm), max: add(local.max, originMm) };
+  const hasVolume = measures.volumeMm3 > LEAST_VOLUME_SHARE * length(sub(local.max, local.min)) ** 3;
+  options.onProgress?.('auditing', 1);
+  return {
+    file: source.name,
+    format,
+    unit: options.unit,
+    mesh,
+    originMm,
+    audit,
+    read: readCounts(welded.mesh, readAudit),
+    boundsMm,
+    volumeMm3: measures.volumeMm3,
+    areaMm2: measures.areaMm2,
+    solid: isClosed(audit) && hasVolume,
+    findings: soundness(audit, originMm, hasVolume, repairs, measures),
+    repairs,
+  };
+}
+
+function readCounts(mesh: Mesh, audit: Audit): ReadCounts {
+  return {
+    triangles: mesh.triangles.length / 3,
+    vertices: mesh.positions.length / 3,
+    shells: audit.shellCount,
+    openEdges: audit.openEdges,
+    nonManifoldEdges: audit.nonManifoldEdges,
+    windingErrors: audit.windingErrors,
+    degenerateTriangles: audit.degenerateTriangles,
+    duplicateTriangles: audit.duplicateTriangles,
+  };
+}
+
+/** What keeps the sculpt from being a solid, as errors; what was mended, as notes. */
+function soundness(
+  audit: Audit,
+  originMm: Vec3,
+  hasVolume: boolean,
+  repairs: Repair[],
+  { volumeMm3 }: Measures,
+): Finding[] {
+  const at = audit.firstDefectAt === null ? {} : { at: add(audit.firstDefectAt, originMm) };
+  const findings: Finding[] = [];
+  const defect = (code: 'open-edges' | 'non-manifold-edges' | 'winding-errors', count: number) => {
+    if (count > 0) findings.push(finding(code, 'error', { count }, at));
+  };
+  defect('open-edges', audit.openEdges);
+  defect('non-manifold-edges', audit.nonManifoldEdges);
+  defect('winding-errors', audit.windingErrors);
+  if (isClosed(audit) && !hasVolume) findings.push(finding('no-volume', 'error', {}));
+  for (const { code, count } of repairs) {
+    if (code === 'degenerate-dropped') findings.push(finding('degenerate-triangles', 'info', { count }));
+    if (code === 'duplicates-dropped') findings.push(finding('duplicate-triangles', 'info', { count }));
+    if (code === 'turned-outward') findings.push(finding('inside-out', 'info', { volumeMm3: -volumeMm3 }));
+  }
+  return findings;
+}
+
+/**
+ * Refuses a sculpt that cannot be cut.
+ * @throws PegwrightError `mesh-not-closed` or `mesh-no-volume`.
+ */
+export function requireSolid(sculpt: Sculpt): void {
+  const { file, audit } = sculpt;
+  if (sculpt.solid) return;
+  if (isClosed(audit)) throw new PegwrightError('mesh-no-volume', { file });
+  throw new PegwrightError('mesh-not-closed', {
+    file,
+    openEdges: audit.openEdges,
+    nonManifoldEdges: audit.nonManifoldEdges,
+    windingErrors: audit.windingErrors,
+    at: add(audit.firstDefectAt ?? [0, 0, 0], sculpt.originMm),
+  });
+}

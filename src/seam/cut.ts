@@ -1,0 +1,67 @@
+import type { Kernel } from '../kernel/load.ts';
+import { kernelCut } from '../kernel/solid.ts';
+import { triangulate } from '../kernel/triangulate.ts';
+import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
+import { TOLERANCES } from '../math/tolerances.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import type { Part } from '../mesh/part.ts';
+import { type Face, faceOf } from './face.ts';
+import { outlineOf } from './outline.ts';
+import { isSimpleRegion } from './simple.ts';
+import { type OpenSide, splitPart } from './split.ts';
+import { tracePlane } from './trace.ts';
+
+/** A part divided by a seam. Either side may be empty (no patches) when the plane misses. */
+export interface Cut {
+  way: 'local' | 'kernel';
+  front: Part;
+  back: Part;
+  frame: PlaneFrame;
+}
+
+/**
+ * Cuts a closed part by a plane and closes both sides with a face.
+ * Our own split and cap serve whenever the outline bounds a plain region; outlines
+ * that cross themselves or each other (overlapping shells) go to the kernel.
+ * `near` (recentred mm) chooses the frame's origin.
+ */
+export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string, near: Vec3): Cut {
+  const frame = planeFrame(plane, near);
+  const runs = part.patches.map((patch) => patch.triangles);
+  const trace = tracePlane(part.positions, runs, plane);
+  const { rings, loops } = outlineOf(trace, part.positions, frame);
+  if (isSimpleRegion(loops, TOLERANCES.outlineSlop)) {
+    const cap = triangulate(kernel, loops, TOLERANCES.outlineSlop);
+    const sides = splitPart(part, plane, trace, rings);
+    return {
+      way: 'local',
+      front: closeSide(sides.front, cap, seamId, 'front'),
+      back: closeSide(sides.back, cap, seamId, 'back'),
+      frame,
+    };
+  }
+  return { way: 'kernel', ...kernelCut(kernel, part, plane, seamId), frame };
+}
+
+/** Adds the face: cap triangles index the rings' points one after the other. */
+function closeSide(side: OpenSide, cap: Uint32Array, seamId: string, which: 'front' | 'back'): Part {
+  const ids = side.rings.flatMap((ring) => [...ring]);
+  const triangles = cap.map((i) => ids[i]);
+  if (which === 'front') triangles.reverse();
+  const face = { of: { kind: 'face' as const, seamId }, triangles };
+  return {
+    positions: side.positions,
+    patches: triangles.length > 0 ? [...side.patches, face] : side.patches,
+  };
+}
+
+/** The face a seam has in a part, or null where the part does not touch the seam. */
+export function findFace(
+  part: Part,
+  seamId: string,
+  frame: PlaneFrame,
+  which: 'front' | 'back',
+): Face | null {
+  const patch = part.patches.find(({ of }) => of.kind === 'face' && of.seamId === seamId);
+  return patch ? faceOf(part.positions, patch.triangles, frame, which) : null;
+}

@@ -1,0 +1,76 @@
+import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
+import { cross, dot, type Vec3 } from '../math/vec3.ts';
+import type { Part, PatchOf } from '../mesh/part.ts';
+import { outlineOf } from '../seam/outline.ts';
+import { tracePlane } from '../seam/trace.ts';
+
+/** The plane a section drawing lies in: `across` and `along` (unit vectors, square to each other) through `foot`, mm. */
+export interface SectionPlane {
+  foot: Vec3;
+  across: Vec3;
+  along: Vec3;
+}
+
+export const sectionFrame = ({ foot, across, along }: SectionPlane): PlaneFrame => ({
+  origin: foot,
+  u: across,
+  v: along,
+  n: cross(across, along),
+});
+
+/** Closed outlines of a part in the section plane, flat u, v pairs (mm); holes run the other way. */
+export function sectionPart(part: Part, frame: PlaneFrame): Loop[] {
+  const trace = traceSection(
+    part,
+    frame,
+    part.patches.map((patch) => patch.triangles),
+  );
+  return outlineOf(trace, part.positions, frame).loops;
+}
+
+/**
+ * The profile of one joint's surface in the section plane: an open line from face to face,
+ * starting at the lesser u. Empty where the plane does not meet it.
+ */
+export function sectionProfile(
+  part: Part,
+  frame: PlaneFrame,
+  choose: (of: PatchOf) => boolean,
+): Float64Array {
+  const runs = part.patches.filter((patch) => choose(patch.of)).map((patch) => patch.triangles);
+  const trace = traceSection(part, frame, runs);
+  const at = (id: number) => {
+    const own = id < trace.vertexCount;
+    const from = own ? part.positions : trace.cutPositions;
+    const i = (own ? id : id - trace.vertexCount) * 3;
+    return toFrame(frame, [from[i], from[i + 1], from[i + 2]]);
+  };
+  const path = longestPath(trace.edges).map(at);
+  if (path.length > 0 && path[0][0] > path[path.length - 1][0]) path.reverse();
+  return Float64Array.from(path.flat());
+}
+
+function traceSection(part: Part, frame: PlaneFrame, runs: readonly Uint32Array[]) {
+  const plane = { normal: frame.n, offset: dot(frame.n, frame.origin) };
+  return tracePlane(part.positions, runs, plane);
+}
+
+/** Follows directed edges from each start that no edge ends in, and keeps the longest chain. */
+function longestPath(edges: Uint32Array): number[] {
+  const next = new Map<number, number>();
+  const ends = new Set<number>();
+  for (let i = 0; i < edges.length; i += 2) {
+    next.set(edges[i], edges[i + 1]);
+    ends.add(edges[i + 1]);
+  }
+  let longest: number[] = [];
+  for (const start of next.keys()) {
+    if (ends.has(start)) continue;
+    const path = [start];
+    for (let id = next.get(start); id !== undefined && path.length <= next.size; id = next.get(id))
+      path.push(id);
+    if (path.length > longest.length) longest = path;
+  }
+  return longest;
+}

@@ -1,0 +1,159 @@
+import { posix } from 'node:path';
+import { parseAst } from 'vite';
+
+/**
+ * The rules of who may import whom, and a checker that reads sources by their syntax tree.
+ * Sources are given as text by repository path, so that the checker can be shown planted ones.
+ */
+
+/** Rooms of `src`, lowest first: a file may import what lies in a lower row, and its own room. */
+const ROWS: readonly (readonly string[])[] = [
+  ['errors', 'progress', 'math'],
+  ['model'],
+  ['mesh'],
+  ['io', 'kernel'],
+  ['seam', 'section'],
+  ['joint'],
+  ['check', 'process'],
+  ['handoff'],
+  // Sentences are made at the edge: nothing below the worker and the command line words anything.
+  ['pipeline', 'sentences'],
+  ['worker', 'cli'],
+  ['index'],
+];
+
+/** Rooms beside the rows, with all that they may import. */
+const ASIDE: Readonly<Record<string, readonly string[]>> = {
+  demo: ['errors', 'progress', 'math', 'model', 'mesh', 'io'],
+};
+
+/** Who may import a room aside. */
+const ASIDE_DOORS: readonly string[] = ['index'];
+
+/** Packages `src` may use, and the one room that may: React, three and everything else are the page's. */
+const PACKAGE_ROOMS: Readonly<Record<string, string>> = {
+  'manifold-3d': 'kernel',
+  zod: 'model',
+  'd3-contour': 'seam',
+  fflate: 'handoff',
+};
+
+/** What runs in Node alone; all else runs in a worker too. */
+const NODE_PLACES: readonly string[] = ['src/cli/', 'src/demo/write-demo.ts'];
+
+/** What the page may import of `src`. */
+const APP_DOORS: readonly string[] = ['src/index.ts', 'src/worker/client.ts'];
+
+/** Names of the page's world, never in `src`; and those of threads, in `src/worker` alone. */
+const DOM_NAMES: readonly string[] = [
+  'document',
+  'window',
+  'localStorage',
+  'sessionStorage',
+  'navigator',
+  'HTMLElement',
+];
+const THREAD_NAMES: readonly string[] = ['Worker', 'postMessage', 'MessageChannel'];
+
+interface Node {
+  type: string;
+  [field: string]: unknown;
+}
+
+const isNode = (value: unknown): value is Node =>
+  typeof value === 'object' && value !== null && typeof (value as Node).type === 'string';
+
+/** Calls `visit` for a node and all below it, each with its parent and the field it hangs from. */
+function walk(node: Node, visit: (node: Node, parent: Node, field: string) => void): void {
+  for (const [field, value] of Object.entries(node)) {
+    for (const child of Array.isArray(value) ? value : [value]) {
+      if (!isNode(child)) continue;
+      visit(child, node, field);
+      walk(child, visit);
+    }
+  }
+}
+
+/** Modules a source imports, and the names it uses that could be globals. */
+interface Reading {
+  imports: string[];
+  names: Set<string>;
+  members: Set<string>;
+}
+
+function readSource(path: string, code: string): Reading {
+  const reading: Reading = { imports: [], names: new Set(), members: new Set() };
+  const program = parseAst(code, { lang: path.endsWith('x') ? 'tsx' : 'ts' }) as unknown as Node;
+  walk(program, (node, parent, field) => {
+    if (isNode(node.source) && typeof node.source.value === 'string') reading.imports.push(node.source.value);
+    else if (node.type === 'ImportExpression') reading.imports.push('(computed)');
+    if (node.type !== 'Identifier') return;
+    const isMember = parent.type === 'MemberExpression' && field === 'property' && parent.computed !== true;
+    const isKey = field === 'key' && parent.computed !== true && parent.shorthand !== true;
+    if (isMember) reading.members.add(node.name as string);
+    else if (!isKey) reading.names.add(node.name as string);
+  });
+  return reading;
+}
+
+/** `src/mesh/weld.ts` lies in the room `mesh`, `src/errors.ts` in `errors`. */
+const roomOf = (path: string): string => path.split('/')[1].replace(/\.tsx?$/, '');
+
+const rowOf = (room: string): number => ROWS.findIndex((row) => row.includes(room));
+
+const packageOf = (specifier: string): string =>
+  specifier
+    .split('/')
+    .slice(0, specifier.startsWith('@') ? 2 : 1)
+    .join('/');
+
+function srcMayImport(from: string, to: string): boolean {
+  if (from === to) return true;
+  if (ASIDE[from]) return ASIDE[from].includes(to);
+  if (ASIDE[to]) return ASIDE_DOORS.includes(from);
+  return rowOf(to) >= 0 && rowOf(to) < rowOf(from);
+}
+
+function importBreach(path: string, specifier: string): string | null {
+  if (specifier === '(computed)') return 'imports a module by a computed name';
+  const inSrc = path.startsWith('src/');
+  if (!specifier.startsWith('.')) return inSrc ? packageBreach(path, specifier) : null;
+  const target = posix.normalize(posix.join(posix.dirname(path), specifier.replace(/\?.*$/, '')));
+  if (inSrc) {
+    if (!target.startsWith('src/')) return `imports ${target}, outside src`;
+    return srcMayImport(roomOf(path), roomOf(target)) ? null : `imports ${target}, which is not below it`;
+  }
+  if (!target.startsWith('src/')) return target.startsWith('app/') ? null : `imports ${target}, outside app`;
+  return APP_DOORS.includes(target) ? null : `imports ${target}, which is no door of the engine`;
+}
+
+function packageBreach(path: string, specifier: string): string | null {
+  if (specifier.startsWith('node:')) {
+    const inNode = NODE_PLACES.some((place) => path.startsWith(place));
+    return inNode ? null : `imports ${specifier}, which a worker has not`;
+  }
+  const room = roomOf(path);
+  return PACKAGE_ROOMS[packageOf(specifier)] === room
+    ? null
+    : `imports ${specifier}, which is not for ${room}`;
+}
+
+function nameBreaches(path: string, { names, members }: Reading): string[] {
+  if (!path.startsWith('src/')) return [];
+  const dom = DOM_NAMES.filter((name) => names.has(name));
+  const isWorker = roomOf(path) === 'worker';
+  const threads = isWorker ? [] : THREAD_NAMES.filter((name) => names.has(name) || members.has(name));
+  return [...dom, ...threads].map((name) => `uses ${name}`);
+}
+
+/** Every breach of the rules in a set of sources (text by repository path), one sentence each. */
+export function findBreaches(sources: ReadonlyMap<string, string>): string[] {
+  return [...sources].flatMap(([path, code]) => {
+    if (path.startsWith('src/') && rowOf(roomOf(path)) < 0 && !ASIDE[roomOf(path)]) {
+      return [`${path} lies in no known room`];
+    }
+    const reading = readSource(path, code);
+    const imports = reading.imports.flatMap((specifier) => importBreach(path, specifier) ?? []);
+    return [...imports, ...nameBreaches(path, reading)].map((breach) => `${path} ${breach}`);
+  });
+}

@@ -1,0 +1,46 @@
+import { memorySource } from '../../src/io/source.ts';
+import { writeStlBinary } from '../../src/io/stl-write.ts';
+import type { Mesh } from '../../src/mesh/mesh.ts';
+import { type Job, type Peg, parseJob } from '../../src/model/job.ts';
+import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
+
+/** A figure opened from the STL file it would be. */
+export const sculptOf = (mesh: Mesh): Promise<Sculpt> =>
+  openSculpt(memorySource('figure.stl', writeStlBinary(mesh, [0, 0, 0])), { unit: 'mm', scale: 1 });
+
+/** A seam as a job document has it; what is left out is level at the origin and has no pegs. */
+export interface SeamInput {
+  id?: string;
+  of?: string;
+  normal?: readonly [number, number, number];
+  offsetMm?: number;
+  pegOn?: 'front' | 'back';
+  pegs?: Peg[];
+}
+
+/** A job on `figure.stl`, checked like any other. */
+export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process']> = {}): Job {
+  return parseJob('job.json', {
+    format: 'pegwright-job',
+    version: 1,
+    sculpt: { file: 'figure.stl' },
+    process: {
+      name: 'resin',
+      sideGapMm: 0.12,
+      endGapMm: 0.4,
+      minWallMm: 1.2,
+      bedMm: [140, 85, 170],
+      ...process,
+    },
+    seams: seams.map(
+      ({ id = 'neck', of = 'sculpt', normal = [0, 0, 1], offsetMm = 0, pegOn = 'back', pegs = [] }) => ({
+        id,
+        of,
+        plane: { normal, offsetMm },
+        pegOn,
+        names: { front: `${id} front`, back: `${id} back` },
+        pegs,
+      }),
+    ),
+  });
+}

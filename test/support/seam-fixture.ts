@@ -1,0 +1,84 @@
+import { type JointSeat, makeJoint } from '../../src/joint/joint.ts';
+import type { Kernel } from '../../src/kernel/load.ts';
+import { fromFrame, plane } from '../../src/math/plane.ts';
+import { loopArea } from '../../src/math/polygon.ts';
+import type { Vec2, Vec3 } from '../../src/math/vec3.ts';
+import { auditMesh } from '../../src/mesh/audit.ts';
+import { measureMesh } from '../../src/mesh/measure.ts';
+import type { Mesh } from '../../src/mesh/mesh.ts';
+import { compactMesh, meshOf, type Part, partOf } from '../../src/mesh/part.ts';
+import type { ResolvedPeg } from '../../src/model/resolved-peg.ts';
+import { type Cut, cutPart, findFace } from '../../src/seam/cut.ts';
+import type { Face } from '../../src/seam/face.ts';
+
+/** A figure cut once, with the face of both sides at hand. */
+export interface Fixture {
+  cut: Cut;
+  front: { part: Part; face: Face };
+  back: { part: Part; face: Face };
+}
+
+export const SEAM = 'seam';
+
+/** Cuts a figure by the plane through `point`; null where a side stays empty. */
+export function cutFigure(kernel: Kernel, mesh: Mesh, normal: Vec3, offset: number): Fixture | null {
+  const cut = cutPart(kernel, partOf(mesh), plane(normal, offset), SEAM, [0, 0, 0]);
+  const front = findFace(cut.front, SEAM, cut.frame, 'front');
+  const back = findFace(cut.back, SEAM, cut.frame, 'back');
+  if (!front || !back) return null;
+  return { cut, front: { part: cut.front, face: front }, back: { part: cut.back, face: back } };
+}
+
+export const faceArea = (face: Face): number => face.loops.reduce((sum, loop) => sum + loopArea(loop), 0);
+
+/** A peg's sizes, the defaults those of a small resin key. */
+export const pegOf = (sizes: Partial<ResolvedPeg> = {}): ResolvedPeg => ({
+  kind: 'taper',
+  at: [0, 0, 0],
+  widthMm: 4,
+  heightMm: 4,
+  lengthMm: 4,
+  draftDeg: 6,
+  edgeRadiusMm: 0.5,
+  spinDeg: 0,
+  sideGapMm: 0.12,
+  endGapMm: 0.4,
+  ...sizes,
+});
+
+/** A peg and its socket with their foot at `at` of the seam's frame. */
+export function jointsAt(
+  cut: Cut,
+  at: Vec2,
+  peg: ResolvedPeg,
+  pegOn: 'front' | 'back' = 'back',
+  pegIndex = 0,
+) {
+  const seat: JointSeat = {
+    seamId: SEAM,
+    pegIndex,
+    pegOn,
+    seamFrame: cut.frame,
+    foot: fromFrame(cut.frame, at),
+  };
+  return { peg: makeJoint(seat, peg, 'peg'), socket: makeJoint(seat, peg, 'socket') };
+}
+
+/** Every edge of the part shared by two triangles that run through it opposite ways, and nothing twice. */
+export function isSound(part: Part): boolean {
+  const audit = auditMesh(compactMesh(meshOf(part)));
+  return (
+    audit.openEdges === 0 &&
+    audit.nonManifoldEdges === 0 &&
+    audit.windingErrors === 0 &&
+    audit.duplicateTriangles === 0 &&
+    audit.pointedTriangles.length === 0
+  );
+}
+
+export const volumeOf = (part: Part): number =>
+  part.patches.length === 0 ? 0 : measureMesh(meshOf(part)).volumeMm3;
+
+/** Greatest coordinate by size, mm: what float rounding goes by. */
+export const reachOf = ({ positions }: { positions: Float32Array }): number =>
+  positions.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
