@@ -1,0 +1,64 @@
+import { type DragEvent, lazy, Suspense, useState } from 'react';
+import { I18nProvider } from 'react-aria-components';
+import { words } from './messages.ts';
+import { Fields } from './panels/Fields.tsx';
+import { Findings } from './panels/Findings.tsx';
+import { SeamList } from './panels/SeamList.tsx';
+import { Sheets } from './panels/Sheets.tsx';
+import { StatusLine } from './panels/StatusLine.tsx';
+import { TopBar } from './panels/TopBar.tsx';
+import { useActions, useBenchStore } from './state/workbench.tsx';
+import { useShortcuts } from './ui/use-shortcuts.ts';
+
+/** The scene is by far the largest piece of code: the rest of the page stands before it arrives. */
+const Bench = lazy(async () => ({ default: (await import('./bench/Bench.tsx')).Bench }));
+
+/** The page: list and fields at the left, the bench in the middle, the two drawings at the right. */
+export function App() {
+  const actions = useActions();
+  useShortcuts(useBenchStore(), actions);
+  const { isOver, ...drop } = useFileDrop();
+  return (
+    <I18nProvider locale="en-GB">
+      <div className="page" {...drop}>
+        <TopBar />
+        <main>
+          <div className="left">
+            <SeamList />
+            <Fields />
+            <Findings />
+          </div>
+          <Suspense fallback={<div className="bench" />}>
+            <Bench />
+          </Suspense>
+          <Sheets />
+        </main>
+        <StatusLine />
+        {isOver && <p className="drop-veil">{words.dropHere}</p>}
+      </div>
+    </I18nProvider>
+  );
+}
+
+/** Files may be dropped anywhere on the page. */
+function useFileDrop() {
+  const actions = useActions();
+  const [isOver, setOver] = useState(false);
+  return {
+    isOver,
+    onDragOver: (event: DragEvent) => {
+      event.preventDefault();
+      setOver(true);
+    },
+    onDragLeave: (event: DragEvent) => {
+      if (event.relatedTarget === null) setOver(false);
+    },
+    onDrop: (event: DragEvent) => {
+      event.preventDefault();
+      setOver(false);
+      const files = [...event.dataTransfer.files];
+      if (files.length > 0) void actions.openFiles(files);
+      else actions.say(words.noFileDropped);
+    },
+  };
+}

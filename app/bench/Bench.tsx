@@ -1,0 +1,86 @@
+import { Canvas } from '@react-three/fiber';
+import { useMemo } from 'react';
+import { NoToneMapping } from 'three';
+import { words } from '../messages.ts';
+import { jobOf } from '../state/bench-state.ts';
+import { findSeam } from '../state/job-edits.ts';
+import { useBench } from '../state/workbench.tsx';
+import type { Grip } from '../tools/seam-tool.ts';
+import { BenchTools } from './BenchTools.tsx';
+import { CameraWork } from './CameraWork.tsx';
+import { ClipPlane, useClip } from './ClipPlane.tsx';
+import { Figure } from './Figure.tsx';
+import { Ground } from './Ground.tsx';
+import { HandleGrip } from './HandleGrip.tsx';
+import type { Handle } from './handle-pose.ts';
+import { Lights } from './Lights.tsx';
+import { PegMarks } from './PegMarks.tsx';
+import { PegOutline } from './PegOutline.tsx';
+import { SeamPatch } from './SeamPatch.tsx';
+import { ballAround, toScene } from './scene-space.ts';
+import { useHandle } from './use-handle.ts';
+import { type Tones, useTones } from './use-tones.ts';
+import { Viewfinder } from './viewfinder.ts';
+
+const GRIPS: readonly Grip[] = ['offset', 'across', 'along'];
+const LENS_DEG = 26;
+/** From the front left, a little above: the way a figure is looked at on a table. */
+const FIRST_EYE: [number, number, number] = [0.45, -1.6, 0.72];
+
+/** The clay bench: the figure in its scene, the seam's handle, and the tools of the view. */
+export function Bench() {
+  const tones = useTones();
+  const viewfinder = useMemo(() => new Viewfinder(), []);
+  const handle = useHandle();
+  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
+  const clip = useClip();
+  return (
+    <section className="bench" aria-label={words.bench} data-testid="bench">
+      <Canvas
+        frameloop="demand"
+        dpr={[1, 2]}
+        gl={{ antialias: true, toneMapping: NoToneMapping }}
+        camera={{ fov: LENS_DEG, up: [0, 0, 1], position: FIRST_EYE }}
+      >
+        <BenchScene tones={tones} viewfinder={viewfinder} handle={handle} clip={clip} />
+      </Canvas>
+      <div className="bench-marks">
+        <PegMarks viewfinder={viewfinder} />
+        {seam &&
+          handle &&
+          GRIPS.map((grip) => (
+            <HandleGrip key={grip} grip={grip} seam={seam} handle={handle} viewfinder={viewfinder} />
+          ))}
+      </div>
+      <BenchTools />
+    </section>
+  );
+}
+
+interface BenchSceneProps {
+  tones: Tones;
+  viewfinder: Viewfinder;
+  handle: Handle | null;
+  clip: ReturnType<typeof useClip>;
+}
+
+function BenchScene({ tones, viewfinder, handle, clip }: BenchSceneProps) {
+  const summary = useBench((s) => s.derived.summary);
+  const view = useBench((s) => s.derived.view);
+  const explode = useBench((s) => s.sitting.explode);
+  const figure = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
+  const stir = useMemo(() => ({ view, explode, clip }), [view, explode, clip]);
+  if (summary === null || figure === null) return null;
+  const bedZ = toScene(summary, summary.boundsMm.min)[2];
+  return (
+    <>
+      <CameraWork figure={figure} viewfinder={viewfinder} />
+      <Lights figure={figure} />
+      <Ground figure={figure} bedZ={bedZ} color={tones.ink} stir={stir} />
+      <Figure tones={tones} clip={clip} />
+      <ClipPlane clip={clip} />
+      <PegOutline tones={tones} />
+      {handle && <SeamPatch handle={handle} tones={tones} />}
+    </>
+  );
+}

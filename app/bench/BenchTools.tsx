@@ -1,0 +1,42 @@
+import { Button, Slider, SliderThumb, SliderTrack, ToggleButton } from 'react-aria-components';
+import { words } from '../messages.ts';
+import { useActions, useBench } from '../state/workbench.tsx';
+
+/** What a person does to the view rather than to the job: fit, clip, pull apart. */
+export function BenchTools() {
+  const actions = useActions();
+  const explode = useBench((s) => s.sitting.explode);
+  const clipped = useBench((s) => s.sitting.clipped);
+  const canClip = useBench((s) => s.derived.view?.section != null);
+  const canPull = useBench((s) => (s.derived.view?.parts.length ?? 0) > 1);
+  return (
+    <div className="bench-tools">
+      <Button onPress={actions.fit} aria-label={words.fitHint}>
+        {words.fit}
+      </Button>
+      <ToggleButton
+        isSelected={clipped}
+        isDisabled={!canClip}
+        onChange={(is) => actions.sit({ clipped: is })}
+        aria-label={words.section}
+      >
+        {words.section}
+      </ToggleButton>
+      <Slider
+        className="pull"
+        aria-label={words.pullApart}
+        value={explode}
+        minValue={0}
+        maxValue={1}
+        step={0.01}
+        isDisabled={!canPull}
+        onChange={(to) => actions.sit({ explode: to })}
+      >
+        <span aria-hidden="true">{words.pullApart}</span>
+        <SliderTrack className="pull-track">
+          <SliderThumb className="pull-thumb" />
+        </SliderTrack>
+      </Slider>
+    </div>
+  );
+}

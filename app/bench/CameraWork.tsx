@@ -1,0 +1,127 @@
+import { OrbitControls } from '@react-three/drei';
+import { useFrame, useThree } from '@react-three/fiber';
+import { useEffect, useRef } from 'react';
+import { type PerspectiveCamera, Vector3 } from 'three';
+import type { Vec3 } from '../../src/index.ts';
+import { useBench, useBenchStore } from '../state/workbench.tsx';
+import { fittedDistance } from './fit.ts';
+import { pickPoint } from './pick.ts';
+import { type Ball, toScene } from './scene-space.ts';
+import type { Viewfinder } from './viewfinder.ts';
+
+/** Distance of a close look, as a share of the fitted distance. */
+const CLOSE_LOOK = 0.4;
+/** Share of the present line of sight kept when a section is looked at. */
+const SLANT = 0.35;
+/** How long the camera takes to get somewhere, s. */
+const TRAVEL_S = 0.35;
+
+interface Journey {
+  from: { eye: Vector3; target: Vector3 };
+  to: { eye: Vector3; target: Vector3 };
+  t: number;
+}
+
+/** Orbiting, fitting, flying to findings, and the link from the scene's camera to the page around it. */
+export function CameraWork({ figure, viewfinder }: { figure: Ball; viewfinder: Viewfinder }) {
+  const { camera, gl, scene, size, invalidate, controls } = useThree();
+  const summary = useBench((s) => s.derived.summary);
+  const fitCount = useBench((s) => s.sitting.fitCount);
+  const lookAt = useBench((s) => s.sitting.lookAt);
+  const clipped = useBench((s) => s.sitting.clipped);
+  const store = useBenchStore();
+  const journey = useRef<Journey | null>(null);
+  const orbit = controls as unknown as { target: Vector3; update(): void } | null;
+
+  useEffect(
+    () => viewfinder.connect(camera, gl.domElement, invalidate),
+    [viewfinder, camera, gl, invalidate],
+  );
+  useFrame((_, delta) => {
+    if (journey.current && orbit) {
+      const { from, to } = journey.current;
+      journey.current.t = Math.min(1, journey.current.t + Math.min(delta, 0.05) / TRAVEL_S);
+      const eased = 1 - (1 - journey.current.t) ** 3;
+      camera.position.lerpVectors(from.eye, to.eye, eased);
+      orbit.target.lerpVectors(from.target, to.target, eased);
+      orbit.update();
+      if (journey.current.t >= 1) journey.current = null;
+      else invalidate();
+    }
+    viewfinder.place();
+  });
+
+  const fitDistance = () => {
+    if (summary === null || orbit === null) return figure.radius * 4;
+    return fittedDistance(camera as PerspectiveCamera, size.width / size.height, facing(), summary.boundsMm);
+  };
+  const facing = () =>
+    camera.position
+      .clone()
+      .sub(orbit?.target ?? new Vector3())
+      .normalize();
+  const travel = (target: Vector3, distance: number, atOnce: boolean, direction = facing()) => {
+    if (orbit === null) return;
+    const to = { eye: target.clone().addScaledVector(direction, distance), target };
+    const still = atOnce || matchMedia('(prefers-reduced-motion: reduce)').matches;
+    journey.current = {
+      from: { eye: camera.position.clone(), target: orbit.target.clone() },
+      to,
+      t: still ? 1 : 0,
+    };
+    invalidate();
+  };
+
+  // Fits when asked to, and at once when another figure is put on the bench.
+  const fitted = useRef<Ball | null>(null);
+  useEffect(() => {
+    if (orbit === null) return;
+    const lens = camera as PerspectiveCamera;
+    lens.near = figure.radius / 100;
+    lens.far = figure.radius * 60;
+    lens.updateProjectionMatrix();
+    travel(new Vector3(...figure.centre), fitDistance(), fitted.current !== figure);
+    fitted.current = figure;
+  }, [fitCount, figure, orbit]);
+
+  useEffect(() => {
+    if (lookAt && summary)
+      travel(new Vector3(...toScene(summary, lookAt.at)), fitDistance() * CLOSE_LOOK, false);
+  }, [lookAt]);
+
+  // A clipped figure is looked at from its open side, a little aslant so that the depth behind the cut shows.
+  useEffect(() => {
+    const section = store.getState().derived.view?.section;
+    if (!clipped || !section || summary === null) return;
+    const aslant = facing();
+    const normal = new Vector3(...section.frame.n);
+    if (normal.dot(aslant) < 0) normal.negate();
+    const direction = normal.addScaledVector(aslant, SLANT).normalize();
+    travel(
+      new Vector3(...toScene(summary, section.frame.origin)),
+      fitDistance() * CLOSE_LOOK,
+      false,
+      direction,
+    );
+  }, [clipped]);
+
+  useEffect(() => {
+    const centreOn = (event: MouseEvent) => {
+      const box = gl.domElement.getBoundingClientRect();
+      const at: Vec3 | null = pickPoint(gl, scene, camera, event.clientX - box.left, event.clientY - box.top);
+      if (at && orbit) travel(new Vector3(...at), camera.position.distanceTo(orbit.target), false);
+    };
+    gl.domElement.addEventListener('dblclick', centreOn);
+    return () => gl.domElement.removeEventListener('dblclick', centreOn);
+  });
+
+  return (
+    <OrbitControls
+      makeDefault
+      enableDamping
+      dampingFactor={0.18}
+      minDistance={figure.radius * 0.05}
+      maxDistance={figure.radius * 20}
+    />
+  );
+}

@@ -1,0 +1,56 @@
+import { useThree } from '@react-three/fiber';
+import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { type Plane, Vector4 } from 'three';
+import type { DisplayMesh, Vec3 } from '../../src/index.ts';
+import { createClay, createInside } from './clay.ts';
+import { geometryOf } from './geometry.ts';
+import { FIGURE_MASK } from './layers.ts';
+import type { Ball } from './scene-space.ts';
+
+interface FigureMeshProps {
+  mesh: DisplayMesh;
+  ball: Ball;
+  color: string;
+  position?: Vec3;
+  clip: Plane[];
+  /** The plane that shows two tones while a seam moves: unit normal and offset in the scene. */
+  split?: { normal: Vec3; offset: number; front: string; back: string; line: string } | null;
+}
+
+/** Nothing of the figure answers to pointers through ray casting: a test against a million triangles is no hover. */
+const noRaycast = () => undefined;
+
+/** One clay mesh. Its geometry lives as long as its arrays do. */
+export function FigureMesh({ mesh, ball, color, position = [0, 0, 0], clip, split = null }: FigureMeshProps) {
+  const invalidate = useThree((s) => s.invalidate);
+  const geometry = useMemo(() => geometryOf(mesh, ball), [mesh, ball]);
+  const clay = useMemo(() => createClay(clip), [clip]);
+  useEffect(() => () => geometry.dispose(), [geometry]);
+  const inside = useMemo(() => (clip.length > 0 ? createInside(clip, color) : null), [clip, color]);
+  useEffect(() => () => clay.material.dispose(), [clay]);
+  useEffect(() => () => inside?.dispose(), [inside]);
+  useLayoutEffect(() => {
+    clay.material.color.set(color);
+    const { seam, front, back, line } = clay.uniforms;
+    seam.value.copy(split ? new Vector4(...split.normal, -split.offset) : new Vector4());
+    if (split) {
+      front.value.set(split.front);
+      back.value.set(split.back);
+      line.value.set(split.line);
+    }
+    invalidate();
+  });
+  const place = position as [number, number, number];
+  return (
+    <>
+      <mesh
+        geometry={geometry}
+        material={clay.material}
+        position={place}
+        raycast={noRaycast}
+        layers-mask={FIGURE_MASK}
+      />
+      {inside && <mesh geometry={geometry} material={inside} position={place} raycast={noRaycast} />}
+    </>
+  );
+}

@@ -1,0 +1,59 @@
+import { Line } from '@react-three/drei';
+import { useFrame } from '@react-three/fiber';
+import { useEffect, useMemo } from 'react';
+import { createContactShadow } from './contact-shadow.ts';
+import type { Ball } from './scene-space.ts';
+
+/** Points of a level circle, for the rings that mark the bed. */
+const ring = (radius: number): [number, number, number][] =>
+  Array.from({ length: 97 }, (_, i) => [
+    radius * Math.cos((i * Math.PI) / 48),
+    radius * Math.sin((i * Math.PI) / 48),
+    0,
+  ]);
+
+/** A length for rings under a figure of that radius: 1, 2 or 5 of a power of ten, mm. */
+function ringStep(radius: number): number {
+  const decade = 10 ** Math.floor(Math.log10(radius));
+  return [1, 2, 5, 10].map((k) => (k * decade) / 2).find((step) => step >= radius / 3) ?? decade;
+}
+
+interface GroundProps {
+  figure: Ball;
+  bedZ: number;
+  color: string;
+  /** A new value each time what stands on the bed has changed. */
+  stir: unknown;
+}
+
+/** The bed: the figure's shadow where it comes near, and thin rings a round length apart that give its size. */
+export function Ground({ figure, bedZ, color, stir }: GroundProps) {
+  const step = ringStep(figure.radius);
+  const [x, y] = figure.centre;
+  const shadow = useMemo(() => createContactShadow(figure, bedZ), [figure, bedZ]);
+  useEffect(() => () => shadow.dispose(), [shadow]);
+  const stale = useMemo(() => ({ stir, is: true }), [stir]);
+  useFrame(({ gl, scene }) => {
+    if (!stale.is) return;
+    stale.is = false;
+    shadow.draw(gl, scene);
+  });
+  return (
+    <group position={[x, y, bedZ - figure.radius * 0.002]}>
+      <mesh material={shadow.material} raycast={() => undefined}>
+        <planeGeometry args={[2 * shadow.half, 2 * shadow.half]} />
+      </mesh>
+      {[1, 2, 3].map((k) => (
+        <Line
+          key={k}
+          points={ring(k * step)}
+          color={color}
+          lineWidth={1}
+          transparent
+          opacity={0.16}
+          depthWrite={false}
+        />
+      ))}
+    </group>
+  );
+}

@@ -1,0 +1,149 @@
+import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
+import type { Seam } from '../../src/index.ts';
+import { words } from '../messages.ts';
+import { type SeamPlane, setPlane } from '../state/job-edits.ts';
+import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
+import {
+  createSeamTool,
+  type Grip,
+  type HandlePose,
+  type Ray,
+  throughPoint,
+  tiltedPlane,
+} from '../tools/seam-tool.ts';
+import { homeAxis, tiltOf } from '../tools/tilt.ts';
+import type { Handle } from './handle-pose.ts';
+import { toFile, toScene } from './scene-space.ts';
+import { useFollow } from './use-follow.ts';
+import type { Viewfinder } from './viewfinder.ts';
+
+/** Steps of the arrow keys: plain and with Shift. mm for the arrow, degrees for the knobs. */
+const KEY_STEPS: Record<Grip, readonly [number, number]> = {
+  offset: [0.1, 1],
+  across: [0.5, 5],
+  along: [0.5, 5],
+};
+
+interface GripProps {
+  grip: Grip;
+  seam: Seam;
+  handle: Handle;
+  viewfinder: Viewfinder;
+}
+
+/** One grip of the seam's handle: dragged with a pointer, or moved with the arrow keys like a slider. */
+export function HandleGrip({ grip, seam, handle, viewfinder }: GripProps) {
+  const actions = useActions();
+  const store = useBenchStore();
+  const summary = useBench((s) => s.derived.summary)!;
+  const home = useBench((s) => s.sitting.homes[seam.id]) ?? homeAxis(seam.plane.normal);
+  const tool = useMemo(
+    () =>
+      createSeamTool({
+        begin: actions.gesture.begin,
+        update: (plane) => actions.gesture.update((job) => setPlane(job, seam.id, plane), true),
+        complete: actions.gesture.complete,
+        cancel: actions.gesture.cancel,
+      }),
+    [actions, seam.id],
+  );
+  const ref = useFollow<HTMLDivElement>(viewfinder, {
+    point: toScene(summary, handle.grips[grip]),
+    along: handle.n,
+  });
+  useEscape(tool);
+
+  const rayAt = (event: PointerEvent): Ray | null => {
+    const ray = viewfinder.ray(event.clientX, event.clientY);
+    return ray && { ...ray, origin: toFile(summary, ray.origin) };
+  };
+  const press = (event: PointerEvent<HTMLDivElement>) => {
+    const ray = rayAt(event);
+    if (event.button !== 0 || ray === null) return;
+    event.currentTarget.setPointerCapture(event.pointerId);
+    tool.enter(grip, poseOf(seam, handle, grip), ray);
+  };
+  const move = (event: PointerEvent) => {
+    const ray = rayAt(event);
+    if (ray) tool.move(ray, event.shiftKey);
+  };
+  const nudge = (event: KeyboardEvent) => {
+    const sign =
+      event.key === 'ArrowUp' || event.key === 'ArrowRight'
+        ? 1
+        : event.key === 'ArrowDown' || event.key === 'ArrowLeft'
+          ? -1
+          : 0;
+    if (sign === 0) return;
+    event.preventDefault();
+    const plane = nudged(grip, poseOf(seam, handle, grip), sign * KEY_STEPS[grip][event.shiftKey ? 1 : 0]);
+    if (store.getState().saved.history.before === null) actions.apply((job) => setPlane(job, seam.id, plane));
+  };
+  const tilt = tiltOf(home, handle.n);
+  const value = grip === 'offset' ? seam.plane.offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;
+  return (
+    // A slider drawn as what it moves: an arrow along the seam's normal, or a knob at its edge.
+    <div
+      ref={ref}
+      className={`grip grip-${grip}`}
+      role="slider"
+      tabIndex={0}
+      aria-label={words.handle[grip]}
+      aria-orientation="vertical"
+      aria-valuenow={Math.round(value * 100) / 100}
+      aria-valuetext={words.handleValue[grip](value)}
+      data-testid={grip === 'offset' ? 'seam-handle' : `tilt-${grip}-handle`}
+      title={words.handle[grip]}
+      onPointerDown={press}
+      onPointerMove={move}
+      onPointerUp={tool.complete}
+      onPointerCancel={tool.cancel}
+      onLostPointerCapture={tool.complete}
+      onKeyDown={nudge}
+    >
+      <svg viewBox="-16 -16 32 32" width="32" height="32" aria-hidden="true">
+        {grip === 'offset' ? <path d="M0-15 6-5H2V5h4L0 15-6 5h4V-5h-4z" /> : <KnobMark />}
+      </svg>
+    </div>
+  );
+}
+
+/** A knob with two short arcs: it turns the plane. */
+const KnobMark = () => (
+  <>
+    <circle r="6" />
+    <path className="grip-arc" d="M-5-11A12 12 0 0 1 5-11M-5 11A12 12 0 0 0 5 11" />
+  </>
+);
+
+const poseOf = (seam: Seam, handle: Handle, grip: Grip): HandlePose => ({
+  plane: { normal: handle.n, offsetMm: seam.plane.offsetMm },
+  centre: handle.centre,
+  u: handle.u,
+  v: handle.v,
+  grip: handle.grips[grip],
+  lever: handle.levers[grip],
+});
+
+function nudged(grip: Grip, pose: HandlePose, by: number): SeamPlane {
+  const { plane, centre, u, v } = pose;
+  if (grip === 'offset')
+    return { normal: plane.normal, offsetMm: Math.round((plane.offsetMm + by) * 1000) / 1000 };
+  const tilted = tiltedPlane(plane, centre, grip === 'across' ? v : u, by);
+  return throughPoint(tilted.normal, centre);
+}
+
+/** Escape lets go of a drag wherever the focus is. */
+function useEscape(tool: { isDragging(): boolean; cancel(): void }): void {
+  const held = useRef(tool);
+  held.current = tool;
+  useEffect(() => {
+    const letGo = (event: globalThis.KeyboardEvent) => {
+      if (event.key !== 'Escape' || !held.current.isDragging()) return;
+      event.stopPropagation();
+      held.current.cancel();
+    };
+    window.addEventListener('keydown', letGo, true);
+    return () => window.removeEventListener('keydown', letGo, true);
+  }, []);
+}

@@ -1,0 +1,47 @@
+import type { PegResult, SculptSummary, SeamResult, Vec3 } from '../../src/index.ts';
+import { words } from '../messages.ts';
+import { useActions, useBench } from '../state/workbench.tsx';
+import { toScene } from './scene-space.ts';
+import { useFollow } from './use-follow.ts';
+import type { Viewfinder } from './viewfinder.ts';
+
+/** A mark over every peg of the chosen seam; the chosen peg's is filled. */
+export function PegMarks({ viewfinder }: { viewfinder: Viewfinder }) {
+  const summary = useBench((s) => s.derived.summary);
+  const view = useBench((s) => s.derived.view);
+  const seamId = useBench((s) => s.sitting.seamId);
+  const live = useBench((s) => s.derived.live);
+  const seam = view?.seams.find((s) => s.id === seamId);
+  if (!seam || summary === null || live !== null) return null;
+  return seam.pegs.map((peg) => (
+    <PegMark key={peg.index} peg={peg} seam={seam} summary={summary} viewfinder={viewfinder} />
+  ));
+}
+
+interface PegMarkProps {
+  peg: PegResult;
+  seam: SeamResult;
+  summary: SculptSummary;
+  viewfinder: Viewfinder;
+}
+
+function PegMark({ peg, seam, summary, viewfinder }: PegMarkProps) {
+  const actions = useActions();
+  const chosen = useBench((s) => s.sitting.pegIndex === peg.index && s.sitting.seamId === seam.id);
+  const point: Vec3 = toScene(summary, peg.peg.at);
+  const ref = useFollow<HTMLDivElement>(viewfinder, { point });
+  return (
+    <div ref={ref} className="peg-mark">
+      <button
+        type="button"
+        tabIndex={-1}
+        data-chosen={chosen || undefined}
+        aria-label={words.pegMark(peg.index + 1)}
+        aria-pressed={chosen}
+        onClick={() => actions.select(seam.id, peg.index, 'peg')}
+      >
+        {peg.index + 1}
+      </button>
+    </div>
+  );
+}

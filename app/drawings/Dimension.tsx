@@ -1,0 +1,59 @@
+import { type Arrow, arrowhead, type DimensionLayout } from './dimension-layout.ts';
+import type { Vec2 } from './engine.ts';
+import { pointsPath } from './svg-path.ts';
+
+export function Arrowhead({ arrow }: { arrow: Arrow }) {
+  return <path className="drawing-arrow" d={pointsPath(arrowhead(arrow), true)} />;
+}
+
+export interface LabelProps {
+  at: Vec2;
+  text: string;
+  angleDeg?: number;
+  anchor?: 'start' | 'middle' | 'end';
+  className?: string;
+  title?: string | undefined;
+  testId?: string | undefined;
+}
+
+/** Text of constant size, on a halo of paper that interrupts what it stands on. */
+export function Label({ at, text, angleDeg = 0, anchor = 'middle', className, title, testId }: LabelProps) {
+  const turn = angleDeg === 0 ? '' : ` rotate(${angleDeg.toFixed(2)})`;
+  return (
+    <g className={className}>
+      {title && <title>{title}</title>}
+      <text
+        className="drawing-numeral"
+        textAnchor={anchor}
+        transform={`translate(${at[0].toFixed(2)} ${at[1].toFixed(2)})${turn}`}
+        data-testid={testId}
+      >
+        {text}
+      </text>
+    </g>
+  );
+}
+
+export interface DimensionProps {
+  layout: DimensionLayout;
+  text: string;
+  className?: string;
+  title?: string;
+  testId?: string;
+}
+
+/** A dimension as laid out: extension lines, line, arrowheads, text. */
+export function Dimension({ layout, text, className = '', title, testId }: DimensionProps) {
+  return (
+    <g className={`drawing-dimension ${className}`}>
+      {layout.extensions.map((line) => (
+        <path key={pointsPath(line)} className="drawing-thin" d={pointsPath(line)} />
+      ))}
+      <path className="drawing-thin" d={pointsPath(layout.line)} />
+      {layout.arrows.map((arrow) => (
+        <Arrowhead key={arrow.angle} arrow={arrow} />
+      ))}
+      <Label at={layout.text.at} angleDeg={layout.text.angleDeg} text={text} title={title} testId={testId} />
+    </g>
+  );
+}

@@ -1,0 +1,51 @@
+import { Label } from './Dimension.tsx';
+import { placeCurveLabels, type Room } from './label-layout.ts';
+import { isRing, linePath } from './svg-path.ts';
+import type { Size, View } from './view.ts';
+
+export type Contours = readonly { wallMm: number; lines: Float64Array[] }[];
+
+const wallText = (mm: number): string => `${Number(mm.toFixed(2))}`;
+
+/** Curves of equal wall: where a socket may reach to, labelled in mm. */
+export function FaceContours({ contours, view }: { contours: Contours; view: View }) {
+  return (
+    <g className="face-contours">
+      {contours.map(({ wallMm, lines }) => (
+        <path
+          key={wallMm}
+          className="face-contour"
+          d={lines.map((l) => linePath(view, l, isRing(l))).join('')}
+        />
+      ))}
+    </g>
+  );
+}
+
+export interface ContourLabelsProps {
+  contours: Contours;
+  view: View;
+  size: Size;
+  taken: readonly Room[];
+}
+
+export function ContourLabels({ contours, view, size, taken }: ContourLabelsProps) {
+  const curves = contours.map(({ wallMm, lines }) => ({ text: wallText(wallMm), lines }));
+  const labels = placeCurveLabels(curves, view, size, taken);
+  return (
+    <g className="face-contour-labels">
+      {labels.map(({ key, at, angleDeg, text }) => {
+        // Centred on the curve: the baseline goes down by a third of the type.
+        const a = (angleDeg * Math.PI) / 180;
+        return (
+          <Label
+            key={key}
+            at={[at[0] - Math.sin(a) * 3.3, at[1] + Math.cos(a) * 3.3]}
+            angleDeg={angleDeg}
+            text={text}
+          />
+        );
+      })}
+    </g>
+  );
+}

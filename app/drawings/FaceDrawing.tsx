@@ -1,0 +1,151 @@
+import { useId, useMemo } from 'react';
+import './drawings.css';
+import type { FaceResult, ResolvedPeg, SeamResult, Vec2 } from './engine.ts';
+import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
+import { FaceNotes } from './FaceNotes.tsx';
+import { FacePeg } from './FacePeg.tsx';
+import { drawnPegs } from './face-model.ts';
+import { takenRooms } from './face-rooms.ts';
+import { Hatches, hatchIds } from './Hatches.tsx';
+import { PegHandles } from './PegHandles.tsx';
+import { PegReadout } from './PegReadout.tsx';
+import { ScaleBar } from './ScaleBar.tsx';
+import { outlinesPath } from './svg-path.ts';
+import { TUNING } from './tuning.ts';
+import { useFaceInput } from './use-face-input.ts';
+import { type OnPegChange, usePegGesture } from './use-peg-gesture.ts';
+import { useViewport } from './use-viewport.ts';
+import { boundsOf, fitView, type Rect, type Size, toScreen, type View } from './view.ts';
+import { WallDimension } from './WallDimension.tsx';
+import { WORDS } from './words.ts';
+
+export interface FaceDrawingProps {
+  seam: SeamResult;
+  contours: Contours;
+  /** The job's pegs with every size settled, by their index in the seam; null where one has no place yet. */
+  pegs: readonly (ResolvedPeg | null)[];
+  selectedPeg: number | null;
+  onSelectPeg(index: number | null): void;
+  /** `uv` is in the seam's frame, mm. */
+  onPegChange: OnPegChange;
+  onAddPeg(uv: Vec2): void;
+  onRemovePeg(index: number): void;
+  /** While true, a click inside the outline (or Enter at the cross) sets a peg. */
+  adding: boolean;
+  minWallMm: number;
+  /** The outline of a seam still being dragged: drawn in place of the seam's, with pegs as their sizes have them. */
+  liveOutline?: FaceResult | null;
+  disabled?: boolean;
+}
+
+/** The seam face laid flat, seen from the front: outlines, contours of equal wall, pegs to be moved, sized and spun. */
+export function FaceDrawing(props: FaceDrawingProps) {
+  const { seam, contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
+  const face = liveOutline ?? seam;
+  const locked = disabled || Boolean(liveOutline);
+  const hatches = hatchIds(useId());
+  const bounds = useMemo(() => boundsOf(face.outlines), [face]);
+  const port = useViewport((size) => fitView(bounds, paperOf(size)));
+  const gesture = usePegGesture(props.onPegChange);
+  const drawn = drawnPegs(seam, props.pegs, face, gesture.active);
+  const input = useFaceInput({ props, face, locked, port, gesture });
+  const chosen = drawn.find((d) => d.index === selectedPeg);
+  const held = gesture.active;
+  const { view, size } = port;
+
+  return (
+    <div
+      className="drawing face-drawing"
+      data-locked={locked || undefined}
+      data-adding={props.adding || undefined}
+    >
+      <svg
+        ref={port.ref}
+        className="drawing-paper"
+        role="application"
+        aria-label={`${WORDS.face}. ${props.adding ? WORDS.addHelp : WORDS.faceHelp}`}
+        {...input.paper}
+      >
+        {port.ready && (
+          <>
+            <Hatches ids={hatches} />
+            <FaceGround face={face} view={view} />
+            {!liveOutline && <FaceContours contours={contours} view={view} />}
+            {drawn.map((d) => (
+              <FacePeg
+                key={d.index}
+                drawn={d}
+                view={view}
+                selected={d === chosen}
+                thin={d.wall !== null && d.wall.mm < minWallMm}
+                hatch={hatches.pegged}
+                {...input.peg(d)}
+              />
+            ))}
+            {!liveOutline && !held && (
+              <ContourLabels
+                contours={contours}
+                view={view}
+                size={size}
+                taken={takenRooms(drawn, chosen, face, view)}
+              />
+            )}
+            {drawn.map((d) =>
+              d.wall && (d === chosen || d.wall.mm < minWallMm) ? (
+                <WallDimension key={d.index} wall={d.wall} minWallMm={minWallMm} view={view} size={size} />
+              ) : null,
+            )}
+            {chosen && !locked && (
+              <PegHandles
+                shape={chosen.shape}
+                view={view}
+                held={held?.handle ?? null}
+                onGrab={input.peg(chosen).onGrab}
+              />
+            )}
+            {chosen && held && <PegReadout shape={chosen.shape} handle={held.handle} view={view} />}
+            {input.cross && !locked && <Cross at={toScreen(view, input.cross)} />}
+            <FaceNotes
+              drawn={drawn}
+              moving={held?.handle === 'body' ? (chosen ?? null) : null}
+              minWallMm={minWallMm}
+              size={size}
+            />
+            <ScaleBar pxPerMm={view.scale} area={scaleArea(size)} />
+          </>
+        )}
+      </svg>
+      <output className="drawing-spoken">
+        {chosen &&
+          WORDS.pegLabel(chosen.index, chosen.shape, chosen.wall?.mm ?? null, chosen.wall?.broken ?? false)}
+      </output>
+    </div>
+  );
+}
+
+/** The room a fitted face takes: padded, and clear of the scale bar. */
+const paperOf = ({ width, height }: Size): Rect => ({
+  x: TUNING.fitPaddingPx,
+  y: TUNING.fitPaddingPx,
+  width: width - 2 * TUNING.fitPaddingPx,
+  height: height - 2 * TUNING.fitPaddingPx - TUNING.scaleRowPx,
+});
+
+const scaleArea = ({ width, height }: Size): Rect => ({ x: 10, y: 0, width: width - 20, height: height - 4 });
+
+/** The face itself, in the earth of the part with the sockets. */
+function FaceGround({ face, view }: { face: FaceResult; view: View }) {
+  const d = useMemo(() => outlinesPath(view, face.outlines), [view, face]);
+  return <path className="face-ground" d={d} fillRule="evenodd" data-testid="face-outline" />;
+}
+
+/** Where Enter would set a peg. */
+function Cross({ at: [x, y] }: { at: Vec2 }) {
+  return (
+    <path
+      className="face-cross"
+      data-testid="face-cross"
+      d={`M${x - 12} ${y}h9m6 0h9M${x} ${y - 12}v9m0 6v9`}
+    />
+  );
+}

@@ -1,0 +1,60 @@
+import type { KeyboardEvent, PointerEvent } from 'react';
+import type { DrawnPeg } from './face-model.ts';
+import type { Handle } from './peg-drag.ts';
+import { linePath } from './svg-path.ts';
+import { toScreen, type View } from './view.ts';
+import { WORDS } from './words.ts';
+
+export interface FacePegProps {
+  role: 'button';
+  tabIndex: 0;
+  'aria-pressed': boolean;
+  drawn: DrawnPeg;
+  view: View;
+  selected: boolean;
+  thin: boolean;
+  hatch: string;
+  onGrab(handle: Handle, event: PointerEvent): void;
+  onKeyDown(event: KeyboardEvent): void;
+  onKeyUp(): void;
+  onBlur(): void;
+}
+
+/** One peg in the face: its outline, its socket's outline dashed, the gap between, its axes. */
+export function FacePeg({ drawn, view, selected, thin, hatch, onGrab, ...operable }: FacePegProps) {
+  const { index, shape, wall } = drawn;
+  const peg = linePath(view, drawn.peg, true);
+  const socket = linePath(view, drawn.socket, true);
+  const label = WORDS.pegLabel(index, shape, wall?.mm ?? null, wall?.broken ?? false);
+  return (
+    <g
+      className={`face-peg${selected ? ' is-selected' : ''}${thin ? ' is-thin' : ''}`}
+      aria-label={label}
+      data-testid={`face-peg-${index}`}
+      onPointerDown={(event) => onGrab('body', event)}
+      {...operable}
+    >
+      <path className="face-peg-body" d={peg} />
+      <path className="face-peg-hatch" d={peg} fill={`url(#${hatch})`} />
+      <path className="face-peg-gap" d={socket + peg} fillRule="evenodd" />
+      <path className="face-peg-socket" d={socket} />
+      <path className="face-peg-outline" d={peg} />
+      <PegAxes drawn={drawn} view={view} />
+    </g>
+  );
+}
+
+/** The cross of axes through a peg, run a little past its sides. */
+function PegAxes({ drawn: { shape }, view }: { drawn: DrawnPeg; view: View }) {
+  const [x, y] = toScreen(view, shape.uv);
+  const overrun = 7;
+  const w = (shape.widthMm / 2 + shape.socketOffsetMm) * view.scale + overrun;
+  const h = (shape.heightMm / 2 + shape.socketOffsetMm) * view.scale + overrun;
+  return (
+    <path
+      className="drawing-axis"
+      transform={`translate(${x.toFixed(2)} ${y.toFixed(2)}) rotate(${(-shape.spinDeg).toFixed(3)})`}
+      d={`M${-w} 0H${w}M0 ${-h}V${h}`}
+    />
+  );
+}

@@ -1,0 +1,30 @@
+import { Dimension, Label } from './Dimension.tsx';
+import { layoutDimension, numeralsPx } from './dimension-layout.ts';
+import type { Vec2 } from './engine.ts';
+import type { Handle } from './peg-drag.ts';
+import { fromPegAxes, type PegShape } from './peg-shape.ts';
+import { toScreen, type View } from './view.ts';
+
+export interface PegReadoutProps {
+  shape: PegShape;
+  handle: Handle;
+  view: View;
+}
+
+/** What a gesture is changing, said as it changes: the dimension being sized, or the spin. A place is a note at the foot. */
+export function PegReadout({ shape, handle, view }: PegReadoutProps) {
+  const reach = 22;
+  const corner = (x: number, y: number): Vec2 =>
+    toScreen(view, fromPegAxes(shape, (x * shape.widthMm) / 2, (y * shape.heightMm) / 2));
+  if (handle === 'body') return null;
+  if (handle === 'spin') {
+    const [x, y] = toScreen(view, shape.uv);
+    return <Label at={[x, y + 4]} text={`${shape.spinDeg.toFixed(0)}°`} className="face-readout" />;
+  }
+  const isWidth = handle === 'left' || handle === 'right';
+  const value = isWidth ? shape.widthMm : shape.heightMm;
+  const text = value.toFixed(1);
+  const [from, to] = isWidth ? [corner(-1, -1), corner(1, -1)] : [corner(-1, 1), corner(-1, -1)];
+  const layout = layoutDimension(from, to, { offset: reach, textPx: numeralsPx(text) });
+  return <Dimension layout={layout} text={text} className="face-readout" />;
+}

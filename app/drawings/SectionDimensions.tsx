@@ -1,0 +1,145 @@
+import { Arrowhead, Dimension, Label } from './Dimension.tsx';
+import { layoutDimension, numeralsPx } from './dimension-layout.ts';
+import { type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
+import { tipCorner } from './section-layout.ts';
+import { nearestOnLine, pegExtent, sideGapAt } from './section-measure.ts';
+import { pointsPath } from './svg-path.ts';
+import { type Rect, toScreen, type View } from './view.ts';
+import { WORDS } from './words.ts';
+
+export interface SectionDimensionsProps {
+  section: PegSection;
+  result: PegResult;
+  view: View;
+  /** The window the section shows through; width and length stand outside it. */
+  window: Rect;
+}
+
+/** Up to two decimals, none wasted. */
+const short = (mm: number): string => `${Number(mm.toFixed(2))}`;
+
+const isIn = (r: Rect, p: Vec2): boolean =>
+  p[0] >= r.x && p[0] <= r.x + r.width && p[1] >= r.y && p[1] <= r.y + r.height;
+
+/** Width at the face, length, draft, edge radius, both side gaps, and the wall where it lies in this cut. */
+export function SectionDimensions(props: SectionDimensionsProps) {
+  return (
+    <g className="section-dimensions">
+      <WidthDimension {...props} />
+      <LengthDimension {...props} />
+      <DraftDimension {...props} />
+      <RadiusLeader {...props} />
+      <SideGap {...props} side={-1} />
+      <SideGap {...props} side={1} />
+      <SkinWall {...props} />
+    </g>
+  );
+}
+
+function WidthDimension({ section, view, window }: SectionDimensionsProps) {
+  const { left, right, widthMm } = pegExtent(section);
+  const [a, b] = [toScreen(view, left), toScreen(view, right)];
+  if (!isIn(window, a) || !isIn(window, b)) return null;
+  const text = short(widthMm);
+  const offset = window.y + window.height + 17 - a[1];
+  return <Dimension layout={layoutDimension(a, b, { offset, textPx: numeralsPx(text) })} text={text} />;
+}
+
+function LengthDimension({ section, result, view, window }: SectionDimensionsProps) {
+  const { left, lengthMm } = pegExtent(section);
+  const foot = toScreen(view, left);
+  const [u] = tipCorner(section, result, -1);
+  const tip = toScreen(view, [u + result.peg.edgeRadiusMm, lengthMm]);
+  if (!isIn(window, foot) || !isIn(window, tip)) return null;
+  const text = short(lengthMm);
+  const layout = layoutDimension([window.x, foot[1]], [window.x, tip[1]], {
+    offset: -14,
+    textPx: numeralsPx(text),
+  });
+  return (
+    <>
+      <path className="drawing-thin" d={`M${tip[0] - 3} ${tip[1]}H${window.x}`} />
+      <Dimension layout={layout} text={text} />
+    </>
+  );
+}
+
+/** The angle between the axis' direction and the peg's left side, on an arc about its foot. */
+function DraftDimension({ section, result, view, window }: SectionDimensionsProps) {
+  const { draftDeg } = result.peg;
+  const { left, lengthMm } = pegExtent(section);
+  const foot = toScreen(view, left);
+  const r = 0.7 * lengthMm * view.scale;
+  if (draftDeg <= 0 || r < 24 || !isIn(window, foot) || foot[1] - r < window.y) return null;
+  // Angles from the vertical, clockwise on the screen, so the peg's side lies at +draft.
+  const on = (deg: number): Vec2 => {
+    const a = (deg * Math.PI) / 180;
+    return [foot[0] + r * Math.sin(a), foot[1] - r * Math.cos(a)];
+  };
+  const px = (length: number) => ((length / r) * 180) / Math.PI;
+  const [start, end] = [on(-px(20)), on(draftDeg + px(14))];
+  const arc = (a: Vec2, b: Vec2) =>
+    `M${pointsPath([a]).slice(1)}A${r} ${r} 0 0 1 ${b[0].toFixed(2)} ${b[1].toFixed(2)}`;
+  const turn = (draftDeg * Math.PI) / 180;
+  return (
+    <g className="drawing-dimension">
+      <path className="drawing-thin" d={`M${foot[0]} ${foot[1] - 3}V${foot[1] - r - 5}`} />
+      <path className="drawing-thin" d={arc(start, on(0))} />
+      <path className="drawing-thin" d={arc(on(draftDeg), end)} />
+      <Arrowhead arrow={{ tip: on(0), angle: 0 }} />
+      <Arrowhead arrow={{ tip: on(draftDeg), angle: Math.PI + turn }} />
+      <Label at={[start[0] - 2, start[1] + 2]} text={`${short(draftDeg)}°`} anchor="end" />
+    </g>
+  );
+}
+
+/** A leader onto the rounded edge at the tip's left. */
+function RadiusLeader({ section, result, view, window }: SectionDimensionsProps) {
+  const { edgeRadiusMm } = result.peg;
+  const tip = toScreen(view, nearestOnLine(section.pegProfile, tipCorner(section, result, -1)));
+  if (edgeRadiusMm <= 0 || !isIn(window, tip)) return null;
+  const text = `R${short(edgeRadiusMm)}`;
+  const run = 20;
+  const elbow: Vec2 = [tip[0] - run, tip[1] - run];
+  const shelf = numeralsPx(text) + 4;
+  return (
+    <g className="drawing-dimension">
+      <path className="drawing-thin" d={pointsPath([tip, elbow, [elbow[0] - shelf, elbow[1]]])} />
+      <Arrowhead arrow={{ tip, angle: Math.PI / 4 }} />
+      <Label at={[elbow[0] - 2, elbow[1] - 3]} text={text} anchor="end" />
+    </g>
+  );
+}
+
+/** The gap on one side, as it measures in this very cut. */
+function SideGap({ section, result, view, window, side }: SectionDimensionsProps & { side: -1 | 1 }) {
+  const gap = sideGapAt(section, side, 0.3 * result.peg.lengthMm);
+  if (!gap) return null;
+  const [from, to] = [toScreen(view, gap.from), toScreen(view, gap.to)];
+  if (!isIn(window, from) || !isIn(window, to)) return null;
+  const text = gap.mm.toFixed(2);
+  return (
+    <Dimension
+      layout={layoutDimension(from, to, { textPx: numeralsPx(text), textAt: 'to', along: [side, 0] })}
+      text={text}
+      title={WORDS.inThisCut(WORDS.sideGap)}
+    />
+  );
+}
+
+/** How far off the cut the thinnest wall may lie to be dimensioned in it, mm. */
+const inCut = 0.25;
+
+function SkinWall({ section, result, view, window }: SectionDimensionsProps) {
+  const { at, min } = result.wallMm;
+  const { origin, n } = section.frame;
+  const off = (at[0] - origin[0]) * n[0] + (at[1] - origin[1]) * n[1] + (at[2] - origin[2]) * n[2];
+  if (Math.abs(off) > inCut) return null;
+  const skin = toFrame(section.frame, at);
+  const [from, to] = [toScreen(view, nearestOnLine(section.socketProfile, skin)), toScreen(view, skin)];
+  if (!isIn(window, from) || !isIn(window, to)) return null;
+  const text = min.toFixed(2);
+  return (
+    <Dimension layout={layoutDimension(from, to, { textPx: numeralsPx(text), textAt: 'from' })} text={text} />
+  );
+}

@@ -1,0 +1,173 @@
+import { useId } from 'react';
+import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import './drawings.css';
+import type { PegResult, PegSection } from './engine.ts';
+import { Hatches, hatchIds } from './Hatches.tsx';
+import { ScaleBar } from './ScaleBar.tsx';
+import { SectionDetail } from './SectionDetail.tsx';
+import { SectionDimensions } from './SectionDimensions.tsx';
+import { SectionParts } from './SectionParts.tsx';
+import { chooseDetail, type DetailChoice, sectionBounds, sectionPanel } from './section-layout.ts';
+import { TUNING } from './tuning.ts';
+import { useSectionInput } from './use-section-input.ts';
+import { useViewport } from './use-viewport.ts';
+import { fitView, type Rect, type Size, toScreen, type View } from './view.ts';
+import { WORDS } from './words.ts';
+
+type Across = PegSection['across'];
+
+export interface SectionDrawingProps {
+  /** Null while it is being worked out, or when no peg is chosen. */
+  section: PegSection | null;
+  peg: PegResult | null;
+  /** The two parts by name. */
+  names: { pegged: string; socketed: string };
+  across: Across;
+  onAcross(across: Across): void;
+  /** The process's least wall, mm. */
+  minWallMm: number;
+}
+
+/** Both parts cut through a peg's axis, hatched and dimensioned, with the tip's corner enlarged beside them. */
+export function SectionDrawing({ section, peg, names, across, onAcross, minWallMm }: SectionDrawingProps) {
+  const thin = peg !== null && peg.wallMm.min < minWallMm;
+  return (
+    <div className="drawing section-drawing">
+      {peg && (
+        <div className="section-bar">
+          <AcrossChoice across={across} onAcross={onAcross} />
+          <span className={`section-fact${thin ? ' is-thin' : ''}`} data-testid="section-wall">
+            {WORDS.leastWall(peg.wallMm.min)}
+            {thin && ` ${WORDS.tooThin}`}
+          </span>
+        </div>
+      )}
+      {section && peg ? (
+        <SectionSheet section={section} peg={peg} names={names} />
+      ) : (
+        <p className="drawing-empty">{peg ? WORDS.noSection : WORDS.noPeg}</p>
+      )}
+    </div>
+  );
+}
+
+function AcrossChoice({ across, onAcross }: Pick<SectionDrawingProps, 'across' | 'onAcross'>) {
+  return (
+    <ToggleButtonGroup
+      className="section-across"
+      aria-label={WORDS.across}
+      selectionMode="single"
+      disallowEmptySelection
+      selectedKeys={[across]}
+      onSelectionChange={(keys) => onAcross(keys.has('height') ? 'height' : 'width')}
+    >
+      <span className="section-across-word">{WORDS.across}</span>
+      <ToggleButton id="width">{WORDS.width}</ToggleButton>
+      <ToggleButton id="height">{WORDS.height}</ToggleButton>
+    </ToggleButtonGroup>
+  );
+}
+
+interface SheetProps {
+  section: PegSection;
+  peg: PegResult;
+  names: SectionDrawingProps['names'];
+}
+
+function SectionSheet({ section, peg, names }: SheetProps) {
+  const port = useViewport((size) => fitView(sectionBounds(section), sectionPanel(size).window));
+  const input = useSectionInput(port);
+  return (
+    <svg
+      ref={port.ref}
+      className="drawing-paper"
+      role="application"
+      aria-label={`${WORDS.section}, ${WORDS.peg(peg.index)}`}
+      {...input}
+    >
+      {port.ready && (
+        <SectionViews section={section} peg={peg} names={names} view={port.view} size={port.size} />
+      )}
+    </svg>
+  );
+}
+
+function SectionViews({ section, peg, names, view, size }: SheetProps & { view: View; size: Size }) {
+  const id = useId();
+  const hatches = hatchIds(id);
+  const { window, detail } = sectionPanel(size);
+  const choice = chooseDetail(section, peg, detail.radius);
+  return (
+    <>
+      <Hatches ids={hatches} />
+      <clipPath id={`${id}-window`}>
+        <rect {...window} />
+      </clipPath>
+      <g clipPath={`url(#${id}-window)`}>
+        <SectionParts section={section} view={view} hatches={hatches} />
+        <Axis view={view} window={window} />
+        <DetailMark choice={choice} view={view} />
+        <PartNames names={names} view={view} window={window} />
+      </g>
+      <rect className="section-window" {...window} />
+      <SectionDimensions section={section} result={peg} view={view} window={window} />
+      <SectionDetail
+        section={section}
+        result={peg}
+        choice={choice}
+        place={detail}
+        hatches={hatches}
+        clipId={`${id}-detail`}
+      />
+      <ScaleBar pxPerMm={view.scale} area={scaleArea(size, window)} />
+    </>
+  );
+}
+
+const scaleArea = (size: Size, window: Rect): Rect => ({
+  x: 10,
+  y: 0,
+  width: window.width + 60,
+  height: size.height - 4,
+});
+
+function Axis({ view, window }: { view: View; window: Rect }) {
+  const [x] = toScreen(view, [0, 0]);
+  return <path className="drawing-axis" d={`M${x} ${window.y}V${window.y + window.height}`} />;
+}
+
+/** The thin circle with its letter where the detail is taken from. */
+function DetailMark({ choice, view }: { choice: DetailChoice; view: View }) {
+  const [x, y] = toScreen(view, choice.centre);
+  const r = choice.radius * view.scale;
+  return (
+    <g className="drawing-dimension">
+      <circle className="drawing-detail-ring" cx={x} cy={y} r={r} />
+      <text className="drawing-numeral" x={x + r * 0.72 + 3} y={y - r * 0.72 - 3}>
+        A
+      </text>
+    </g>
+  );
+}
+
+function PartNames({ names, view, window }: { names: SheetProps['names']; view: View; window: Rect }) {
+  const [x] = toScreen(view, [0, 0]);
+  const at = Math.min(Math.max(x, window.x + 30), window.x + window.width - 30);
+  const room = Math.max(4, Math.floor((0.6 * window.width) / TUNING.letterPx));
+  const cut = (name: string) => (name.length > room ? `${name.slice(0, room - 1)}…` : name);
+  return (
+    <g className="drawing-dimension">
+      <text className="drawing-numeral drawing-word" textAnchor="middle" x={at} y={window.y + 16}>
+        {cut(names.socketed)}
+      </text>
+      <text
+        className="drawing-numeral drawing-word"
+        textAnchor="middle"
+        x={at}
+        y={window.y + window.height - 8}
+      >
+        {cut(names.pegged)}
+      </text>
+    </g>
+  );
+}

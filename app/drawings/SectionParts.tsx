@@ -1,0 +1,36 @@
+import { useMemo } from 'react';
+import type { PegSection } from './engine.ts';
+import type { HatchIds } from './Hatches.tsx';
+import { gapOutline } from './section-measure.ts';
+import { linePath, outlinesPath } from './svg-path.ts';
+import type { View } from './view.ts';
+
+export interface SectionPartsProps {
+  section: PegSection;
+  view: View;
+  hatches: HatchIds;
+}
+
+/** Both parts where the plane cuts them, hatched in their earths, and the gap between peg and socket. */
+export function SectionParts({ section, view, hatches }: SectionPartsProps) {
+  const paths = useMemo(
+    () => ({
+      pegged: outlinesPath(view, section.pegged),
+      socketed: outlinesPath(view, section.socketed),
+      gap: linePath(view, gapOutline(section), true),
+    }),
+    [section, view],
+  );
+  return (
+    <g>
+      <path className="section-part is-socketed" d={paths.socketed} fillRule="evenodd" />
+      <path d={paths.socketed} fillRule="evenodd" fill={`url(#${hatches.socketed})`} />
+      <path className="section-part is-pegged" d={paths.pegged} fillRule="evenodd" />
+      <path d={paths.pegged} fillRule="evenodd" fill={`url(#${hatches.pegged})`} />
+      <path className="section-gap" d={paths.gap} />
+      <path d={paths.gap} fill={`url(#${hatches.gap})`} />
+      <path className="section-outline" d={paths.socketed} />
+      <path className="section-outline" d={paths.pegged} />
+    </g>
+  );
+}

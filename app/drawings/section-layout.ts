@@ -1,0 +1,75 @@
+import type { PegResult, PegSection, Vec2 } from './engine.ts';
+import { TUNING } from './tuning.ts';
+import type { Bounds, Rect, Size } from './view.ts';
+
+/** Where the pieces of a section drawing stand in its panel, px. */
+export interface SectionPanel {
+  /** The window onto the section; its dimensions stand around it. */
+  window: Rect;
+  detail: { at: Vec2; radius: number };
+}
+
+/** Room around the window: for the length on its left, the width under it, the scale bar at the foot. */
+const left = 34;
+const under = 52;
+const top = 8;
+const gutter = 14;
+
+/** Beside each other where the panel is wide, one over the other where it is tall. */
+export function sectionPanel({ width, height }: Size): SectionPanel {
+  if (width >= height) {
+    const radius = Math.max(40, Math.min(width * 0.185, height / 2 - 34, 120));
+    const column = 2 * radius + gutter;
+    const window = { x: left, y: top, width: width - left - column - gutter, height: height - top - under };
+    return { window, detail: { at: [width - radius - 8, top + 22 + radius], radius } };
+  }
+  const radius = Math.max(40, Math.min(width * 0.24, height * 0.17, 110));
+  const foot = 2 * radius + 34;
+  const window = { x: left, y: top, width: width - left - gutter, height: height - top - under - foot };
+  return { window, detail: { at: [width - radius - 8, height - radius - 10], radius } };
+}
+
+/** Part of the section that a fitted window shows: the socket with material around it. */
+export function sectionBounds({ socketProfile }: PegSection): Bounds {
+  let half = 0;
+  let tip = 0;
+  for (let i = 0; i < socketProfile.length; i += 2) {
+    half = Math.max(half, Math.abs(socketProfile[i]));
+    tip = Math.max(tip, socketProfile[i + 1]);
+  }
+  return { min: [-1.6 * half, -0.5 * tip], max: [1.6 * half, 1.5 * tip] };
+}
+
+/** The peg's corner at its tip, as if its edge were not rounded: [u, v], mm; `side` −1 left, 1 right. */
+export function tipCorner(section: PegSection, { peg }: PegResult, side: -1 | 1): Vec2 {
+  const width = section.across === 'width' ? peg.widthMm : peg.heightMm;
+  const lean = peg.lengthMm * Math.tan((peg.draftDeg * Math.PI) / 180);
+  return [side * (width / 2 - lean), peg.lengthMm];
+}
+
+/** A magnified piece of the section. */
+export interface DetailChoice {
+  /** Paper to figure, as in 10 : 1. */
+  ratio: number;
+  pxPerMm: number;
+  centre: Vec2;
+  /** What the circle holds, mm. */
+  radius: number;
+}
+
+/** Enlargements of ISO 5455. */
+const RATIOS = [100, 50, 20, 10, 5, 2, 1];
+
+/**
+ * The largest enlargement at which a circle of `radiusPx` about the peg's tip corner still holds
+ * the rounded edge, some of the side and of the tip past it, and both gaps.
+ */
+export function chooseDetail(section: PegSection, result: PegResult, radiusPx: number): DetailChoice {
+  const { edgeRadiusMm, sideGapMm, endGapMm } = result.peg;
+  const need = Math.max(1.7 * edgeRadiusMm, 2.4 * Math.max(sideGapMm, endGapMm), 0.1);
+  const holds = (ratio: number) => radiusPx / (ratio * TUNING.paperPxPerMm);
+  const ratio = RATIOS.find((r) => holds(r) >= need) ?? RATIOS[RATIOS.length - 1];
+  const corner = tipCorner(section, result, 1);
+  const centre: Vec2 = [corner[0] + sideGapMm / 2, corner[1] + endGapMm / 2];
+  return { ratio, pxPerMm: ratio * TUNING.paperPxPerMm, centre, radius: holds(ratio) };
+}

@@ -1,0 +1,80 @@
+import type { PegSection, Vec2 } from './engine.ts';
+import { type Nearest, nearestOnSegment } from './nearest-between.ts';
+
+/** Measures taken on the profiles of a section, mm; open flat u, v pairs. */
+
+/** Point of an open line nearest to p. */
+export function nearestOnLine(line: Float64Array, p: Vec2): Vec2 {
+  let best: Vec2 = [line[0], line[1]];
+  let least = Infinity;
+  for (let i = 2; i < line.length; i += 2) {
+    const q = nearestOnSegment([line[i - 2], line[i - 1], line[i], line[i + 1]], p[0], p[1]);
+    const d = Math.hypot(q[0] - p[0], q[1] - p[1]);
+    if (d < least) [best, least] = [q, d];
+  }
+  return best;
+}
+
+/** Where a line crosses the level where coordinate `axis` (0: u, 1: v) is `at`: the other coordinate of each crossing. */
+function crossings(line: Float64Array, axis: 0 | 1, at: number): number[] {
+  const out: number[] = [];
+  for (let i = 2; i < line.length; i += 2) {
+    const [a, b] = [line[i - 2 + axis], line[i + axis]];
+    if (a === b || Math.min(a, b) > at || Math.max(a, b) < at) continue;
+    const t = (at - a) / (b - a);
+    const other = 1 - axis;
+    out.push(line[i - 2 + other] + t * (line[i + other] - line[i - 2 + other]));
+  }
+  return out;
+}
+
+/** The side gap at height v, square to the peg's side; null where the peg has no side there. */
+export function sideGapAt(section: PegSection, side: -1 | 1, v: number): Nearest | null {
+  const us = crossings(section.pegProfile, 1, v);
+  if (us.length === 0) return null;
+  const from: Vec2 = [side * Math.max(...us.map((u) => side * u)), v];
+  const to = nearestOnLine(section.socketProfile, from);
+  return { from, to, mm: Math.hypot(to[0] - from[0], to[1] - from[1]) };
+}
+
+/** The end gap at u, along the axis; null where peg or socket has no end there. */
+export function endGapAt(section: PegSection, u: number): Nearest | null {
+  const peg = crossings(section.pegProfile, 0, u);
+  const socket = crossings(section.socketProfile, 0, u);
+  if (peg.length === 0 || socket.length === 0) return null;
+  const [v, w] = [Math.max(...peg), Math.max(...socket)];
+  return { from: [u, v], to: [u, w], mm: w - v };
+}
+
+/** The peg's foot on the face, its width there, and its length. */
+export function pegExtent({ pegProfile }: PegSection): {
+  left: Vec2;
+  right: Vec2;
+  widthMm: number;
+  lengthMm: number;
+} {
+  const n = pegProfile.length;
+  const ends: Vec2[] = [
+    [pegProfile[0], pegProfile[1]],
+    [pegProfile[n - 2], pegProfile[n - 1]],
+  ];
+  const [left, right] = ends[0][0] <= ends[1][0] ? ends : [ends[1], ends[0]];
+  let lengthMm = 0;
+  for (let i = 1; i < n; i += 2) lengthMm = Math.max(lengthMm, pegProfile[i]);
+  return { left, right, widthMm: right[0] - left[0], lengthMm };
+}
+
+/** The gap as one closed outline: up the socket's profile and back down the peg's. */
+export function gapOutline({ pegProfile, socketProfile }: PegSection): Float64Array {
+  const n = pegProfile.length;
+  const out = new Float64Array(socketProfile.length + n);
+  out.set(socketProfile);
+  const m = socketProfile.length;
+  const sameWay = (pegProfile[n - 2] - pegProfile[0]) * (socketProfile[m - 2] - socketProfile[0]) > 0;
+  for (let i = 0; i < n; i += 2) {
+    const k = sameWay ? n - 2 - i : i;
+    out[m + i] = pegProfile[k];
+    out[m + i + 1] = pegProfile[k + 1];
+  }
+  return out;
+}

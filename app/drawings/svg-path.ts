@@ -1,0 +1,34 @@
+import type { Vec2 } from './engine.ts';
+import { toScreen, type View } from './view.ts';
+
+/** Path data from flat x, y pairs in the world, drawn in px: text and lines keep their size whatever the zoom. */
+export function linePath(view: View, line: Float64Array, closed: boolean): string {
+  let d = '';
+  for (let i = 0; i < line.length; i += 2) {
+    const [x, y] = toScreen(view, [line[i], line[i + 1]]);
+    d += `${i === 0 ? 'M' : 'L'}${x.toFixed(2)} ${y.toFixed(2)}`;
+  }
+  return closed && d ? `${d}Z` : d;
+}
+
+/** Several closed outlines as one path, for filling by the even-odd rule. */
+export const outlinesPath = (view: View, outlines: readonly Float64Array[]): string =>
+  outlines.map((o) => linePath(view, o, true)).join('');
+
+export const pointsPath = (points: readonly Vec2[], closed = false): string =>
+  points.map((p, i) => `${i === 0 ? 'M' : 'L'}${p[0].toFixed(2)} ${p[1].toFixed(2)}`).join('') +
+  (closed ? 'Z' : '');
+
+/**
+ * Whether a curve that should run round ends where it began: its ends are no farther
+ * apart than three of its own steps.
+ */
+export function isRing(line: Float64Array): boolean {
+  const n = line.length / 2;
+  if (n < 3) return false;
+  let total = 0;
+  for (let i = 2; i < line.length; i += 2)
+    total += Math.hypot(line[i] - line[i - 2], line[i + 1] - line[i - 1]);
+  const gap = Math.hypot(line[0] - line[line.length - 2], line[1] - line[line.length - 1]);
+  return gap <= (3 * total) / (n - 1);
+}

@@ -1,0 +1,132 @@
+import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react';
+import type { FaceResult, Vec2 } from './engine.ts';
+import type { FaceDrawingProps } from './FaceDrawing.tsx';
+import type { DrawnPeg } from './face-model.ts';
+import { isInside } from './nearest-between.ts';
+import { arrowDirection, type Handle, roundStep } from './peg-drag.ts';
+import { TUNING } from './tuning.ts';
+import type { PegGesture } from './use-peg-gesture.ts';
+import type { Viewport } from './use-viewport.ts';
+import { boundsOf, toWorld } from './view.ts';
+
+export interface FaceInputs {
+  props: FaceDrawingProps;
+  face: FaceResult;
+  locked: boolean;
+  port: Viewport;
+  gesture: PegGesture;
+}
+
+/** What pointer and keys do on the face: grab a peg, pan the paper, set a peg, step a peg or the cross. */
+export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs) {
+  const { adding } = props;
+  const [cross, setCross] = useState<Vec2 | null>(null);
+  const spaceHeld = useRef(false);
+  useEscape(gesture.active?.by === 'pointer', () => gesture.cancel('pointer'));
+
+  const world = (event: { clientX: number; clientY: number }): Vec2 => toWorld(port.view, port.point(event));
+  const place = (at: Vec2): void => {
+    if (!adding || locked || !isInside(face.outlines, at[0], at[1])) return;
+    props.onAddPeg([roundStep(at[0], TUNING.moveStepMm), roundStep(at[1], TUNING.moveStepMm)]);
+  };
+  const paperKey = (event: KeyboardEvent): boolean => {
+    const arrow = arrowDirection(event.key);
+    if (arrow && adding) {
+      const by = TUNING.keyCursorMm[event.shiftKey ? 1 : 0];
+      setCross((old) => {
+        const [x, y] = old ?? middleOf(face);
+        return [x + by * arrow[0], y + by * arrow[1]];
+      });
+    } else if (arrow) port.pan(-arrow[0] * TUNING.keyPanPx, arrow[1] * TUNING.keyPanPx);
+    else if (event.key === 'Enter' && adding) place(cross ?? middleOf(face));
+    else if (event.key === '+' || event.key === '=') port.zoom(TUNING.keyZoom);
+    else if (event.key === '-') port.zoom(1 / TUNING.keyZoom);
+    else if (event.key === '0') port.fit();
+    // A stray click on the paper keeps the peg chosen, and its section with it; Escape lets go.
+    else if (event.key === 'Escape') props.onSelectPeg(null);
+    else return false;
+    return true;
+  };
+  const pegKey = (d: DrawnPeg, event: KeyboardEvent): boolean => {
+    if (event.key === 'Enter' || event.key === ' ') props.onSelectPeg(d.index);
+    else if (locked) return false;
+    else if (event.key === 'Delete' || event.key === 'Backspace') props.onRemovePeg(d.index);
+    else if (event.key === 'Escape' && gesture.active) gesture.cancel('keys');
+    else if (event.key === 'Escape') props.onSelectPeg(null);
+    else {
+      const changed = gesture.key(d.index, d.shape, event.key, event.shiftKey);
+      if (changed && props.selectedPeg !== d.index) props.onSelectPeg(d.index);
+      return changed;
+    }
+    return true;
+  };
+  const isPlain = (event: KeyboardEvent) => !event.ctrlKey && !event.metaKey && !event.altKey;
+
+  return {
+    cross: adding ? (cross ?? middleOf(face)) : null,
+    paper: {
+      tabIndex: 0,
+      onPointerDown: port.startPan,
+      onPointerMove(event: PointerEvent<SVGSVGElement>) {
+        if (port.movePan(event)) return;
+        if (gesture.active?.by === 'pointer') gesture.move(world(event), event.shiftKey);
+      },
+      onPointerUp(event: PointerEvent<SVGSVGElement>) {
+        const { panned, click } = port.endPan();
+        if (!panned) gesture.commit('pointer');
+        else if (click && event.button === 0 && !spaceHeld.current) place(world(event));
+      },
+      onLostPointerCapture: () => gesture.cancel('pointer'),
+      onDoubleClick: port.fit,
+      onKeyDown(event: KeyboardEvent<SVGSVGElement>) {
+        if (event.key === ' ') spaceHeld.current = true;
+        const own = event.target === event.currentTarget && isPlain(event) && paperKey(event);
+        if (own || event.key === ' ') event.preventDefault();
+      },
+      onKeyUp(event: KeyboardEvent<SVGSVGElement>) {
+        if (event.key === ' ') spaceHeld.current = false;
+      },
+    },
+    // A shape in a drawing cannot be a <button>, so it is made one here: role, focus and keys together.
+    peg: (d: DrawnPeg) => ({
+      role: 'button' as const,
+      tabIndex: 0 as const,
+      'aria-pressed': d.index === props.selectedPeg,
+      onGrab(handle: Handle, event: PointerEvent) {
+        if (event.button !== 0 || spaceHeld.current || locked) return;
+        event.stopPropagation();
+        if (props.selectedPeg !== d.index) props.onSelectPeg(d.index);
+        port.ref.current?.setPointerCapture(event.pointerId);
+        gesture.begin(d.index, handle, d.shape, world(event));
+      },
+      onKeyDown(event: KeyboardEvent) {
+        if (isPlain(event) && pegKey(d, event)) event.preventDefault();
+      },
+      onKeyUp: () => gesture.commit('keys'),
+      onBlur: () => gesture.commit('keys'),
+    }),
+  };
+}
+
+function middleOf(face: FaceResult): Vec2 {
+  const { min, max } = boundsOf(face.outlines);
+  return [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2];
+}
+
+/** Escape during a drag, wherever the focus is, and before anything else hears it. */
+function useEscape(on: boolean, then: () => void): void {
+  const latest = useRef(then);
+  useEffect(() => {
+    latest.current = then;
+  });
+  useEffect(() => {
+    if (!on) return;
+    const listen = (event: globalThis.KeyboardEvent) => {
+      if (event.key !== 'Escape') return;
+      event.stopPropagation();
+      latest.current();
+    };
+    window.addEventListener('keydown', listen, { capture: true });
+    return () => window.removeEventListener('keydown', listen, { capture: true });
+  }, [on]);
+}

@@ -1,0 +1,88 @@
+import { useRef, useState } from 'react';
+import type { Vec2 } from './engine.ts';
+import { dragPeg, type Handle, pegKey, restorePatch } from './peg-drag.ts';
+import type { PegPatch, PegShape } from './peg-shape.ts';
+
+export type Phase = 'live' | 'commit' | 'cancel';
+export type OnPegChange = (index: number, patch: PegPatch, phase: Phase) => void;
+
+interface Gesture {
+  by: 'pointer' | 'keys';
+  index: number;
+  handle: Handle;
+  start: PegShape;
+  from: Vec2;
+  /** All that changed since the start; empty while nothing has. */
+  patch: PegPatch;
+}
+
+/** A peg being changed: drawn from here until the gesture ends, without waiting for the engine. */
+export interface PegGesture {
+  active: { index: number; handle: Handle; shape: PegShape; by: 'pointer' | 'keys' } | null;
+  begin(index: number, handle: Handle, start: PegShape, at: Vec2): void;
+  move(to: Vec2, coarse: boolean): void;
+  /** Applies a key to a peg; false when the key does nothing to it. */
+  key(index: number, shape: PegShape, key: string, shift: boolean): boolean;
+  commit(by?: 'pointer' | 'keys'): void;
+  cancel(by?: 'pointer' | 'keys'): void;
+}
+
+const isEmpty = (patch: PegPatch): boolean => Object.keys(patch).length === 0;
+
+/**
+ * One gesture at a time. Each change is told as `live`; the end as `commit` with everything
+ * that changed, or `cancel` with what it was before. A gesture that changed nothing says nothing.
+ */
+export function usePegGesture(onPegChange: OnPegChange): PegGesture {
+  // The ref is the truth between events; the state only makes the drawing follow.
+  const held = useRef<Gesture | null>(null);
+  const [shown, setShown] = useState<Gesture | null>(null);
+  const hold = (gesture: Gesture | null) => {
+    held.current = gesture;
+    setShown(gesture);
+  };
+  const end = (phase: 'commit' | 'cancel') => {
+    const g = held.current;
+    hold(null);
+    if (!g || isEmpty(g.patch)) return;
+    onPegChange(g.index, phase === 'commit' ? g.patch : restorePatch(g.start, g.patch), phase);
+  };
+  return {
+    active: shown && {
+      index: shown.index,
+      handle: shown.handle,
+      by: shown.by,
+      shape: { ...shown.start, ...shown.patch },
+    },
+    begin(index, handle, start, at) {
+      end('commit');
+      hold({ by: 'pointer', index, handle, start, from: at, patch: {} });
+    },
+    move(to, coarse) {
+      const g = held.current;
+      if (g?.by !== 'pointer') return;
+      const patch = dragPeg(g.start, g.handle, g.from, to, coarse);
+      hold({ ...g, patch });
+      onPegChange(g.index, patch, 'live');
+    },
+    key(index, shape, key, shift) {
+      const g = held.current;
+      if (g && (g.by !== 'keys' || g.index !== index)) end('commit');
+      const now = held.current;
+      const patch = pegKey(now ? { ...now.start, ...now.patch } : shape, key, shift);
+      if (!patch) return false;
+      const handle: Handle = patch.uv ? 'body' : patch.spinDeg !== undefined ? 'spin' : 'right';
+      const start = now?.start ?? shape;
+      const all = { ...now?.patch, ...patch };
+      hold({ by: 'keys', index, handle, start, from: shape.uv, patch: all });
+      onPegChange(index, all, 'live');
+      return true;
+    },
+    commit(by) {
+      if (held.current && (!by || held.current.by === by)) end('commit');
+    },
+    cancel(by) {
+      if (held.current && (!by || held.current.by === by)) end('cancel');
+    },
+  };
+}

@@ -1,0 +1,43 @@
+import '@fontsource/alegreya-sans/latin-400.css';
+import '@fontsource/alegreya-sans/latin-500.css';
+import '@fontsource/alegreya-sans/latin-700.css';
+import '@fontsource/overpass-mono/latin-400.css';
+import '@fontsource/overpass-mono/latin-600.css';
+import './ui/theme.css';
+import './ui/layout.css';
+import './ui/controls.css';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { createStore } from 'zustand/vanilla';
+import { demoJob } from '../src/index.ts';
+import { createEngine } from '../src/worker/client.ts';
+import { App } from './App.tsx';
+import { createActions } from './state/actions.ts';
+import { type BenchState, initialState } from './state/bench-state.ts';
+import { browserSurroundings } from './state/browser-surroundings.ts';
+import { keepTheme, keptTheme } from './state/kept-theme.ts';
+import { browserShelf } from './state/shelf.ts';
+import { WorkbenchProvider } from './state/workbench.tsx';
+
+const store = createStore<BenchState>(() => initialState(demoJob, keptTheme()));
+const engine = createEngine();
+const actions = createActions(store, engine, browserShelf, browserSurroundings);
+
+document.documentElement.dataset.theme = store.getState().sitting.theme;
+store.subscribe((now, before) => {
+  if (now.sitting.theme !== before.sitting.theme) keepTheme(now.sitting.theme);
+});
+window.addEventListener('pagehide', actions.saveNow);
+document.addEventListener(
+  'visibilitychange',
+  () => document.visibilityState === 'hidden' && actions.saveNow(),
+);
+
+createRoot(document.getElementById('root')!).render(
+  <StrictMode>
+    <WorkbenchProvider value={{ store, actions }}>
+      <App />
+    </WorkbenchProvider>
+  </StrictMode>,
+);
+void actions.start();

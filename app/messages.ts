@@ -1,0 +1,162 @@
+import type { Process, Step } from '../src/index.ts';
+
+/** Every word of the page, in one place. Sentences about refusals and findings come from the engine's door. */
+
+export const MINUS = '\u2212';
+
+/** A number for reading: fixed decimals, a true minus sign, thousands apart. */
+export const numeral = (value: number, decimals = 2): string =>
+  value
+    .toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+    .replace('-', MINUS);
+
+const counted = (n: number, one: string, many: string): string => `${numeral(n, 0)} ${n === 1 ? one : many}`;
+
+const STEP_WORDS: Record<Step, string> = {
+  reading: 'Reading',
+  welding: 'Joining corners',
+  auditing: 'Looking for flaws',
+  cutting: 'Cutting',
+  jointing: 'Making pegs and sockets',
+  checking: 'Measuring gaps and walls',
+  writing: 'Writing',
+};
+
+export const words = {
+  appName: 'Pegwright',
+  // top bar
+  open: 'Open…',
+  demo: 'Demo figure',
+  saveJob: 'Save job',
+  undo: 'Undo',
+  redo: 'Redo',
+  export: 'Export…',
+  theme: 'Light or dark',
+  themes: { system: 'As the system', light: 'Light', dark: 'Dark' },
+  skipToSeam: 'Skip to the seam on the bench',
+  // opening
+  dropHere: 'Drop a sculpt or a job to open it',
+  noFileDropped: 'That was not a file. Drop an STL, OBJ, PLY or OFF file, or a job.',
+  demoMissing: 'The demo figure could not be fetched. Open a sculpt of your own instead.',
+  jobApplied: (name: string) => `Opened the job ${name}.`,
+  jobAwaits: (name: string, sculpt: string) =>
+    `The job ${name} is for ${sculpt}. Open that file and the job comes with it.`,
+  openStopped: 'Opening was stopped. The bench is as it was.',
+  notKept: 'This browser keeps nothing between visits here: save the job before you leave.',
+  // status
+  ready: 'Ready',
+  starting: 'Fetching the figure',
+  busy: { opening: 'Opening', evaluating: 'Working it out', exporting: 'Exporting' },
+  step: (step: Step) => STEP_WORDS[step],
+  cancel: 'Cancel',
+  dismiss: 'Dismiss',
+  stopped: 'Stopped. The job is as you left it; what you see is the last finished result.',
+  again: 'Work it out',
+  outOfDate: 'What you see is an earlier result.',
+  restarted: 'The engine stopped and was started again. Your job is intact and is being worked out anew.',
+  lostAgain:
+    'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
+  sculptSize: (triangles: number, size: readonly number[]) =>
+    `${counted(triangles, 'triangle', 'triangles')}, ${size.map((s) => numeral(s, 1)).join(' × ')} mm`,
+  unit: 'Unit of the file',
+  units: {
+    micron: 'microns',
+    mm: 'millimetres',
+    cm: 'centimetres',
+    inch: 'inches',
+    foot: 'feet',
+    m: 'metres',
+  },
+  // bench
+  bench: 'Bench',
+  fit: 'Fit',
+  fitHint: 'Fit the figure in view (F)',
+  section: 'Section',
+  sectionHint: 'Clip the figure through the chosen peg',
+  pullApart: 'Pull apart',
+  handle: { offset: 'Move the seam', across: 'Tilt the seam across', along: 'Tilt the seam along' },
+  handleValue: {
+    offset: (mm: number) => `${numeral(mm)} mm`,
+    across: (deg: number) => `${numeral(deg, 1)} degrees`,
+    along: (deg: number) => `${numeral(deg, 1)} degrees`,
+  },
+  pegMark: (n: number) => `Peg ${n}`,
+  // list
+  seamsAndPegs: 'Seams and pegs',
+  noSeams: 'No seam yet. The figure is whole.',
+  addSeam: 'Add seam',
+  addSeamTo: (part: string) => `Divide ${part}`,
+  wholeSculpt: 'the whole figure',
+  peg: (n: number) => `Peg ${n}`,
+  pegAuto: 'placed for you',
+  seamTitle: (front: string, back: string) => `${front} / ${back}`,
+  // fields
+  tabs: { seam: 'Seam', peg: 'Peg', process: 'Process' },
+  fieldTabs: 'Fields',
+  mm: 'mm',
+  deg: '°',
+  frontName: 'Front part',
+  backName: 'Back part',
+  pegOn: 'The peg is on',
+  offset: 'Offset',
+  tiltAcross: 'Tilt across',
+  tiltAlong: 'Tilt along',
+  squareTo: 'Square to',
+  axes: { x: 'Width (X)', y: 'Depth (Y)', z: 'Height (Z)', none: 'Tilted' },
+  area: 'Face area',
+  perimeter: 'Perimeter',
+  removeSeam: 'Remove seam',
+  kind: 'Kind',
+  kinds: { taper: 'Tapered key' },
+  width: 'Width',
+  height: 'Height',
+  length: 'Length',
+  draft: 'Draft',
+  edgeRadius: 'Edge radius',
+  spin: 'Spin',
+  sideGap: 'Side gap',
+  endGap: 'End gap',
+  minWall: 'Least wall',
+  bed: 'Bed',
+  bedSides: ['Bed width', 'Bed depth', 'Bed height'],
+  placeForMe: 'Place for me',
+  removePeg: 'Remove peg',
+  noPeg: 'No peg is chosen. Add one in the face drawing.',
+  noSeam: 'No seam is chosen.',
+  emptyMeans: 'An empty field takes the size shown in it.',
+  preset: 'Starting values',
+  ownValues: 'Own values',
+  measured: 'Measured',
+  // findings
+  findings: 'Findings',
+  noFindings: 'Nothing to note: gaps and walls are as asked.',
+  severity: { error: 'Error', warning: 'Caution', info: 'Note' },
+  // drawings
+  faceDrawing: 'Face drawing',
+  sectionDrawing: 'Section drawing',
+  addPeg: 'Add peg',
+  addPegHint: 'Click on the face where the peg should stand, or press Escape.',
+  noFace: 'The seam’s face is drawn here once there is a seam.',
+  sheet: (title: string, what: string) => `${title}: ${what}`,
+  // export
+  exportTitle: 'Export',
+  thisPart: 'This part',
+  partCalled: (name: string) => `This part: ${name}`,
+  allParts: 'All parts (zip)',
+  exported: (name: string) => `Saved ${name}.`,
+  partFacts: (size: readonly number[], volumeMm3: number) =>
+    `${size.map((s) => numeral(s, 1)).join(' × ')} mm, ${numeral(volumeMm3 / 1000, 1)} cm³`,
+  close: 'Close',
+  exportErrors: (n: number) =>
+    `${counted(n, 'error is', 'errors are')} listed among the findings. The files can still be saved.`,
+  beforePrint: 'Before you print',
+  cautions: [
+    'Uncured resin, solvents and glues can harm skin, eyes and lungs. Wear gloves, air the room, and follow the maker’s safety sheet and the rules where you live for use and disposal.',
+    'Test the fit on a small piece first: printers differ by more than a gap is wide.',
+    'Tall or heavy assemblies can tip or come apart. Keep them where nobody walks beneath until the glue has set.',
+  ],
+} as const;
+
+/** One line on what a process asks for. */
+export const processLine = (process: Process): string =>
+  `side ${numeral(process.sideGapMm)}, end ${numeral(process.endGapMm)}, wall ${numeral(process.minWallMm, 1)} mm`;

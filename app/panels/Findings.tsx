@@ -1,0 +1,55 @@
+import { Button } from 'react-aria-components';
+import { type Finding, findingSentence } from '../../src/index.ts';
+import { words } from '../messages.ts';
+import { jobOf } from '../state/bench-state.ts';
+import { findSeam } from '../state/job-edits.ts';
+import { useActions, useBench } from '../state/workbench.tsx';
+import { SeverityMark } from './SeverityMark.tsx';
+
+const NONE: readonly Finding[] = [];
+const GRAVEST_FIRST = { error: 0, warning: 1, info: 2 } as const;
+
+/** What the checks found, gravest first. Choosing one goes to its place. */
+export function Findings() {
+  const ofJob = useBench((s) => s.derived.view?.findings) ?? NONE;
+  const ofSculpt = useBench((s) => s.derived.summary?.findings) ?? NONE;
+  const isKnown = useBench((s) => s.derived.view !== null);
+  const all = [...ofJob, ...ofSculpt].sort((a, b) => GRAVEST_FIRST[a.severity] - GRAVEST_FIRST[b.severity]);
+  return (
+    <section className="panel findings" aria-labelledby="findings-title">
+      <div className="panel-head">
+        <h2 id="findings-title">{words.findings}</h2>
+      </div>
+      {isKnown && all.length === 0 && <p className="soft">{words.noFindings}</p>}
+      <ul>
+        {all.map((finding, i) => (
+          <li key={i}>
+            <FindingEntry finding={finding} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function FindingEntry({ finding }: { finding: Finding }) {
+  const actions = useActions();
+  const job = useBench(jobOf);
+  const seam = findSeam(job, finding.seamId ?? null);
+  const go = () => {
+    if (seam) actions.select(seam.id, finding.pegIndex ?? 0, finding.pegIndex === undefined ? 'seam' : 'peg');
+    if (finding.at) actions.lookAt(finding.at);
+  };
+  const where = seam
+    ? `${words.seamTitle(seam.names.front, seam.names.back)}${finding.pegIndex === undefined ? '' : `, ${words.peg(finding.pegIndex + 1)}`}`
+    : null;
+  return (
+    <Button className="finding" onPress={go} isDisabled={!seam && !finding.at}>
+      <SeverityMark severity={finding.severity} />
+      <span>
+        {findingSentence(finding)}
+        {where && <span className="soft finding-where">{where}</span>}
+      </span>
+    </Button>
+  );
+}

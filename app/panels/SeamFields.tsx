@@ -1,0 +1,122 @@
+import { Button } from 'react-aria-components';
+import type { Seam, Vec3 } from '../../src/index.ts';
+import { useHandle } from '../bench/use-handle.ts';
+import { numeral, words } from '../messages.ts';
+import { removeSeam, setPlane, setSeam } from '../state/job-edits.ts';
+import { useActions, useBench } from '../state/workbench.tsx';
+import { throughPoint } from '../tools/seam-tool.ts';
+import { homeAxis, normalOf, type Tilt, tiltOf } from '../tools/tilt.ts';
+import { Choice } from '../ui/Choice.tsx';
+import { Num } from '../ui/Num.tsx';
+import { Words } from '../ui/Words.tsx';
+
+const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
+const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
+type AxisName = keyof typeof SQUARE;
+
+/** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
+export function SeamFields({ seam }: { seam: Seam }) {
+  const actions = useActions();
+  return (
+    <div className="field-grid">
+      <Words
+        label={words.frontName}
+        value={seam.names.front}
+        onCommit={(front) => actions.apply((j) => setSeam(j, seam.id, { names: { ...seam.names, front } }))}
+      />
+      <Words
+        label={words.backName}
+        value={seam.names.back}
+        onCommit={(back) => actions.apply((j) => setSeam(j, seam.id, { names: { ...seam.names, back } }))}
+      />
+      <div className="wide">
+        <Choice
+          label={words.pegOn}
+          options={(['front', 'back'] as const).map((id) => ({ id, text: seam.names[id] }))}
+          chosen={seam.pegOn}
+          onChoose={(pegOn) => actions.apply((j) => setSeam(j, seam.id, { pegOn }))}
+        />
+      </div>
+      <PlaneFields seam={seam} />
+      <FaceFacts seamId={seam.id} />
+      <Button className="wide quiet" onPress={() => actions.apply((j) => removeSeam(j, seam.id))}>
+        {words.removeSeam}
+      </Button>
+    </div>
+  );
+}
+
+function PlaneFields({ seam }: { seam: Seam }) {
+  const actions = useActions();
+  const handle = useHandle();
+  const home = useBench((s) => s.sitting.homes[seam.id]) ?? homeAxis(seam.plane.normal);
+  const unit: Vec3 = handle?.n ?? seam.plane.normal;
+  const tilt = tiltOf(home, unit);
+  const square =
+    (Object.keys(SQUARE) as AxisName[]).find((axis) => Math.abs(dot(SQUARE[axis], unit)) > 1 - 1e-9) ?? null;
+  // The seam turns about the middle of its face, as it does under the knobs.
+  const turnTo = (normal: Vec3) =>
+    handle && actions.apply((j) => setPlane(j, seam.id, throughPoint(normal, handle.centre)));
+  const tiltTo = (patch: Partial<Tilt>) => turnTo(normalOf(home, { ...tilt, ...patch }));
+  return (
+    <>
+      <Choice
+        label={words.squareTo}
+        options={SQUARE_OPTIONS}
+        chosen={square}
+        placeholder={words.axes.none}
+        onChoose={(axis) => turnTo(SQUARE[axis])}
+      />
+      <Num
+        label={words.offset}
+        unit={words.mm}
+        value={seam.plane.offsetMm}
+        step={0.1}
+        onCommit={(mm) =>
+          mm !== undefined && actions.apply((j) => setPlane(j, seam.id, { ...seam.plane, offsetMm: mm }))
+        }
+      />
+      <Num
+        label={words.tiltAcross}
+        unit={words.deg}
+        value={tidy(tilt.acrossDeg)}
+        min={-180}
+        max={180}
+        step={0.5}
+        onCommit={(deg) => deg !== undefined && tiltTo({ acrossDeg: deg })}
+      />
+      <Num
+        label={words.tiltAlong}
+        unit={words.deg}
+        value={tidy(tilt.alongDeg)}
+        min={-90}
+        max={90}
+        step={0.5}
+        onCommit={(deg) => deg !== undefined && tiltTo({ alongDeg: deg })}
+      />
+    </>
+  );
+}
+
+const dot = (a: Vec3, b: Vec3) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+/** Angles to a thousandth: what lies below is noise of the sines. */
+const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
+
+/** Area and perimeter of the seam's face, following a drag. */
+function FaceFacts({ seamId }: { seamId: string }) {
+  const live = useBench((s) => s.derived.live);
+  const seam = useBench((s) => s.derived.view?.seams.find((one) => one.id === seamId));
+  const face = live?.seamId === seamId ? live.face : seam;
+  return (
+    <dl className="facts wide">
+      <dt>{words.area}</dt>
+      <dd className="numerals">
+        <span data-testid="seam-area">{face ? numeral(face.areaMm2, 1) : '–'}</span> mm²
+      </dd>
+      <dt>{words.perimeter}</dt>
+      <dd className="numerals">
+        <span data-testid="seam-perimeter">{face ? numeral(face.perimeterMm, 1) : '–'}</span> mm
+      </dd>
+    </dl>
+  );
+}

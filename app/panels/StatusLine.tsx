@@ -1,0 +1,77 @@
+import { Button, ProgressBar } from 'react-aria-components';
+import { UNITS, type Unit } from '../../src/index.ts';
+import { words } from '../messages.ts';
+import { type Busy, jobOf } from '../state/bench-state.ts';
+import { useActions, useBench } from '../state/workbench.tsx';
+import { Choice } from '../ui/Choice.tsx';
+
+const UNIT_OPTIONS = UNITS.map((id) => ({ id, text: words.units[id] }));
+
+/** The line at the foot: what is running and how far, what was said, what is on the bench. */
+export function StatusLine() {
+  const actions = useActions();
+  const { summary, busy, message, viewJob } = useBench((s) => s.derived);
+  const job = useBench(jobOf);
+  const isOutOfDate = summary !== null && busy === null && viewJob !== job;
+  return (
+    <footer className="status-line" data-testid="status">
+      <div className="status-work">
+        {busy ? (
+          <BusyMark busy={busy} onCancel={actions.cancelWork} />
+        ) : (
+          <span className="soft">{summary ? words.ready : words.starting}</span>
+        )}
+        {isOutOfDate && (
+          <>
+            <span>{words.outOfDate}</span>
+            <Button onPress={actions.evaluateAgain}>{words.again}</Button>
+          </>
+        )}
+      </div>
+      <div className="status-said" aria-live="polite" role="status" data-tone={message?.tone}>
+        {message && <span data-testid="message">{message.text}</span>}
+        {message && <Button onPress={actions.dismiss}>{words.dismiss}</Button>}
+      </div>
+      {summary && (
+        <div className="status-sculpt">
+          <span className="file-name">{summary.file}</span>
+          <span className="numerals soft">
+            {words.sculptSize(
+              summary.triangles,
+              summary.boundsMm.max.map((high, i) => high - summary.boundsMm.min[i]!),
+            )}
+          </span>
+          <Choice<Unit>
+            label={words.unit}
+            isLabelShown={false}
+            options={UNIT_OPTIONS}
+            chosen={job.sculpt.unit}
+            onChoose={(unit) => void actions.setUnit(unit)}
+          />
+        </div>
+      )}
+    </footer>
+  );
+}
+
+function BusyMark({ busy, onCancel }: { busy: Busy; onCancel: () => void }) {
+  const label = busy.step ? words.step(busy.step) : words.busy[busy.what];
+  const percent = busy.done === null ? null : Math.round(busy.done * 100);
+  return (
+    <span className="busy" data-testid="busy">
+      <ProgressBar
+        aria-label={label}
+        {...(percent === null ? { isIndeterminate: true } : { value: percent })}
+      >
+        <span className="busy-track">
+          <span className="busy-fill" style={{ width: `${percent ?? 12}%` }} />
+        </span>
+      </ProgressBar>
+      <span>
+        {label}
+        {percent !== null && <span className="numerals"> {percent} %</span>}
+      </span>
+      <Button onPress={onCancel}>{words.cancel}</Button>
+    </span>
+  );
+}

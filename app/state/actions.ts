@@ -1,0 +1,150 @@
+import { type Job, type PartView, type Peg, sentenceOf, type Vec3 } from '../../src/index.ts';
+import { words } from '../messages.ts';
+import { type BenchState, jobOf, type Sitting, type Tab, type Theme } from './bench-state.ts';
+import { createEvaluator, patchDerived } from './evaluator.ts';
+import { beginGesture, cancelGesture, completeGesture, edit, redo, undo } from './history.ts';
+import * as edits from './job-edits.ts';
+import { middleSeam } from './new-seam.ts';
+import { createOpening } from './opening.ts';
+import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
+import { asErrorRecord } from './refusal.ts';
+import { refitted } from './selection.ts';
+
+const SAVE_AFTER_MS = 400;
+
+export type Actions = ReturnType<typeof createActions>;
+
+/** Everything a person can do, over one store. Nothing here knows React or the DOM. */
+export function createActions(store: BenchStore, engine: EnginePort, shelf: Shelf, around: Surroundings) {
+  const evaluator = createEvaluator(store, engine);
+  const opening = createOpening({ store, engine, shelf, around, evaluator });
+  let saving: ReturnType<typeof setTimeout> | undefined;
+
+  const job = (): Job => jobOf(store.getState());
+  const sit = (patch: Partial<Sitting>) =>
+    store.setState((s) => ({ ...s, sitting: { ...s.sitting, ...patch } }));
+
+  function saveNow(): void {
+    clearTimeout(saving);
+    saving = undefined;
+    if (store.getState().saved.sculpt) void shelf.saveJob(job()).catch(() => undefined);
+  }
+  function changeHistory(
+    change: (h: BenchState['saved']['history']) => BenchState['saved']['history'],
+    live = false,
+  ) {
+    const before = job();
+    store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: change(s.saved.history) } }));
+    if (job() === before) return;
+    if (live) evaluator.live();
+    else evaluator.now();
+    clearTimeout(saving);
+    saving = setTimeout(saveNow, SAVE_AFTER_MS);
+  }
+  const apply = (change: (job: Job) => Job) => changeHistory((h) => edit(h, change(h.present)));
+
+  const gesture = {
+    begin: () => changeHistory(beginGesture),
+    /** `rest`: parts only once the hand rests, where every move would cut anew. */
+    update: (change: (job: Job) => Job, rest: boolean) =>
+      changeHistory((h) => edit(h, change(h.present)), rest),
+    complete: () => {
+      changeHistory(completeGesture);
+      evaluator.now();
+    },
+    cancel: () => changeHistory(cancelGesture),
+  };
+
+  function select(seamId: string | null, pegIndex: number | null, tab: Tab): void {
+    sit({ seamId, pegIndex, tab, adding: false });
+    store.setState(refitted);
+    evaluator.now();
+  }
+  function addPeg(at: Peg['at']): void {
+    const { seamId } = store.getState().sitting;
+    const seam = edits.findSeam(job(), seamId);
+    if (seam === null) return;
+    apply((j) => edits.addPeg(j, seam.id, at));
+    select(seam.id, seam.pegs.length, 'peg');
+  }
+  function removePeg(index: number): void {
+    const { seamId } = store.getState().sitting;
+    if (seamId !== null) apply((j) => edits.removePeg(j, seamId, index));
+  }
+  function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'> | null): void {
+    const { summary } = store.getState().derived;
+    if (summary === null) return;
+    const taken = job().seams.map((s) => s.id);
+    const seam = part
+      ? middleSeam(part.id, part.boundsMm, taken, part.name)
+      : middleSeam('sculpt', summary.boundsMm, taken);
+    apply((j) => edits.addSeam(j, seam));
+    select(seam.id, 0, 'seam');
+  }
+
+  async function exportPart(partId: string | null): Promise<void> {
+    patchDerived(store, { busy: { what: 'exporting', step: null, done: null } });
+    try {
+      const made = await engine.export(job(), partId, (step, done) =>
+        patchDerived(store, { busy: { what: 'exporting', step, done } }),
+      );
+      around.download(made.name, made.file);
+      patchDerived(store, { busy: null, message: { tone: 'info', text: words.exported(made.name) } });
+    } catch (thrown) {
+      const record = asErrorRecord(thrown);
+      const stopped = record.code === 'cancelled';
+      const message = {
+        tone: stopped ? 'info' : 'error',
+        text: stopped ? words.stopped : sentenceOf(record),
+      } as const;
+      patchDerived(store, { busy: null, message });
+    }
+  }
+  function saveJobFile(): void {
+    const base = job().sculpt.file.replace(/(\.[a-z0-9]{2,4}){1,2}$/i, '');
+    around.download(
+      `${base}.pegwright.json`,
+      new Blob([`${JSON.stringify(job(), null, 2)}\n`], { type: 'application/json' }),
+    );
+  }
+
+  let crashedOn: Job | null = null;
+  engine.onCrash(() => {
+    // A job that ends the engine twice would end it for ever: it is left to the person to change it.
+    const isAgain = crashedOn === job();
+    crashedOn = job();
+    evaluator.forget();
+    patchDerived(store, {
+      busy: null,
+      message: { tone: 'error', text: isAgain ? words.lostAgain : words.restarted },
+    });
+    if (!isAgain) evaluator.now();
+  });
+
+  return {
+    ...opening,
+    apply,
+    gesture,
+    select,
+    addPeg,
+    removePeg,
+    addSeam,
+    exportPart,
+    saveJobFile,
+    saveNow,
+    sit,
+    undo: () => changeHistory(undo),
+    redo: () => changeHistory(redo),
+    setAcross: (across: Sitting['across']) => {
+      sit({ across });
+      evaluator.now();
+    },
+    setTheme: (theme: Theme) => sit({ theme }),
+    lookAt: (at: Vec3) => sit({ lookAt: { at } }),
+    fit: () => sit({ fitCount: store.getState().sitting.fitCount + 1 }),
+    cancelWork: () => engine.cancel(),
+    evaluateAgain: () => evaluator.now(),
+    dismiss: () => patchDerived(store, { message: null }),
+    say: (text: string) => patchDerived(store, { message: { tone: 'error', text } }),
+  };
+}

@@ -1,0 +1,107 @@
+import type {
+  DisplayMesh,
+  EvaluationView,
+  FaceResult,
+  Job,
+  PegSection,
+  SculptSummary,
+  Step,
+  Vec3,
+} from '../../src/index.ts';
+import { type History, startHistory } from './history.ts';
+
+/**
+ * The page's whole state, in three kinds kept apart: what is saved (and undoable), what belongs
+ * to this sitting, and what is derived from the job and the sculpt and can be computed again.
+ */
+export interface BenchState {
+  saved: Saved;
+  sitting: Sitting;
+  derived: Derived;
+}
+
+export interface Saved {
+  history: History<Job>;
+  /** The opened file as it came; null before the first one is open. */
+  sculpt: { blob: Blob; name: string } | null;
+}
+
+export type Tab = 'seam' | 'peg' | 'process';
+export type Theme = 'system' | 'light' | 'dark';
+
+export interface Sitting {
+  seamId: string | null;
+  pegIndex: number | null;
+  tab: Tab;
+  across: PegSection['across'];
+  /** 0: seated, 1: pulled well apart. */
+  explode: number;
+  /** The bench is clipped through the chosen peg. */
+  clipped: boolean;
+  /** A click on the face drawing places a peg. */
+  adding: boolean;
+  theme: Theme;
+  /** The main axis each seam's tilt is told from. */
+  homes: Record<string, Vec3>;
+  /** A place the camera is asked to go to; a new object for each asking. */
+  lookAt: { at: Vec3 } | null;
+  /** Raised to ask the camera to fit the figure. */
+  fitCount: number;
+  /** A job waiting for the sculpt it names. */
+  awaiting: Job | null;
+}
+
+export interface Busy {
+  what: 'opening' | 'evaluating' | 'exporting';
+  step: Step | null;
+  /** 0 to 1; null while nothing is known yet. */
+  done: number | null;
+}
+
+export interface Message {
+  tone: 'info' | 'error';
+  text: string;
+  /** True where the job is at fault: working it out well takes the message away again. */
+  aboutJob?: boolean;
+}
+
+export interface Derived {
+  summary: SculptSummary | null;
+  mesh: DisplayMesh | null;
+  view: EvaluationView | null;
+  /** The job that `view` answers. */
+  viewJob: Job | null;
+  /** The chosen seam's face where it is being dragged, ahead of the evaluation. */
+  live: { seamId: string; face: FaceResult } | null;
+  busy: Busy | null;
+  message: Message | null;
+}
+
+export const initialState = (job: Job, theme: Theme): BenchState => ({
+  saved: { history: startHistory(job), sculpt: null },
+  sitting: {
+    seamId: null,
+    pegIndex: null,
+    tab: 'seam',
+    across: 'width',
+    explode: 0,
+    clipped: false,
+    adding: false,
+    theme,
+    homes: {},
+    lookAt: null,
+    fitCount: 0,
+    awaiting: null,
+  },
+  derived: {
+    summary: null,
+    mesh: null,
+    view: null,
+    viewJob: null,
+    live: null,
+    busy: null,
+    message: null,
+  },
+});
+
+export const jobOf = (state: BenchState): Job => state.saved.history.present;

@@ -1,0 +1,88 @@
+import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src/index.ts';
+import { words } from '../messages.ts';
+import { type BenchState, jobOf } from './bench-state.ts';
+import { findSeam } from './job-edits.ts';
+import { hasSeamMoved } from './planes.ts';
+import type { BenchStore, EnginePort } from './ports.ts';
+import { asErrorRecord } from './refusal.ts';
+
+/** While a seam moves its outline is asked for at once, and the parts only when the hand rests this long. */
+const REST_MS = 200;
+
+/** Keeps the derived state up with the job: the newest wish wins, the last good result stays on failure. */
+export function createEvaluator(store: BenchStore, engine: EnginePort) {
+  let asked = 0;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+
+  async function evaluate(): Promise<void> {
+    clearTimeout(timer);
+    const state = store.getState();
+    if (state.derived.summary === null) return;
+    const mine = ++asked;
+    const job = jobOf(state);
+    patchDerived(store, { busy: { what: 'evaluating', step: null, done: null } });
+    try {
+      const view = await engine.evaluate(job, focusOf(state), (step, done) => {
+        if (mine === asked) patchDerived(store, { busy: { what: 'evaluating', step, done } });
+      });
+      if (view === 'superseded' || mine !== asked) return;
+      store.setState((s) => ({ ...s, derived: { ...s.derived, ...shownWith(s, view, job), busy: null } }));
+    } catch (thrown) {
+      if (mine !== asked) return;
+      const record = asErrorRecord(thrown);
+      const message =
+        record.code === 'cancelled'
+          ? { tone: 'info' as const, text: words.stopped }
+          : { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
+      patchDerived(store, { busy: null, message });
+    }
+  }
+
+  async function outline(): Promise<void> {
+    const { sitting, saved, derived } = store.getState();
+    const seam = findSeam(saved.history.present, sitting.seamId);
+    if (seam === null || derived.summary === null) return;
+    if (!hasSeamMoved(derived.viewJob, saved.history.present, seam.id)) return;
+    try {
+      const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm);
+      if (face !== 'superseded') patchDerived(store, { live: { seamId: seam.id, face } });
+    } catch {
+      patchDerived(store, { live: null });
+    }
+  }
+
+  return {
+    /** The job or the focus changed: works it all out. */
+    now: () => {
+      void outline();
+      void evaluate();
+    },
+    /** The job is changing under a hand: outline at once, parts when the hand rests. */
+    live: () => {
+      void outline();
+      clearTimeout(timer);
+      timer = setTimeout(() => void evaluate(), REST_MS);
+    },
+    /** Forgets what is on its way: its answer, should it come, is about another sculpt. */
+    forget: () => {
+      clearTimeout(timer);
+      asked++;
+    },
+  };
+}
+
+export function focusOf({ sitting }: BenchState): Focus | null {
+  const { seamId, pegIndex, across } = sitting;
+  return seamId === null || pegIndex === null ? null : { seamId, pegIndex, across };
+}
+
+/** The derived state with a new view in it. An outline that ran ahead is dropped once the parts have caught up. */
+function shownWith(state: BenchState, view: EvaluationView, job: Job) {
+  const { live } = state.derived;
+  const ahead = live !== null && hasSeamMoved(job, jobOf(state), live.seamId);
+  const { message } = state.derived;
+  return { view, viewJob: job, live: ahead ? live : null, message: message?.aboutJob ? null : message };
+}
+
+export const patchDerived = (store: BenchStore, patch: Partial<BenchState['derived']>): void =>
+  store.setState((s) => ({ ...s, derived: { ...s.derived, ...patch } }));

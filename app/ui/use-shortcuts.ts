@@ -1,0 +1,32 @@
+import { useEffect } from 'react';
+import type { Actions } from '../state/actions.ts';
+import type { BenchStore } from '../state/ports.ts';
+
+/** True where keys belong to what is being typed. */
+const isTyping = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement &&
+  (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName));
+
+/** The page's own keys: undo and redo, fit, delete, escape. */
+export function useShortcuts(store: BenchStore, actions: Actions): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.defaultPrevented || isTyping(event.target)) return;
+      const key = event.key.toLowerCase();
+      if (event.ctrlKey || event.metaKey) {
+        if (key === 'z') (event.shiftKey ? actions.redo : actions.undo)();
+        else if (key === 'y') actions.redo();
+        else return;
+        event.preventDefault();
+        return;
+      }
+      const { sitting } = store.getState();
+      if (key === 'f' && !event.altKey) actions.fit();
+      else if (key === 'escape' && sitting.adding) actions.sit({ adding: false });
+      else if (key === 'delete' && sitting.tab === 'peg' && sitting.pegIndex !== null)
+        actions.removePeg(sitting.pegIndex);
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, [store, actions]);
+}

@@ -1,0 +1,30 @@
+/** The engine's only door. */
+
+export type { Finding, FindingCode, Severity } from './check/finding.ts';
+export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
+export type { ErrorRecord } from './errors.ts';
+export { toErrorRecord } from './errors.ts';
+export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
+export { type Loop, loopArea, nearestOnLoops, windingAt } from './math/polygon.ts';
+export { add, cross, dot, length, normalize, scale, sub, type Vec2, type Vec3 } from './math/vec3.ts';
+export type { DisplayMesh } from './mesh/display.ts';
+export { type Job, type Peg, type Process, parseJob, type Seam } from './model/job.ts';
+export { LIMITS } from './model/limits.ts';
+export type { ResolvedPeg } from './model/resolved-peg.ts';
+export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
+export type { Focus } from './pipeline/draw-section.ts';
+export type {
+  FaceResult,
+  PartResult,
+  PegResult,
+  PegSection,
+  SeamResult,
+  VolumeBalance,
+  Way,
+} from './pipeline/evaluation.ts';
+export { PROCESSES, type ProcessCard } from './process/cards.ts';
+export type { OnProgress, Step } from './progress.ts';
+export type { WallContour } from './seam/wall-contours.ts';
+export type { Spread } from './section/gap.ts';
+export { findingSentence, sentenceOf } from './sentences.ts';
+export type { EvaluationView, PartView, SculptSummary } from './worker/protocol.ts';

@@ -1,0 +1,161 @@
+import { type ErrorRecord, PegwrightError } from '../errors.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import type { DisplayMesh } from '../mesh/display.ts';
+import type { Job } from '../model/job.ts';
+import type { Unit } from '../model/units.ts';
+import type { Focus } from '../pipeline/draw-section.ts';
+import type { FaceResult } from '../pipeline/evaluation.ts';
+import type { OnProgress } from '../progress.ts';
+import { createLatest } from './latest.ts';
+import type { EvaluationView, Reply, Request, SculptSummary } from './protocol.ts';
+
+/** The engine as the page sees it. Every promise rejects with an `ErrorRecord`. */
+export interface Engine {
+  /** Reads a sculpt; a failure leaves the one that was open. */
+  open(
+    file: Blob,
+    name: string,
+    options: { unit: Unit; scale: number },
+    onProgress: OnProgress,
+  ): Promise<{ summary: SculptSummary; mesh: DisplayMesh }>;
+  /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
+  evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
+  /** Where a plane (file coordinates) would divide what the seam divides; newest wins. */
+  outline(seamId: string, normal: Vec3, offsetMm: number): Promise<FaceResult | 'superseded'>;
+  /** A part's file, or with null an archive of all. */
+  export(job: Job, partId: string | null, onProgress: OnProgress): Promise<{ name: string; file: Blob }>;
+  /** Ends whatever runs (its promises reject with `cancelled`) and starts a new worker on the same sculpt. */
+  cancel(): void;
+  /** Called when the worker died by itself and was replaced; what it was doing rejects with `kernel-lost`. */
+  onCrash(listener: () => void): void;
+  dispose(): void;
+}
+
+type Answer = Exclude<Reply, { type: 'progress' | 'failed' }>;
+type Unsent = Request extends infer R ? (R extends Request ? Omit<R, 'id'> : never) : never;
+
+interface Pending {
+  step: string;
+  onProgress: OnProgress | null;
+  resolve(answer: Answer): void;
+  reject(error: ErrorRecord): void;
+}
+
+/** What a fresh worker must open before anything else. */
+interface OpenSculpt {
+  file: Blob;
+  name: string;
+  unit: Unit;
+  scale: number;
+}
+
+export function createEngine(): Engine {
+  const pending = new Map<number, Pending>();
+  const crashListeners: (() => void)[] = [];
+  let nextId = 1;
+  let onBench: OpenSculpt | null = null;
+  /** Skins the page has, by key: the worker sends each once. A new worker names its skins anew. */
+  let skins = new Map<string, DisplayMesh>();
+  let worker = spawn();
+
+  function spawn(): Worker {
+    const fresh = new Worker(new URL('./entry.ts', import.meta.url), { type: 'module' });
+    fresh.addEventListener('message', ({ data }: MessageEvent<Reply>) => receive(data));
+    fresh.addEventListener('error', (event) => {
+      event.preventDefault();
+      if (fresh === worker) crashed();
+    });
+    return fresh;
+  }
+
+  function receive(reply: Reply): void {
+    const waiting = pending.get(reply.id);
+    if (!waiting) return;
+    if (reply.type === 'progress') {
+      waiting.step = reply.step;
+      waiting.onProgress?.(reply.step, reply.done);
+      return;
+    }
+    pending.delete(reply.id);
+    if (reply.type !== 'failed') {
+      waiting.resolve(reply);
+      return;
+    }
+    waiting.reject(reply.error);
+    if (reply.error.code === 'kernel-lost') crashed();
+  }
+
+  /** The worker, or the kernel in it, is of no more use. */
+  function crashed(): void {
+    replace((step) => ({ code: 'kernel-lost', facts: { step } }));
+    for (const listener of crashListeners) listener();
+  }
+
+  /** Ends the worker, refuses what it owed, and puts a new one to work on the same sculpt. */
+  function replace(why: (step: string) => ErrorRecord): void {
+    worker.terminate();
+    const owed = [...pending.values()];
+    pending.clear();
+    skins = new Map();
+    worker = spawn();
+    if (onBench) request({ type: 'open', ...onBench }, null).catch(() => {});
+    for (const { step, reject } of owed) reject(why(step));
+  }
+
+  function request(message: Unsent, onProgress: OnProgress | null): Promise<Answer> {
+    const id = nextId++;
+    return new Promise((resolve, reject) => {
+      pending.set(id, { step: 'reading', onProgress, resolve, reject });
+      worker.postMessage({ ...message, id });
+    });
+  }
+
+  const evaluations = createLatest(async (job: Job, focus: Focus | null, onProgress: OnProgress) => {
+    const answer = await request({ type: 'evaluate', job, focus, heldSkins: [...skins.keys()] }, onProgress);
+    if (answer.type !== 'evaluated') throw unexpected(answer);
+    const held = new Map<string, DisplayMesh>();
+    const parts = answer.view.parts.map((part) => {
+      const skin = part.skin ?? skins.get(part.skinKey) ?? null;
+      if (skin) held.set(part.skinKey, skin);
+      return { ...part, skin };
+    });
+    skins = held;
+    return { ...answer.view, parts };
+  });
+
+  const outlines = createLatest(async (seamId: string, normal: Vec3, offsetMm: number) => {
+    const answer = await request({ type: 'outline', seamId, normal, offsetMm }, null);
+    if (answer.type !== 'outlined') throw unexpected(answer);
+    return answer.face;
+  });
+
+  return {
+    async open(file, name, options, onProgress) {
+      const answer = await request({ type: 'open', file, name, ...options }, onProgress);
+      if (answer.type !== 'opened') throw unexpected(answer);
+      onBench = { file, name, ...options };
+      skins = new Map();
+      return { summary: answer.summary, mesh: answer.mesh };
+    },
+    evaluate: evaluations,
+    outline: outlines,
+    async export(job, partId, onProgress) {
+      const answer = await request({ type: 'export', job, partId }, onProgress);
+      if (answer.type !== 'exported') throw unexpected(answer);
+      return { name: answer.name, file: answer.file };
+    },
+    cancel() {
+      replace(() => ({ code: 'cancelled', facts: {} }));
+    },
+    onCrash(listener) {
+      crashListeners.push(listener);
+    },
+    dispose() {
+      worker.terminate();
+      pending.clear();
+    },
+  };
+}
+
+const unexpected = (answer: Answer): PegwrightError =>
+  new PegwrightError('kernel-refused', { step: answer.type, reason: 'an answer to another question' });

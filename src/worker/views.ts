@@ -1,0 +1,124 @@
+import type { Vec3 } from '../math/vec3.ts';
+import { type DisplayMesh, flatDisplay, smoothDisplay } from '../mesh/display.ts';
+import { compactMesh, meshOf } from '../mesh/part.ts';
+import type { Job } from '../model/job.ts';
+import { drawSection, type Focus } from '../pipeline/draw-section.ts';
+import type { Evaluated } from '../pipeline/evaluate.ts';
+import type { FinishedPart } from '../pipeline/joint-step.ts';
+import type { Sculpt } from '../pipeline/sculpt.ts';
+import { type WallContour, wallContours } from '../seam/wall-contours.ts';
+import type { EvaluationView, PartView, SculptSummary } from './protocol.ts';
+
+/** Names skins, so that the page is sent a skin only once. */
+export interface SkinKeys {
+  keyOf(skin: Uint32Array): string;
+}
+
+export function createSkinKeys(): SkinKeys {
+  const keys = new WeakMap<Uint32Array, string>();
+  let next = 1;
+  return {
+    keyOf(skin) {
+      const key = keys.get(skin) ?? `skin-${next++}`;
+      keys.set(skin, key);
+      return key;
+    },
+  };
+}
+
+export function summaryOf(sculpt: Sculpt): SculptSummary {
+  const { file, format, unit, boundsMm, volumeMm3, areaMm2, originMm, findings, repairs } = sculpt;
+  return {
+    file,
+    format,
+    unit,
+    triangles: sculpt.mesh.triangles.length / 3,
+    vertices: sculpt.mesh.positions.length / 3,
+    shells: sculpt.audit.shellCount,
+    boundsMm,
+    volumeMm3,
+    areaMm2,
+    originMm,
+    findings,
+    repairs,
+  };
+}
+
+/** The sculpt for the screen. Its arrays are copies: they leave the worker. */
+export const sculptDisplay = (sculpt: Sculpt): DisplayMesh =>
+  smoothDisplay({ positions: sculpt.mesh.positions.slice(), triangles: sculpt.mesh.triangles.slice() });
+
+/** What the page draws of an evaluation. All meshes in it are copies: they leave the worker. */
+export function viewOf(
+  { evaluation, tree }: Evaluated,
+  job: Job,
+  focus: Focus | null,
+  originMm: Vec3,
+  keys: SkinKeys,
+  held: readonly string[],
+): EvaluationView {
+  const parts = evaluation.parts.map((result, i): PartView => {
+    const finished = tree.parts[i];
+    const skinKey = keys.keyOf(skinOf(finished));
+    return {
+      ...result,
+      skinKey,
+      skin: held.includes(skinKey) ? null : skinDisplay(finished),
+      lid: flatDisplay(compactMesh(meshOf(finished.part, (of) => of.kind !== 'skin'))),
+      ...roleOf(finished, job, tree),
+    };
+  });
+  return {
+    ...evaluation,
+    parts,
+    contours: contoursOf(evaluation, job),
+    section: focus && drawSection(tree, focus, originMm),
+  };
+}
+
+const NO_SKIN = new Uint32Array(0);
+const skinOf = ({ part }: FinishedPart): Uint32Array =>
+  part.patches.find(({ of }) => of.kind === 'skin')?.triangles ?? NO_SKIN;
+
+const skinDisplay = (finished: FinishedPart): DisplayMesh =>
+  smoothDisplay({ positions: finished.part.positions.slice(), triangles: skinOf(finished).slice() });
+
+/** Which side of its last seam a part is on, and where it goes when the parts are pulled apart. */
+function roleOf(
+  { plain }: FinishedPart,
+  job: Job,
+  tree: Evaluated['tree'],
+): Pick<PartView, 'pegged' | 'away'> {
+  const away: [number, number, number] = [0, 0, 0];
+  let pegged: boolean | null = null;
+  for (const seam of job.seams) {
+    const side = plain.sides.get(seam.id);
+    const cut = tree.seams.find(({ cut: c }) => c.seam.id === seam.id);
+    if (!side || !cut) continue;
+    pegged = side === seam.pegOn;
+    const sign = side === 'front' ? 1 : -1;
+    for (let k = 0; k < 3; k++) away[k] += (sign * cut.hosts.frame.n[k]) / 2;
+  }
+  return { pegged, away };
+}
+
+/** Walls worth a curve: the one the process asks for, and twice and four times that. */
+function contoursOf({ seams }: Evaluated['evaluation'], job: Job): Record<string, WallContour[]> {
+  const wall = Math.max(job.process.minWallMm, 0.5);
+  return Object.fromEntries(
+    seams.map(({ id, outlines }) => [id, cachedContours(outlines, [wall, 2 * wall, 4 * wall])]),
+  );
+}
+
+const contourCache = new WeakMap<Float64Array, { key: string; contours: WallContour[] }>();
+
+/** Contours are traced anew only for a new outline or another wall. */
+function cachedContours(outlines: Float64Array[], levels: number[]): WallContour[] {
+  if (outlines.length === 0) return [];
+  const key = levels.join();
+  const known = contourCache.get(outlines[0]);
+  if (known?.key === key) return known.contours;
+  const contours = wallContours(outlines, levels);
+  contourCache.set(outlines[0], { key, contours });
+  return contours;
+}

@@ -1,0 +1,95 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { findBreaches } from './support/import-rules.ts';
+
+const root = resolve(import.meta.dirname, '..');
+
+/** All sources of the engine and the page, by their path from the top. */
+function readSources(): Map<string, string> {
+  const sources = new Map<string, string>();
+  for (const folder of ['src', 'app']) {
+    for (const name of readdirSync(resolve(root, folder), { recursive: true, encoding: 'utf8' })) {
+      const path = `${folder}/${name.replaceAll('\\', '/')}`;
+      if (/\.tsx?$/.test(path)) sources.set(path, readFileSync(resolve(root, path), 'utf8'));
+    }
+  }
+  return sources;
+}
+
+describe('the sources', () => {
+  it('import downwards only, and keep to their rooms', () => {
+    const sources = readSources();
+    expect(sources.size).toBeGreaterThan(100);
+    expect(findBreaches(sources)).toEqual([]);
+  });
+});
+
+/** Each source breaks one rule, and the sentence that must come of it. */
+const PLANTED: [path: string, code: string, breach: string][] = [
+  [
+    'src/math/vec3.ts',
+    "import { weld } from '../mesh/weld.ts';",
+    'imports src/mesh/weld.ts, which is not below',
+  ],
+  ['src/mesh/a.ts', "import type { Job } from '../seam/cut.ts';", 'imports src/seam/cut.ts'],
+  ['src/io/a.ts', "export { loadKernel } from '../kernel/load.ts';", 'imports src/kernel/load.ts'],
+  ['src/kernel/a.ts', "export * from '../io/formats.ts';", 'imports src/io/formats.ts'],
+  ['src/seam/a.ts', "const gap = await import('../section/gap.ts');", 'imports src/section/gap.ts'],
+  [
+    'src/joint/a.ts',
+    "let a: import('../pipeline/evaluate.ts').Evaluator;",
+    'imports src/pipeline/evaluate.ts',
+  ],
+  ['src/check/a.ts', "import '../process/cards.ts';", 'imports src/process/cards.ts'],
+  ['src/pipeline/a.ts', "import { sentenceOf } from '../sentences.ts';", 'imports src/sentences.ts'],
+  ['src/worker/a.ts', "import { make } from '../cli/make.ts';", 'imports src/cli/make.ts'],
+  ['src/worker/b.ts', "import { plane } from '../index.ts';", 'imports src/index.ts'],
+  ['src/demo/a.ts', "import { cutPart } from '../seam/cut.ts';", 'imports src/seam/cut.ts'],
+  ['src/pipeline/b.ts', "import { buildHeron } from '../demo/heron.ts';", 'imports src/demo/heron.ts'],
+  ['src/mesh/b.ts', "import { shelf } from '../../app/state/shelf.ts';", 'outside src'],
+  ['src/mesh/c.ts', "import Module from 'manifold-3d';", 'imports manifold-3d, which is not for mesh'],
+  ['src/mesh/d.ts', "import { useState } from 'react';", 'imports react'],
+  ['src/mesh/e.ts', "import { Box3 } from 'three/addons/box.js';", 'imports three/addons/box.js'],
+  ['src/mesh/f.ts', "import { readFile } from 'node:fs/promises';", 'which a worker has not'],
+  ['src/cli/a.ts', 'const name = "./make.ts"; await import(name);', 'computed name'],
+  ['src/pipeline/c.ts', "const w = new Worker('a.js');", 'uses Worker'],
+  ['src/pipeline/d.ts', 'self.postMessage(1);', 'uses postMessage'],
+  ['src/model/a.ts', "export const kept = () => localStorage.getItem('a');", 'uses localStorage'],
+  ['src/worker/c.ts', 'export const at = () => window.innerWidth;', 'uses window'],
+  ['src/seam/b.ts', 'export const el = document.body;', 'uses document'],
+  ['src/extra/a.ts', 'export {};', 'lies in no known room'],
+  ['app/panels/A.tsx', "import { cutPart } from '../../src/seam/cut.ts';", 'no door of the engine'],
+  ['app/B.tsx', "import type { Job } from '../src/model/job.ts';", 'no door of the engine'],
+  ['app/C.tsx', "import { box } from '../test/support/simple-solids.ts';", 'outside app'],
+];
+
+/** What the rules allow, close to what they forbid. */
+const ALLOWED: [path: string, code: string][] = [
+  ['src/pipeline/a.ts', "import { weld } from '../mesh/weld.ts'; // import '../cli/make.ts'"],
+  ['src/io/a.ts', "/** The window of a document. */ export const text = 'new Worker(document)';"],
+  ['src/io/b.ts', 'export const at = (o: { window: number }) => o.window + { document: 1 }.document;'],
+  ['src/worker/a.ts', "new Worker(new URL('./entry.ts', import.meta.url)).postMessage(1);"],
+  ['src/index.ts', "export { DEMO_FILE } from './demo/demo-job.ts';"],
+  ['src/kernel/a.ts', "import type { Manifold } from 'manifold-3d';"],
+  ['src/cli/a.ts', "import { stat } from 'node:fs/promises';"],
+  ['app/A.tsx', "import { plane } from '../src/index.ts'; export const A = () => <b>{document.title}</b>;"],
+  ['app/b.ts', "import { createClient } from '../src/worker/client.ts'; import './ui/theme.css';"],
+];
+
+describe('the checker', () => {
+  for (const [path, code, breach] of PLANTED) {
+    it(`sees the breach in ${path}: ${code}`, () => {
+      const found = findBreaches(new Map([[path, code]]));
+      expect(found).toHaveLength(1);
+      expect(found[0]).toContain(path);
+      expect(found[0]).toContain(breach);
+    });
+  }
+
+  for (const [path, code] of ALLOWED) {
+    it(`has nothing against ${path}: ${code}`, () => {
+      expect(findBreaches(new Map([[path, code]]))).toEqual([]);
+    });
+  }
+});
