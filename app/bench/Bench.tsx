@@ -1,4 +1,4 @@
-import { Canvas } from '@react-three/fiber';
+import { Canvas, type RootState } from '@react-three/fiber';
 import { useMemo } from 'react';
 import { NoToneMapping } from 'three';
 import { words } from '../messages.ts';
@@ -22,6 +22,11 @@ import { useHandle } from './use-handle.ts';
 import { type Tones, useTones } from './use-tones.ts';
 import { Viewfinder } from './viewfinder.ts';
 
+/** Asking after each shader's errors makes the page wait for the graphics card: only while developing. */
+const trustShaders = ({ gl }: RootState) => {
+  gl.debug.checkShaderErrors = import.meta.env.DEV;
+};
+
 const GRIPS: readonly Grip[] = ['offset', 'across', 'along'];
 const LENS_DEG = 26;
 /** From the front left, a little above: the way a figure is looked at on a table. */
@@ -40,6 +45,7 @@ export function Bench() {
         frameloop="demand"
         dpr={[1, 2]}
         gl={{ antialias: true, toneMapping: NoToneMapping }}
+        onCreated={trustShaders}
         camera={{ fov: LENS_DEG, up: [0, 0, 1], position: FIRST_EYE }}
       >
         <BenchScene tones={tones} viewfinder={viewfinder} handle={handle} clip={clip} />

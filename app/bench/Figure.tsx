@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { Plane } from 'three';
-import type { PartView } from '../../src/index.ts';
+import type { PartView, Vec3 } from '../../src/index.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { haveSeamsMoved } from '../state/planes.ts';
@@ -16,7 +16,17 @@ export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const chosen = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const lagging = haveSeamsMoved(viewJob, job);
   const preview = view === null || (lagging && (chosen === null || chosen.of === 'sculpt'));
-  return preview ? <WholeSculpt tones={tones} clip={clip} /> : <Parts tones={tones} clip={clip} />;
+  // Both stay on the graphics card, so that taking hold of a seam uploads nothing.
+  return (
+    <>
+      <group visible={preview}>
+        <WholeSculpt tones={tones} clip={clip} />
+      </group>
+      <group visible={!preview}>
+        <Parts tones={tones} clip={clip} />
+      </group>
+    </>
+  );
 }
 
 function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
@@ -45,15 +55,26 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 
 function Parts({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const view = useBench((s) => s.derived.view);
-  return view?.parts.map((part) => <Part key={part.id} part={part} tones={tones} clip={clip} />);
+  if (view === null || view.parts.length === 0) return null;
+  const lowest = view.parts.reduce((low, part) => (part.boundsMm.min[2] < low.boundsMm.min[2] ? part : low));
+  return view.parts.map((part) => (
+    <Part key={part.id} part={part} standing={lowest.away} tones={tones} clip={clip} />
+  ));
 }
 
-function Part({ part, tones, clip }: { part: PartView; tones: Tones; clip: Plane[] }) {
+interface PartProps {
+  part: PartView;
+  standing: Vec3;
+  tones: Tones;
+  clip: Plane[];
+}
+
+function Part({ part, standing, tones, clip }: PartProps) {
   const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
   const figure = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
   if (summary === null || figure === null) return null;
-  const position = pulled(part.away, explode, figure);
+  const position = pulled(part.away, standing, explode, figure);
   const color = part.pegged === null ? tones.clay : part.pegged ? tones.pegged : tones.socketed;
   return (
     <>

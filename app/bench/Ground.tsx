@@ -1,7 +1,7 @@
 import { Line } from '@react-three/drei';
 import { useFrame } from '@react-three/fiber';
 import { useEffect, useMemo } from 'react';
-import { createContactShadow } from './contact-shadow.ts';
+import { createContactShadow, sheetHalf } from './contact-shadow.ts';
 import type { Ball } from './scene-space.ts';
 
 /** Points of a level circle, for the rings that mark the bed. */
@@ -30,18 +30,18 @@ interface GroundProps {
 export function Ground({ figure, bedZ, color, stir }: GroundProps) {
   const step = ringStep(figure.radius);
   const [x, y] = figure.centre;
-  const shadow = useMemo(() => createContactShadow(figure, bedZ), [figure, bedZ]);
+  const shadow = useMemo(createContactShadow, []);
   useEffect(() => () => shadow.dispose(), [shadow]);
   const stale = useMemo(() => ({ stir, is: true }), [stir]);
   useFrame(({ gl, scene }) => {
     if (!stale.is) return;
     stale.is = false;
-    shadow.draw(gl, scene);
+    shadow.draw(gl, scene, figure, bedZ);
   });
   return (
     <group position={[x, y, bedZ - figure.radius * 0.002]}>
-      <mesh material={shadow.material} raycast={() => undefined}>
-        <planeGeometry args={[2 * shadow.half, 2 * shadow.half]} />
+      <mesh material={shadow.material} raycast={() => undefined} scale={sheetHalf(figure)}>
+        <planeGeometry args={[2, 2]} />
       </mesh>
       {[1, 2, 3].map((k) => (
         <Line

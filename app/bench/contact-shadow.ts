@@ -37,33 +37,27 @@ void main() {
 
 /**
  * The soft shadow a figure throws on the bed beneath it: the figure seen from below, as nearness
- * to the bed, drawn once per change into a small map and softened where it is shown.
+ * to the bed, drawn once per change into a small map and softened where it is shown. One serves
+ * figure after figure, so that its shaders are built once.
  */
-export function createContactShadow(figure: Ball, bedZ: number) {
-  const half = figure.radius * SHEET_SHARE;
+export function createContactShadow() {
   const target = new WebGLRenderTarget(MAP_PX, MAP_PX);
-  const writing = new ShaderMaterial({
-    ...NEARNESS,
-    uniforms: { bed: { value: bedZ }, reach: { value: figure.radius * REACH_SHARE } },
-  });
+  const writing = new ShaderMaterial({ ...NEARNESS, uniforms: { bed: { value: 0 }, reach: { value: 1 } } });
   const material = new ShaderMaterial({
     ...SOFTENED,
     uniforms: { map: { value: target.texture } },
     transparent: true,
     depthWrite: false,
   });
-  // From below and upwards, with Y up: what is seen is mirrored in X, which the sheet undoes.
-  const eye = new OrthographicCamera(-half, half, half, -half, 0, figure.radius * 4);
-  const [x, y] = figure.centre;
-  eye.position.set(x, y, bedZ - figure.radius * 0.01);
+  const eye = new OrthographicCamera();
   eye.up.set(0, 1, 0);
-  eye.lookAt(x, y, bedZ + 1);
-  eye.updateMatrixWorld();
   eye.layers.set(FIGURE_LAYER);
   return {
-    half,
     material,
-    draw(gl: WebGLRenderer, scene: Scene): void {
+    draw(gl: WebGLRenderer, scene: Scene, figure: Ball, bedZ: number): void {
+      aim(eye, figure, bedZ);
+      writing.uniforms.bed.value = bedZ;
+      writing.uniforms.reach.value = figure.radius * REACH_SHARE;
       scene.overrideMaterial = writing;
       gl.setRenderTarget(target);
       gl.clear();
@@ -77,4 +71,18 @@ export function createContactShadow(figure: Ball, bedZ: number) {
       material.dispose();
     },
   };
+}
+
+/** Half the side of the square sheet that shows a figure's shadow, mm. */
+export const sheetHalf = (figure: Ball): number => figure.radius * SHEET_SHARE;
+
+/** From below and upwards, with Y up: what is seen is mirrored in X, which the sheet undoes. */
+function aim(eye: OrthographicCamera, figure: Ball, bedZ: number): void {
+  const half = sheetHalf(figure);
+  const [x, y] = figure.centre;
+  Object.assign(eye, { left: -half, right: half, top: half, bottom: -half, near: 0, far: figure.radius * 4 });
+  eye.position.set(x, y, bedZ - figure.radius * 0.01);
+  eye.lookAt(x, y, bedZ + 1);
+  eye.updateProjectionMatrix();
+  eye.updateMatrixWorld();
 }

@@ -26,10 +26,13 @@ export function ballAround(summary: SculptSummary, { min, max }: SculptSummary['
 }
 
 /** How far parts move at full pull, as a share of the figure's radius. */
-const FULL_PULL = 0.9;
+const FULL_PULL = 0.6;
 
-/** Where a part stands when the parts are pulled apart by `explode` (0 to 1). */
-export const pulled = (away: Vec3, explode: number, figure: Ball): Vec3 => {
+/**
+ * Where a part stands when the parts are pulled apart by `explode` (0 to 1). The part that stands on
+ * the bed, whose own way is `standing`, stays where it is and the others move away from it.
+ */
+export const pulled = (away: Vec3, standing: Vec3, explode: number, figure: Ball): Vec3 => {
   const far = explode * FULL_PULL * figure.radius;
-  return [away[0] * far, away[1] * far, away[2] * far];
+  return [(away[0] - standing[0]) * far, (away[1] - standing[1]) * far, (away[2] - standing[2]) * far];
 };

@@ -32,7 +32,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
       const record = asErrorRecord(thrown);
       const message =
         record.code === 'cancelled'
-          ? { tone: 'info' as const, text: words.stopped }
+          ? { tone: 'info' as const, text: words.stopped, aboutJob: true }
           : { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
       patchDerived(store, { busy: null, message });
     }

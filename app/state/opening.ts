@@ -63,7 +63,9 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
           ? { tone: 'info', text: words.openStopped }
           : { tone: 'error', text: sentenceOf(record) },
       );
-      evaluator.now();
+      // What was on its way for the sculpt that stays was forgotten above.
+      const { derived } = store.getState();
+      if (derived.viewJob !== jobOf(store.getState())) evaluator.now();
       return false;
     }
   }

@@ -84,7 +84,7 @@ function makePads(): Part[] {
 
 /** A round eye; the skull's relief has a groove round it. */
 function makeEye(side: number): Part {
-  const [ex, ey, ez] = [27.2, side * 3.3, 172.2];
+  const [ex, ey, ez] = [27.2, side * 3.65, 172.1];
   return {
     box: [ex - 2.4, ey - 2.4, ez - 2.4, ex + 2.4, ey + 2.4, ez + 2.4],
     blendMm: 0.2,

@@ -1,19 +1,31 @@
-import type { BodySpec } from './parallel-body.ts';
-import { coreCorner } from './parallel-body.ts';
+import { dot } from '../math/vec3.ts';
+import { type BodySpec, coreCorner } from './parallel-body.ts';
 import type { JointFrame } from './place-body.ts';
 
 /**
- * Planes that bound a joint's body beyond the face: its sides, its flat end, and the face
- * itself, each as unit outward normal x, y, z and offset (mm), four numbers a plane.
- * The body lies behind all of them; they enclose a little more, for they ignore its rounding.
+ * The planes around a joint's core in place, for quick bounds. The body is the core grown by
+ * `radius`, cut off at the face, so a distance to it is at least the distance to the core's
+ * planes less the radius, and at least the height under the face.
  */
-export function bodyPlanes(spec: BodySpec, frame: JointFrame): Float64Array {
+export interface BodyPlanes {
+  /** Unit outward normals and offsets (mm) of the core's sides and end, four numbers a plane. */
+  core: Float64Array;
+  radius: number;
+  /** The face: unit normal away from the body, and offset (mm). */
+  face: Float64Array;
+  /** Cosines between the core's normals, row by row. */
+  cosines: Float64Array;
+  /** Room for one triangle's heights over the core's planes. */
+  heights: Float64Array;
+}
+
+export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
   const { corners, draft, radius, coreTop } = spec;
-  const planes: number[] = [];
+  const { foot, x, y, z } = frame;
+  const core: number[] = [];
   const add = (nx: number, ny: number, nz: number, offset: number) => {
-    const { foot, x, y, z } = frame;
     const n = [0, 1, 2].map((k) => nx * x[k] + ny * y[k] + nz * z[k]);
-    planes.push(...n, offset + n[0] * foot[0] + n[1] * foot[1] + n[2] * foot[2]);
+    core.push(...n, offset + n[0] * foot[0] + n[1] * foot[1] + n[2] * foot[2]);
   };
   for (let k = 0; k < corners.length; k++) {
     const [ax, ay] = coreCorner(spec, k, 0);
@@ -21,39 +33,65 @@ export function bodyPlanes(spec: BodySpec, frame: JointFrame): Float64Array {
     const l = Math.hypot(bx - ax, by - ay);
     const nx = ((by - ay) / l) * Math.cos(draft);
     const ny = ((ax - bx) / l) * Math.cos(draft);
-    add(nx, ny, Math.sin(draft), nx * ax + ny * ay + radius);
+    add(nx, ny, Math.sin(draft), nx * ax + ny * ay);
   }
-  add(0, 0, 1, coreTop + radius);
-  add(0, 0, -1, 0);
-  return Float64Array.from(planes);
+  add(0, 0, 1, coreTop);
+  const count = core.length / 4;
+  const cosines = Float64Array.from({ length: count * count }, (_, at) => {
+    const i = Math.floor(at / count) * 4;
+    const j = (at % count) * 4;
+    return core[i] * core[j] + core[i + 1] * core[j + 1] + core[i + 2] * core[j + 2];
+  });
+  return {
+    core: Float64Array.from(core),
+    radius,
+    face: Float64Array.of(-z[0], -z[1], -z[2], -dot(z, foot)),
+    cosines,
+    heights: new Float64Array(count),
+  };
 }
 
 /**
- * A distance (mm) no triangle of nine numbers can be nearer to the body than: the greatest,
- * over the planes, of its nearest corner's height above the plane. Negative values say only
- * that no plane parts the two.
+ * A distance (mm) that a triangle of nine numbers cannot be nearer to the body than: its least
+ * heights over the core's planes, taken one by one and, where two planes meet in an edge that is
+ * nearer than both, by twos. Negative values say only that no plane parts the two.
  */
-export function distanceBound(planes: Float64Array, t: Float64Array): number {
+export function distanceBound(planes: BodyPlanes, t: Float64Array): number {
+  const { core, radius, face, cosines, heights } = planes;
+  const count = core.length / 4;
+  for (let i = 0; i < count; i++) heights[i] = leastHeight(core, i * 4, t);
   let bound = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < planes.length; i += 4) {
-    const nx = planes[i];
-    const ny = planes[i + 1];
-    const nz = planes[i + 2];
-    const a = nx * t[0] + ny * t[1] + nz * t[2];
-    const b = nx * t[3] + ny * t[4] + nz * t[5];
-    const c = nx * t[6] + ny * t[7] + nz * t[8];
-    const height = (a < b ? Math.min(a, c) : Math.min(b, c)) - planes[i + 3];
-    if (height > bound) bound = height;
+  for (let i = 0; i < count; i++) {
+    bound = Math.max(bound, heights[i]);
+    for (let j = 0; j < i; j++)
+      bound = Math.max(bound, wedgeDistance(heights[i], heights[j], cosines[i * count + j]));
   }
-  return bound;
+  return Math.max(bound - radius, leastHeight(face, 0, t));
 }
 
-/** True when one of a triangle's corners lies behind all planes. */
-export function hasCornerInside(planes: Float64Array, t: Float64Array): boolean {
+function leastHeight(planes: Float64Array, at: number, t: Float64Array): number {
+  const nx = planes[at];
+  const ny = planes[at + 1];
+  const nz = planes[at + 2];
+  const a = nx * t[0] + ny * t[1] + nz * t[2];
+  const b = nx * t[3] + ny * t[4] + nz * t[5];
+  const c = nx * t[6] + ny * t[7] + nz * t[8];
+  return Math.min(a, b, c) - planes[at + 3];
+}
+
+/** Distance to the edge of a wedge from heights over its two planes; nothing where a plane itself is nearer. */
+function wedgeDistance(h: number, k: number, cosine: number): number {
+  if (h <= cosine * k || k <= cosine * h || h <= 0 || k <= 0 || cosine < -0.99)
+    return Number.NEGATIVE_INFINITY;
+  return Math.sqrt((h * h + k * k - 2 * cosine * h * k) / (1 - cosine * cosine));
+}
+
+/** True when one of a triangle's corners lies beyond the face and behind all planes of the grown core. */
+export function hasCornerInside({ core, radius, face }: BodyPlanes, t: Float64Array): boolean {
   for (let c = 0; c < 9; c += 3) {
-    let inside = true;
-    for (let i = 0; i < planes.length && inside; i += 4) {
-      inside = planes[i] * t[c] + planes[i + 1] * t[c + 1] + planes[i + 2] * t[c + 2] < planes[i + 3];
+    let inside = face[0] * t[c] + face[1] * t[c + 1] + face[2] * t[c + 2] < face[3];
+    for (let i = 0; i < core.length && inside; i += 4) {
+      inside = core[i] * t[c] + core[i + 1] * t[c + 1] + core[i + 2] * t[c + 2] - core[i + 3] < radius;
     }
     if (inside) return true;
   }

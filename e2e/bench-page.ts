@@ -1,0 +1,54 @@
+import { readFileSync } from 'node:fs';
+import { type Download, expect, type Page } from '@playwright/test';
+
+/** The workbench as a person finds it: opened, and done with its first evaluation. */
+export async function openBench(page: Page): Promise<void> {
+  await page.goto('/');
+  await settled(page);
+}
+
+/** Waits until nothing is being worked out and a face is on the table. */
+export async function settled(page: Page): Promise<void> {
+  await expect(page.getByTestId('seam-area')).not.toHaveText('–', { timeout: 60_000 });
+  await expect(page.getByTestId('busy')).toHaveCount(0, { timeout: 60_000 });
+}
+
+/** The job as “Save job” hands it out. */
+export async function savedJob(page: Page): Promise<unknown> {
+  const download = page.waitForEvent('download');
+  await page.getByRole('button', { name: 'Save job' }).click();
+  return JSON.parse(readFileSync(await (await download).path(), 'utf8'));
+}
+
+export async function bytesOf(download: Download): Promise<Uint8Array> {
+  return new Uint8Array(readFileSync(await download.path()));
+}
+
+/** Offers a file to the page's picker, as if chosen there. */
+export async function choose(page: Page, name: string, buffer: Buffer): Promise<void> {
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Open…' }).click();
+  await (await chooser).setFiles({ name, mimeType: 'application/octet-stream', buffer });
+}
+
+/** Middle of an element on the page, CSS px. */
+export async function middleOf(page: Page, testId: string): Promise<{ x: number; y: number }> {
+  const box = await page.getByTestId(testId).boundingBox();
+  if (!box) throw new Error(`${testId} is not on the page`);
+  return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+}
+
+/** Drags the left button from one place by an offset, in small moves. */
+export async function drag(
+  page: Page,
+  from: { x: number; y: number },
+  by: { x: number; y: number },
+  release = true,
+): Promise<void> {
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  for (let step = 1; step <= 8; step++) {
+    await page.mouse.move(from.x + (by.x * step) / 8, from.y + (by.y * step) / 8);
+  }
+  if (release) await page.mouse.up();
+}

@@ -1,0 +1,90 @@
+import { expect, test } from '@playwright/test';
+import { choose, openBench, savedJob, settled } from './bench-page.ts';
+import { boxStl, pngBytes, withoutFacets } from './sample-files.ts';
+
+const BAD_FILES = [
+  { what: 'an empty file', name: 'empty.stl', bytes: () => Buffer.alloc(0), says: /empty\.stl: the file is empty/ },
+  {
+    what: 'a truncated file',
+    name: 'short.stl',
+    bytes: () => boxStl(20).subarray(0, 84 + 50 * 7),
+    says: /short\.stl: the file ends early/,
+  },
+  { what: 'a picture by another name', name: 'photo.stl', bytes: pngBytes, says: /photo\.stl: this is .*not a mesh/ },
+  {
+    what: 'a mesh with a hole through the seam',
+    name: 'holed.stl',
+    bytes: () => withoutFacets(boxStl(20), 1),
+    says: /holed\.stl: the mesh is not closed, it has 3 open edges/,
+  },
+];
+
+for (const { what, name, bytes, says } of BAD_FILES) {
+  test(`${what} gets one sentence and changes nothing`, async ({ page }) => {
+    await openBench(page);
+    const before = await savedJob(page);
+    const area = await page.getByTestId('seam-area').textContent();
+    await choose(page, name, bytes());
+    await expect(page.getByTestId('message')).toHaveText(says);
+    const sentence = (await page.getByTestId('message').textContent()) ?? '';
+    expect(sentence.match(/[.!?](\s|$)/g)).toHaveLength(1);
+    await settled(page);
+    expect(await savedJob(page)).toEqual(before);
+    await expect(page.getByTestId('seam-area')).toHaveText(area ?? '');
+  });
+}
+
+test('a good file gets a seam and a peg at once', async ({ page }) => {
+  await openBench(page);
+  await choose(page, 'block.stl', boxStl(20));
+  await expect(page.getByTestId('status')).toContainText('block.stl');
+  await settled(page);
+  await expect(page.getByTestId('seam-area')).toHaveText('400.0');
+  await expect(page.getByTestId('seam-perimeter')).toHaveText('80.0');
+  await expect(page.getByTestId('face-peg-0')).toBeVisible();
+});
+
+test('the last job and sculpt come back after the tab was closed', async ({ page, context }) => {
+  await openBench(page);
+  await choose(page, 'block.stl', boxStl(20));
+  await expect(page.getByTestId('status')).toContainText('block.stl');
+  await settled(page);
+  await page.getByTestId('seam-handle').focus();
+  await page.keyboard.press('Shift+ArrowUp');
+  await settled(page);
+  const job = await savedJob(page);
+  await page.waitForTimeout(1500);
+  await page.close();
+  const again = await context.newPage();
+  await openBench(again);
+  await expect(again.getByTestId('status')).toContainText('block.stl');
+  expect(await savedJob(again)).toEqual(job);
+});
+
+test('a dead engine is replaced and the job goes on', async ({ page }) => {
+  // The page's own worker is made to fail as a crash would: by an uncaught error within it.
+  await page.addInitScript(() => {
+    const Plain = Worker;
+    window.Worker = class extends Plain {
+      constructor(url: string | URL, options?: WorkerOptions) {
+        super(url, options);
+        (window as unknown as { workers: Worker[] }).workers ??= [];
+        (window as unknown as { workers: Worker[] }).workers.push(this);
+      }
+    };
+  });
+  await openBench(page);
+  const before = await savedJob(page);
+  await page.evaluate(() => {
+    const { workers } = window as unknown as { workers: Worker[] };
+    workers.at(-1)?.dispatchEvent(new ErrorEvent('error', { message: 'the engine died' }));
+  });
+  await expect(page.getByTestId('message')).toContainText(/started again|restarted/);
+  await settled(page);
+  expect(await savedJob(page)).toEqual(before);
+  await page.getByTestId('seam-handle').focus();
+  await page.keyboard.press('Shift+ArrowUp');
+  await settled(page);
+  expect(await savedJob(page)).not.toEqual(before);
+  expect(await page.evaluate(() => (window as unknown as { workers: Worker[] }).workers.length)).toBe(2);
+});

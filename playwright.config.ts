@@ -1,0 +1,35 @@
+import { defineConfig } from '@playwright/test';
+import { findChromium } from './test/support/find-chromium.ts';
+
+const PORT = 4183;
+
+/** The page in a real browser, as it is built for people. */
+export default defineConfig({
+  testDir: 'e2e',
+  outputDir: 'test-results',
+  workers: 1,
+  timeout: 120_000,
+  expect: { timeout: 30_000 },
+  use: {
+    baseURL: `http://localhost:${PORT}`,
+    viewport: { width: 1440, height: 900 },
+    launchOptions: {
+      executablePath: findChromium() ?? '/usr/bin/chromium',
+      args: [
+        '--no-sandbox',
+        '--use-angle=swiftshader',
+        '--enable-unsafe-swiftshader',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+        '--no-first-run',
+      ],
+    },
+  },
+  webServer: {
+    command: `npm run build && npx vite preview --config vite.config.ts --port ${PORT} --strictPort`,
+    port: PORT,
+    timeout: 120_000,
+    reuseExistingServer: false,
+  },
+});

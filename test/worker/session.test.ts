@@ -1,0 +1,149 @@
+import { unzipSync } from 'fflate';
+import { describe, expect, it } from 'vitest';
+import { PegwrightError } from '../../src/errors.ts';
+import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { weld } from '../../src/mesh/weld.ts';
+import type { Job } from '../../src/model/job.ts';
+import type { Reply, Request } from '../../src/worker/protocol.ts';
+import { createSession, type Session } from '../../src/worker/session.ts';
+import { lumpySphere } from '../support/figures.ts';
+import { jobOf } from '../support/job.ts';
+import { moved } from '../support/simple-solids.ts';
+import { isClosedStl } from '../support/stl-check.ts';
+
+const FIGURE = moved(lumpySphere(6, 15, 3, 0.2), [100, 50, 20]);
+const stlOf = (mesh: typeof FIGURE) => new Blob([writeStlBinary(mesh, [0, 0, 0]) as Uint8Array<ArrayBuffer>]);
+const JOB = jobOf([
+  { offsetMm: 20, pegs: [{ kind: 'taper', at: [100, 50, 20], widthMm: 5, heightMm: 4, lengthMm: 4 }] },
+]);
+
+let nextId = 1;
+async function ask<T extends Reply['type']>(
+  session: Session,
+  type: T,
+  request: object,
+): Promise<Extract<Reply, { type: T }>> {
+  const id = nextId++;
+  const reply = await session.answer({ id, ...request } as Request, () => {});
+  if (reply.type !== type) throw new Error(`answered ${reply.type}`);
+  expect(reply.id).toBe(id);
+  return reply as Extract<Reply, { type: T }>;
+}
+
+const open = (session: Session, file: Blob, name = 'figure.stl') =>
+  ask(session, 'opened', { type: 'open', file, name, unit: 'mm', scale: 1 });
+const evaluate = (session: Session, job: Job, heldSkins: string[] = [], focus: object | null = null) =>
+  ask(session, 'evaluated', { type: 'evaluate', job, focus, heldSkins });
+
+describe('a session', () => {
+  it('opens, evaluates and exports', async () => {
+    const session = createSession();
+    const { summary, mesh } = await open(session, stlOf(FIGURE));
+    expect(summary).toMatchObject({
+      file: 'figure.stl',
+      format: 'stl',
+      unit: 'mm',
+      triangles: 1280,
+      vertices: 642,
+      shells: 1,
+      findings: [],
+    });
+    expect(mesh.positions).toHaveLength(642 * 3);
+    const { view } = await evaluate(session, JOB, [], { seamId: 'neck', pegIndex: 0, across: 'width' });
+    expect(view.parts.map(({ id, pegged, away }) => [id, pegged, away[2]])).toEqual([
+      ['neck.front', false, 0.5],
+      ['neck.back', true, -0.5],
+    ]);
+    expect(view.section?.pegProfile.length).toBeGreaterThan(10);
+    expect(view.contours.neck.map(({ wallMm }) => wallMm)).toEqual([1.2, 2.4, 4.8]);
+    const { name, file } = await ask(session, 'exported', { type: 'export', job: JOB, partId: null });
+    expect(name).toBe('figure-parts.zip');
+    const files = unzipSync(new Uint8Array(await file.arrayBuffer()));
+    expect(Object.keys(files)).toEqual(['figure-neck-front.stl', 'figure-neck-back.stl']);
+    Object.values(files).forEach((stl, i) => {
+      const { closed, triangles, volume, min } = isClosedStl(stl);
+      expect([closed, triangles]).toEqual([true, view.parts[i].triangles]);
+      expect(Math.abs(volume - view.parts[i].volumeMm3)).toBeLessThan(1e-4 * volume);
+      // Back where the file had it.
+      min.forEach((v, k) => {
+        expect(v).toBeCloseTo(view.parts[i].boundsMm.min[k], 4);
+      });
+    });
+    const single = await ask(session, 'exported', { type: 'export', job: JOB, partId: 'neck.back' });
+    expect(single.name).toBe('figure-neck-back.stl');
+    expect(
+      Buffer.compare(new Uint8Array(await single.file.arrayBuffer()), files['figure-neck-back.stl']),
+    ).toBe(0);
+  });
+
+  it('sends a skin once, and none that the page holds', async () => {
+    const session = createSession();
+    await open(session, stlOf(FIGURE));
+    const first = (await evaluate(session, JOB)).view.parts;
+    expect(first.every(({ skin }) => skin !== null)).toBe(true);
+    const held = first.map(({ skinKey }) => skinKey);
+    expect(new Set(held).size).toBe(2);
+    const pegMoved: Job = {
+      ...JOB,
+      seams: [{ ...JOB.seams[0], pegs: [{ ...JOB.seams[0].pegs[0], at: [101, 50, 20] }] }],
+    };
+    const second = (await evaluate(session, pegMoved, held)).view.parts;
+    expect(second.map(({ skin, skinKey }) => [skin, skinKey])).toEqual(held.map((key) => [null, key]));
+    expect(second.every(({ lid }) => lid.triangles.length > 0)).toBe(true);
+    const seamMoved: Job = {
+      ...JOB,
+      seams: [{ ...JOB.seams[0], plane: { normal: [0, 0, 1], offsetMm: 21 } }],
+    };
+    const third = (await evaluate(session, seamMoved, held)).view.parts;
+    expect(third.every(({ skin, skinKey }) => skin !== null && !held.includes(skinKey))).toBe(true);
+  });
+
+  it('answers with arrays of its own, so that they may leave it', async () => {
+    const session = createSession();
+    const opened = await open(session, stlOf(FIGURE));
+    opened.mesh.positions.fill(0);
+    const one = (await evaluate(session, JOB)).view.parts;
+    const volumes = one.map(({ volumeMm3 }) => volumeMm3);
+    for (const { skin, lid } of one) for (const mesh of [skin, lid]) mesh?.positions.fill(Number.NaN);
+    const two = (await evaluate(session, JOB)).view.parts;
+    expect(two.map(({ volumeMm3 }) => volumeMm3)).toEqual(volumes);
+    for (const { skin, lid } of two)
+      for (const mesh of [skin, lid]) expect(mesh?.positions.every(Number.isFinite)).toBe(true);
+  });
+
+  it('keeps the figure that was open when another cannot be opened', async () => {
+    const session = createSession();
+    await open(session, stlOf(FIGURE));
+    const before = (await evaluate(session, JOB)).view.volume;
+    const lost = weld(FIGURE).mesh;
+    const holed = { ...lost, triangles: lost.triangles.slice(3) };
+    for (const [file, name, code] of [
+      [new Blob([]), 'nothing.stl', 'file-empty'],
+      [new Blob(['neither fish nor flesh']), 'words.stl', 'format-unknown'],
+      [stlOf(holed), 'holed.stl', 'mesh-not-closed'],
+    ] as const) {
+      const failure = await open(session, file, name).catch((thrown: unknown) => thrown);
+      expect(failure).toBeInstanceOf(PegwrightError);
+      expect((failure as PegwrightError).code).toBe(code);
+      expect((await evaluate(session, JOB)).view.volume).toEqual(before);
+    }
+  });
+
+  it('outlines a plane without an evaluation before it', async () => {
+    const session = createSession();
+    await open(session, stlOf(FIGURE));
+    const { face } = await ask(session, 'outlined', {
+      type: 'outline',
+      seamId: 'neck',
+      normal: [0, 0, 2],
+      offsetMm: 20,
+    });
+    const { view } = await evaluate(session, JOB);
+    expect(face.areaMm2).toBeCloseTo(view.seams[0].areaMm2, 6);
+    expect(face.frame.origin[2]).toBeCloseTo(20, 9);
+  });
+
+  it('fails to evaluate before a figure is open', async () => {
+    await expect(evaluate(createSession(), JOB)).rejects.toThrow('no sculpt is open');
+  });
+});
