@@ -9,7 +9,7 @@ export async function openBench(page: Page): Promise<void> {
 
 /** Waits until nothing is being worked out and a face is on the table. */
 export async function settled(page: Page): Promise<void> {
-  await expect(page.getByTestId('seam-area')).not.toHaveText('–', { timeout: 60_000 });
+  await expect(page.getByTestId('face-outline')).toBeVisible({ timeout: 60_000 });
   await expect(page.getByTestId('busy')).toHaveCount(0, { timeout: 60_000 });
 }
 

@@ -23,7 +23,10 @@ test.beforeAll(() => {
 
 test.afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-test('0.9 million triangles: the page stays free, cancel is prompt, nothing goes out', async ({ page, baseURL }) => {
+test('0.9 million triangles: the page stays free, cancel is prompt, nothing goes out', async ({
+  page,
+  baseURL,
+}) => {
   test.setTimeout(240_000);
   const strangers: string[] = [];
   page.on('request', (request) => {
@@ -79,8 +82,22 @@ declare global {
 function recordLongTasks(): void {
   window.longTasks = [];
   const spans: { start: number; end: number }[] = [];
-  const proto = WebGL2RenderingContext.prototype as unknown as Record<string, (...args: unknown[]) => unknown>;
-  for (const name of ['bufferData', 'bufferSubData', 'drawElements', 'drawArrays', 'clear', 'linkProgram', 'getProgramParameter', 'compileShader', 'texImage2D', 'texSubImage2D']) {
+  const proto = WebGL2RenderingContext.prototype as unknown as Record<
+    string,
+    (...args: unknown[]) => unknown
+  >;
+  for (const name of [
+    'bufferData',
+    'bufferSubData',
+    'drawElements',
+    'drawArrays',
+    'clear',
+    'linkProgram',
+    'getProgramParameter',
+    'compileShader',
+    'texImage2D',
+    'texSubImage2D',
+  ]) {
     const plain = proto[name];
     proto[name] = function (this: unknown, ...args: unknown[]) {
       const start = performance.now();

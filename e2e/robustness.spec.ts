@@ -3,14 +3,24 @@ import { choose, openBench, savedJob, settled } from './bench-page.ts';
 import { boxStl, pngBytes, withoutFacets } from './sample-files.ts';
 
 const BAD_FILES = [
-  { what: 'an empty file', name: 'empty.stl', bytes: () => Buffer.alloc(0), says: /empty\.stl: the file is empty/ },
+  {
+    what: 'an empty file',
+    name: 'empty.stl',
+    bytes: () => Buffer.alloc(0),
+    says: /empty\.stl: the file is empty/,
+  },
   {
     what: 'a truncated file',
     name: 'short.stl',
     bytes: () => boxStl(20).subarray(0, 84 + 50 * 7),
     says: /short\.stl: the file ends early/,
   },
-  { what: 'a picture by another name', name: 'photo.stl', bytes: pngBytes, says: /photo\.stl: this is .*not a mesh/ },
+  {
+    what: 'a picture by another name',
+    name: 'photo.stl',
+    bytes: pngBytes,
+    says: /photo\.stl: this is .*not a mesh/,
+  },
   {
     what: 'a mesh with a hole through the seam',
     name: 'holed.stl',

@@ -23,7 +23,9 @@ export function stlOf(triangles: readonly (readonly number[])[]): Buffer {
   const bytes = Buffer.alloc(84 + 50 * triangles.length);
   bytes.writeUInt32LE(triangles.length, 80);
   triangles.forEach((t, i) => {
-    t.forEach((v, k) => bytes.writeFloatLE(v, 84 + 50 * i + 12 + 4 * k));
+    t.forEach((v, k) => {
+      bytes.writeFloatLE(v, 84 + 50 * i + 12 + 4 * k);
+    });
   });
   return bytes;
 }

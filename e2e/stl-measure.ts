@@ -45,7 +45,8 @@ export function sideGaps(
   normal: Point,
   offset: number,
 ): number[] {
-  const height = (t: Float64Array, c: number) => t[c] * normal[0] + t[c + 1] * normal[1] + t[c + 2] * normal[2] - offset;
+  const height = (t: Float64Array, c: number) =>
+    t[c] * normal[0] + t[c + 1] * normal[1] + t[c + 2] * normal[2] - offset;
   const beyond = pegged.filter((t) => [0, 3, 6].some((c) => height(t, c) > 1e-3));
   const sides = beyond.filter((t) => Math.abs(lean(t, normal)) < Math.sin((15 * Math.PI) / 180));
   const box = boxOf(beyond, 1);
@@ -62,7 +63,10 @@ function lean(t: Float64Array, n: Point): number {
 function boxOf(triangles: readonly Float64Array[], margin: number): number[][] {
   return [0, 1, 2].map((k) => {
     const values = triangles.flatMap((t) => [t[k], t[k + 3], t[k + 6]]);
-    return [values.reduce((a, b) => Math.min(a, b)) - margin, values.reduce((a, b) => Math.max(a, b)) + margin];
+    return [
+      values.reduce((a, b) => Math.min(a, b)) - margin,
+      values.reduce((a, b) => Math.max(a, b)) + margin,
+    ];
   });
 }
 

@@ -4,7 +4,11 @@ import { bytesOf, drag, middleOf, openBench, savedJob, settled } from './bench-p
 import { openEdgeCount, sideGaps, stlTriangles } from './stl-measure.ts';
 
 interface SavedJob {
-  seams: { plane: { normal: [number, number, number]; offsetMm: number }; pegs: unknown[]; names: { front: string; back: string } }[];
+  seams: {
+    plane: { normal: [number, number, number]; offsetMm: number };
+    pegs: unknown[];
+    names: { front: string; back: string };
+  }[];
 }
 
 test('from the demo to printed parts, by mouse and keyboard, and all the way back', async ({ page }) => {

@@ -1,3 +1,6 @@
+/** Device names that some systems keep for themselves, whatever the ending. */
+const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
+
 /** A file name (without ending) a person recognises and every file system takes. */
 export function fileStem(name: string): string {
   const plain = name
@@ -5,9 +8,12 @@ export function fileStem(name: string): string {
     .replace(/[\p{C}<>:"/\\|?*]+/gu, ' ')
     .trim()
     .replace(/\s+/g, '-')
-    .replace(/^\.+|\.+$/g, '')
-    .slice(0, 80);
-  return plain || 'part';
+    .replace(/^\.+/, '');
+  const short = [...plain]
+    .slice(0, 80)
+    .join('')
+    .replace(/[.-]+$/, '');
+  return RESERVED.test(short) ? `${short}-part` : short || 'part';
 }
 
 /** One file name per part, in order: "<figure>-<part>.<ending>", numbered where two would be the same. */

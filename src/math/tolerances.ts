@@ -20,8 +20,10 @@ export const TOLERANCES = {
   gap: 0.01,
   /** Residual volume, relative to the sculpt's, before it is a finding. */
   residual: 1e-6,
-  /** A root reaches this far into its own part, and a cutter this far out of the face, where the kernel joins. */
+  /** A cutter reaches this far out of the face where the kernel joins. */
   root: 1,
+  /** A peg's root there: deep enough that no two faces coincide, and not so deep that it comes out of a skin that leans inward. */
+  pegRoot: 0.02,
 } as const;
 
 /** Distance between neighbouring float32 numbers of the size of `x`. */

@@ -3,6 +3,7 @@ import { closedBody, type Joint } from '../joint/joint.ts';
 import { localJoin } from '../joint/local-join.ts';
 import type { Kernel } from '../kernel/load.ts';
 import { type KernelJoint, kernelJoin } from '../kernel/solid.ts';
+import { windingAt } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part.ts';
@@ -105,6 +106,9 @@ function crowdedPegs(pegs: readonly SettledPeg[], seamId: string, findings: Find
 }
 
 function socketsMeet(a: Joint, b: Joint): boolean {
+  // Convex bodies whose surfaces keep apart can still lie one within the other: then so do their rims.
+  if (windingAt([a.rim], b.rim[0], b.rim[1]) !== 0 || windingAt([b.rim], a.rim[0], a.rim[1]) !== 0)
+    return true;
   const reach = (j: Joint) => Math.hypot(j.peg.widthMm, j.peg.heightMm) / 2 + j.peg.sideGapMm * 2;
   if (Math.hypot(...[0, 1, 2].map((k) => a.frame.foot[k] - b.frame.foot[k])) > reach(a) + reach(b))
     return false;
@@ -124,7 +128,7 @@ function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSea
     const local: Joint[] = [];
     for (const joint of jointsIn(plain.id, pegs)) {
       if (joint.way === 'local') local.push(joint.joint);
-      else general.push({ of: joint.joint.of, body: closedBody(joint.joint, TOLERANCES.root) });
+      else general.push({ of: joint.joint.of, body: closedBody(joint.joint, depthOf(joint.joint)) });
     }
     const side = plain.sides.get(cut.seam.id);
     const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
@@ -132,6 +136,8 @@ function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSea
   }
   return general.length > 0 ? kernelJoin(kernel, part, general) : part;
 }
+
+const depthOf = ({ of }: Joint): number => (of.role === 'peg' ? TOLERANCES.pegRoot : TOLERANCES.root);
 
 function jointsIn(partId: string, pegs: JointedSeam['pegs']): { joint: Joint; way: Way }[] {
   return pegs.flatMap(({ pegHost, socketHost, pegJoint, socketJoint, way }) => [

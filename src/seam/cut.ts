@@ -5,6 +5,7 @@ import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part.ts';
+import { isDoubled } from './doubled.ts';
 import { type Face, faceOf } from './face.ts';
 import { outlineOf } from './outline.ts';
 import { isSimpleRegion } from './simple.ts';
@@ -32,13 +33,15 @@ export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string
   const { rings, loops } = outlineOf(trace, part.positions, frame);
   if (isSimpleRegion(loops, TOLERANCES.outlineSlop)) {
     const cap = triangulate(kernel, loops, TOLERANCES.outlineSlop);
-    const sides = splitPart(part, plane, trace, rings);
-    return {
-      way: 'local',
-      front: closeSide(sides.front, cap, seamId, 'front'),
-      back: closeSide(sides.back, cap, seamId, 'back'),
-      frame,
-    };
+    if (!isDoubled(part, trace, rings, cap)) {
+      const sides = splitPart(part, plane, trace, rings);
+      return {
+        way: 'local',
+        front: closeSide(sides.front, cap, seamId, 'front'),
+        back: closeSide(sides.back, cap, seamId, 'back'),
+        frame,
+      };
+    }
   }
   return { way: 'kernel', ...kernelCut(kernel, part, plane, seamId), frame };
 }

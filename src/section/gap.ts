@@ -1,6 +1,6 @@
-import { dot, type Vec3 } from '../math/vec3.ts';
+import { dot, sub, type Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { buildTriangleTree, cornersOf, nearestToPoint } from '../mesh/triangle-tree.ts';
+import { buildTriangleTree, cornersOf, type Nearest, nearestToPoint } from '../mesh/triangle-tree.ts';
 
 /** Least, mean and greatest of a measured distance, mm. */
 export interface Spread {
@@ -33,24 +33,36 @@ export function measureGap(
   cap: number,
 ): MeasuredGap | null {
   if (peg.triangles.length === 0 || socket.triangles.length === 0) return null;
-  const tree = buildTriangleTree(socket);
   const side: number[] = [];
   const end: number[] = [];
-  const corners = new Float64Array(9);
   // Between two drafted sides the normal rises at most to sin(draft) √2.
   const sideLimit = Math.sin(draft) * Math.SQRT2 + 0.01;
-  for (let t = 0; t < peg.triangles.length / 3; t++) {
-    cornersOf(peg, t, corners);
-    const rise = dot(normalOf(corners), axis);
-    const into = rise <= sideLimit ? side : rise > 1 - 1e-4 ? end : null;
-    if (!into) continue;
-    for (const p of samplesOf(corners)) {
-      if (dot(p, axis) < dot(foot, axis) - 1e-3) continue;
-      into.push(nearestToPoint(tree, p, cap)?.distance ?? cap);
-    }
+  const tree = buildTriangleTree(socket);
+  for (const { p, rise } of samplesOf(peg, axis)) {
+    if (dot(p, axis) < dot(foot, axis) - 1e-3) continue;
+    const found = nearestToPoint(tree, p, cap);
+    if (rise <= sideLimit) {
+      if (!found || riseTo(found, axis) <= sideLimit) side.push(found?.distance ?? cap);
+    } else if (rise > FLAT && (!found || isAlong(found, axis))) end.push(found?.distance ?? cap);
+  }
+  // The socket's flat may be the narrower of the two: it is asked as well.
+  const back = buildTriangleTree(peg);
+  for (const { p, rise } of samplesOf(socket, axis)) {
+    const found = Math.abs(rise) > FLAT ? nearestToPoint(back, p, cap) : null;
+    if (found && isAlong(found, axis)) end.push(found.distance);
   }
   return side.length > 0 && end.length > 0 ? { side: spreadOf(side), end: spreadOf(end) } : null;
 }
+
+/** A direction rises more than this where it counts as along the axis. */
+const FLAT = 1 - 1e-4;
+
+/** How much of the way to the nearest point goes along the axis: over a rounding the gap is neither side nor end. */
+const riseTo = ({ distance, onTree, onQuery }: Nearest, axis: Vec3): number =>
+  distance === 0 ? 0 : Math.abs(dot(sub(onTree, onQuery), axis)) / distance;
+
+/** The nearest point lies straight along the axis, or right here. */
+const isAlong = (found: Nearest, axis: Vec3): boolean => found.distance === 0 || riseTo(found, axis) > FLAT;
 
 function normalOf(c: Float64Array): Vec3 {
   const [ux, uy, uz] = [c[3] - c[0], c[4] - c[1], c[5] - c[2]];
@@ -60,14 +72,24 @@ function normalOf(c: Float64Array): Vec3 {
   return [n[0] / l, n[1] / l, n[2] / l];
 }
 
-function samplesOf(c: Float64Array): Vec3[] {
-  const mix = (a: number, b: number, d: number): Vec3 => [
-    a * c[0] + b * c[3] + d * c[6],
-    a * c[1] + b * c[4] + d * c[7],
-    a * c[2] + b * c[5] + d * c[8],
-  ];
+/** Corners, middles of edges and centre of each triangle, and how much its normal rises along the axis. */
+function* samplesOf(mesh: Mesh, axis: Vec3): Generator<{ p: Vec3; rise: number }> {
+  const c = new Float64Array(9);
   const third = 1 / 3;
-  return [mix(1, 0, 0), mix(0.5, 0.5, 0), mix(0.5, 0, 0.5), mix(0, 0.5, 0.5), mix(third, third, third)];
+  const shares = [
+    [1, 0, 0],
+    [0.5, 0.5, 0],
+    [0.5, 0, 0.5],
+    [0, 0.5, 0.5],
+    [third, third, third],
+  ];
+  for (let t = 0; t < mesh.triangles.length / 3; t++) {
+    const rise = dot(normalOf(cornersOf(mesh, t, c)), axis);
+    for (const [a, b, d] of shares) {
+      const mix = (k: number) => a * c[k] + b * c[3 + k] + d * c[6 + k];
+      yield { p: [mix(0), mix(1), mix(2)], rise };
+    }
+  }
 }
 
 function spreadOf(values: readonly number[]): Spread {

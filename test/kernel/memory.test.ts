@@ -44,4 +44,13 @@ describe("the kernel's memory", () => {
     expect(ways.joint.get('kernel')).toBeGreaterThan(30);
     expect(ways.joint.get('local')).toBeGreaterThan(80);
   }, 120_000);
+
+  it('is seen to grow when solids are kept', async () => {
+    const kernel = await loadKernel();
+    const before = memory.bytes();
+    const kept = Array.from({ length: 60 }, () => kernel.Manifold.sphere(10, 64));
+    for (const solid of kept) expect(solid.numTri()).toBeGreaterThan(1_000);
+    expect(memory.bytes()).toBeGreaterThan(before);
+    for (const solid of kept) solid.delete();
+  });
 });

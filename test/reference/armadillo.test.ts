@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { admesh, hasAdmesh } from '../support/admesh.ts';
 import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
-import { onTriangle, type Point } from '../support/independent-gap.ts';
 import { type CliRun, runCli } from '../support/run-cli.ts';
+import { boxed, distanceTo, samplesOn } from '../support/soup-gap.ts';
 import {
   cornerKeys,
   pick,
@@ -168,11 +168,13 @@ describe.skipIf('missing' in armadillo)(
     });
 
     it(`keeps a side gap of ${SIDE_GAP} and an end gap of ${END_GAP}, each to ${GAP_SLACK}, at every sample`, () => {
+      expect([pegs.length, sockets.length]).toEqual([2, 2]);
       const walls = sockets.map(boxed);
       const draft = Math.max(...report.seams[0].pegs.map(({ draftDeg }) => draftDeg)) * (Math.PI / 180);
       const gaps = { side: [] as number[], end: [] as number[], rounding: [] as number[] };
       for (const peg of pegs) {
-        for (const { point, rise } of samplesOn(peg)) {
+        for (const { point, normal } of samplesOn(peg)) {
+          const rise = normal[1];
           // The rounding between two drafted sides leans no more than √2 sin α; what leans more passes to the tip.
           const at = rise < Math.SQRT2 * Math.sin(draft) + 1e-3 ? 'side' : rise > 0.9999 ? 'end' : 'rounding';
           gaps[at].push(Math.min(...walls.map((wall) => distanceTo(wall, point))));
@@ -221,62 +223,3 @@ describe.skipIf('missing' in armadillo)(
     });
   },
 );
-
-type Corners = readonly [Point, Point, Point];
-
-const cornersOf = (soup: Soup): Corners[] =>
-  Array.from({ length: soup.length / 9 }, (_, t) => {
-    const corner = (k: number): Point => [
-      soup[t * 9 + k * 3],
-      soup[t * 9 + k * 3 + 1],
-      soup[t * 9 + k * 3 + 2],
-    ];
-    return [corner(0), corner(1), corner(2)] as const;
-  });
-
-/** Triangles, each with its least and greatest coordinates. */
-const boxed = (soup: Soup) =>
-  cornersOf(soup).map((corners) => {
-    const [[ax, ay, az], [bx, by, bz], [cx, cy, cz]] = corners;
-    const low = [Math.min(ax, bx, cx), Math.min(ay, by, cy), Math.min(az, bz, cz)];
-    const high = [Math.max(ax, bx, cx), Math.max(ay, by, cy), Math.max(az, bz, cz)];
-    return { corners, low, high };
-  });
-
-const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
-
-/** How far distances are looked for, mm: no gap comes near it. */
-const FAR = 2;
-
-/** Distance from a point to a surface, `FAR` where it is not nearer; triangles whose box is farther than the best so far are passed over. */
-function distanceTo(surface: ReturnType<typeof boxed>, p: Point): number {
-  let best = FAR;
-  for (const { corners, low, high } of surface) {
-    let square = 0;
-    for (let k = 0; k < 3; k++) {
-      const out = p[k] < low[k] ? low[k] - p[k] : p[k] > high[k] ? p[k] - high[k] : 0;
-      square += out * out;
-    }
-    if (square < best * best) best = Math.min(best, apart(p, onTriangle(p, ...corners)));
-  }
-  return best;
-}
-
-/** Points on every triangle no more than a millimetre apart, its corners and edges among them, each with how far its normal leans to the tip. */
-function samplesOn(soup: Soup): { point: Point; rise: number }[] {
-  return cornersOf(soup).flatMap(([a, b, c]) => {
-    const u = b.map((v, k) => v - a[k]);
-    const v = c.map((w, k) => w - a[k]);
-    const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-    const rise = n[1] / Math.hypot(...n);
-    const steps = Math.max(2, Math.ceil(Math.max(apart(a, b), apart(b, c), apart(c, a))));
-    const points: { point: Point; rise: number }[] = [];
-    for (let i = 0; i <= steps; i++) {
-      for (let j = 0; i + j <= steps; j++) {
-        const at = a.map((w, k) => w + (u[k] * i + v[k] * j) / steps);
-        points.push({ point: at as unknown as Point, rise });
-      }
-    }
-    return points;
-  });
-}

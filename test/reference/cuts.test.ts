@@ -2,9 +2,9 @@ import bunny from 'bunny';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
-import { plane } from '../../src/math/plane.ts';
+import { plane, planeDistance } from '../../src/math/plane.ts';
 import { loopArea, loopPerimeter } from '../../src/math/polygon.ts';
-import { float32Step } from '../../src/math/tolerances.ts';
+import { float32Step, TOLERANCES } from '../../src/math/tolerances.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { compactMesh, meshOf, type Part, partOf } from '../../src/mesh/part.ts';
@@ -64,15 +64,18 @@ describe('a cube cut through its centre across its diagonal', () => {
 describe('the bunny at 100 mm cut by a plane', () => {
   const mesh = bunny100();
   const whole = sums(mesh);
-  const step = float32Step(50);
+  const reach = mesh.positions.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  const step = float32Step(reach);
 
   for (let seed = 1; seed <= 12; seed++) {
     it(`adds up in volume, skin and centroid (additivity of measure; derived), seed ${seed}`, () => {
       const random = makeRandom(seed);
       const normal: Vec3 = [random() - 0.5, random() - 0.5, random() - 0.5];
-      const cut = cutBy(mesh, normal, (random() - 0.5) * 40);
+      const offset = (random() - 0.5) * 40;
+      const cut = cutBy(mesh, normal, offset);
       const [front, back] = [cut.front, cut.back].map((part) => sums(meshOf(part)));
-      const face = sums(meshOf(cut.front, ({ kind }) => kind === 'face')).area;
+      const faceMesh = compactMesh(meshOf(cut.front, ({ kind }) => kind === 'face'));
+      const face = sums(faceMesh).area;
       const perimeter = loopsOf(cut).reduce((sum, loop) => sum + loopPerimeter(loop), 0);
       expect(cut.way).toBe('local');
       // A cut vertex is rounded to within √3/2 steps of its edge. Moving the outline by that over the skin's two
@@ -84,6 +87,14 @@ describe('the bunny at 100 mm cut by a plane', () => {
       for (let k = 0; k < 3; k++) {
         const moment = front.moment[k] + back.moment[k] - whole.moment[k];
         expect(Math.abs(moment)).toBeLessThan(step * whole.area * 50);
+      }
+      // The face lies in the plane: a vertex is rounded by half a step along each axis, or was snapped from two.
+      const seam = plane(normal, offset);
+      for (let i = 0; i < faceMesh.positions.length; i += 3) {
+        const [x, y, z] = faceMesh.positions.subarray(i, i + 3);
+        expect(Math.abs(planeDistance(seam, [x, y, z]))).toBeLessThanOrEqual(
+          TOLERANCES.snapUlps * float32Step(reach),
+        );
       }
       // Neither side may be next to nothing, or nothing would be shown.
       expect(Math.min(front.volume, back.volume)).toBeGreaterThan(0.01 * whole.volume);

@@ -141,7 +141,8 @@ function expectSums(mesh: Mesh, cut: Cut): void {
   expect(Math.abs(front.areaMm2 - front.face + back.areaMm2 - back.face - whole.areaMm2)).toBeLessThan(
     1e-9 * whole.areaMm2 + 8 * perimeter * step,
   );
-  expect(Math.abs(front.face - back.face)).toBeLessThan(1e-12 * whole.areaMm2);
+  // The kernel divides the two faces into triangles each in its own way.
+  expect(Math.abs(front.face - back.face)).toBeLessThan((cut.way === 'local' ? 1e-12 : 1e-6) * whole.areaMm2);
 }
 
 /** Both faces have the same vertices, bit for bit. */

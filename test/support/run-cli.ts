@@ -12,14 +12,26 @@ export interface CliRun {
 
 const root = resolve(import.meta.dirname, '../..');
 
-/** Runs the real command as a process of its own, in folder `cwd`; `hooks` are modules to load before it. */
-export function runCli(args: string[], cwd = root, hooks: string[] = []): Promise<CliRun> {
+export interface CliOptions {
+  /** Folder to call it from; the repository's if none is given. */
+  cwd?: string;
+  /** Modules to load before it. */
+  hooks?: string[];
+  /** Added to the environment. */
+  env?: Record<string, string>;
+}
+
+/** Runs the real command as a process of its own. */
+export function runCli(
+  args: string[],
+  { cwd = root, hooks = [], env = {} }: CliOptions = {},
+): Promise<CliRun> {
   const imports = [import.meta.resolve('tsx'), ...hooks].flatMap((hook) => ['--import', hook]);
   return new Promise((done, fail) => {
     const child = spawn(process.execPath, [...imports, resolve(root, 'src/cli/main.ts'), ...args], {
       cwd,
       stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, NO_COLOR: '1' },
+      env: { ...process.env, NO_COLOR: '1', ...env },
     });
     let [stdout, stderr] = ['', ''];
     child.stdout.setEncoding('utf8').on('data', (text: string) => {
@@ -34,4 +46,13 @@ export function runCli(args: string[], cwd = root, hooks: string[] = []): Promis
       done({ exitCode: code ?? -1, stdout, stderr, complaints });
     });
   });
+}
+
+/**
+ * The answer, which must be all there is on standard output.
+ * @throws Error when the run complained, or printed anything but JSON.
+ */
+export function answerOf<T>({ stdout, complaints }: CliRun): T {
+  if (complaints.length > 0) throw new Error(complaints.join('\n'));
+  return JSON.parse(stdout) as T;
 }

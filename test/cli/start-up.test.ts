@@ -1,0 +1,55 @@
+import { readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterAll, describe, expect, it } from 'vitest';
+import { block, jobText, makeCliFolder } from '../support/cli-folder.ts';
+import { runCli } from '../support/run-cli.ts';
+
+/** A verb loads what it needs and no more: seen from the modules its process really loads. */
+
+const folder = makeCliFolder();
+afterAll(() => folder.remove());
+const file = folder.put('block.stl', block());
+
+const recorder = pathToFileURL(resolve(import.meta.dirname, '../support/record-modules.ts')).href;
+const root = pathToFileURL(resolve(import.meta.dirname, '../..')).href;
+
+/** Packages and rooms of `src` that a call loads. */
+async function loadedBy(...args: string[]): Promise<{ packages: string[]; rooms: string[] }> {
+  const record = folder.put('modules.txt', '');
+  const run = await runCli(args, { hooks: [recorder], env: { RECORD_MODULES_IN: record } });
+  expect(run.exitCode).toBe(0);
+  const urls = readFileSync(record, 'utf8').split('\n');
+  const namesIn = (pattern: RegExp) =>
+    [...new Set(urls.flatMap((url) => pattern.exec(url)?.[1] ?? []))].sort();
+  return {
+    packages: namesIn(/\/node_modules\/((?:@[^/]+\/)?[^/]+)/).filter((name) => name !== 'tsx'),
+    rooms: namesIn(new RegExp(`^${root}/src/([^/?]+)`)),
+  };
+}
+
+describe('starting', () => {
+  it('inspect loads no package at all, and neither kernel nor joints', async () => {
+    const { packages, rooms } = await loadedBy('inspect', file);
+    expect(packages).toEqual([]);
+    expect(rooms).toEqual(expect.arrayContaining(['cli', 'io', 'mesh']));
+    for (const room of ['kernel', 'joint', 'seam', 'section', 'handoff', 'worker', 'demo']) {
+      expect(rooms).not.toContain(room);
+    }
+  });
+
+  it('section loads no package at all, and neither kernel nor joints', async () => {
+    const { packages, rooms } = await loadedBy('section', file, '--normal', '0,0,1', '--offset', '5');
+    expect(packages).toEqual([]);
+    expect(rooms).toEqual(expect.arrayContaining(['cli', 'io', 'mesh', 'seam']));
+    for (const room of ['kernel', 'joint', 'handoff', 'worker', 'demo']) expect(rooms).not.toContain(room);
+  });
+
+  it('make loads the kernel and the schema, and nothing of the page', async () => {
+    const job = folder.put('job.json', jobText());
+    const { packages, rooms } = await loadedBy('make', job, '--out', join(folder.path, 'parts'));
+    expect(packages).toEqual(['manifold-3d', 'zod']);
+    expect(rooms).toEqual(expect.arrayContaining(['cli', 'joint', 'kernel', 'pipeline']));
+    for (const room of ['worker', 'demo', 'index.ts']) expect(rooms).not.toContain(room);
+  });
+});
