@@ -36,7 +36,7 @@ export function ExportDialog({ isOpen, onClose }: { isOpen: boolean; onClose: ()
                 <Button
                   data-testid={`export-${part.id}`}
                   aria-label={words.partCalled(part.name)}
-                  isDisabled={isExporting}
+                  isPending={isExporting}
                   onPress={() => void actions.exportPart(part.id)}
                 >
                   {words.thisPart}
@@ -47,7 +47,7 @@ export function ExportDialog({ isOpen, onClose }: { isOpen: boolean; onClose: ()
           <Button
             className="primary"
             data-testid="export-all"
-            isDisabled={isExporting}
+            isPending={isExporting}
             onPress={() => void actions.exportPart(null)}
           >
             {words.allParts}
