@@ -41,6 +41,8 @@ export type ErrorCode = keyof ErrorFacts;
 export class PegwrightError<C extends ErrorCode = ErrorCode> extends Error {
   readonly code: C;
   readonly facts: ErrorFacts[C];
+  /** The file it is about, where the facts do not name one themselves. */
+  about: string | null = null;
 
   constructor(code: C, facts: ErrorFacts[C]) {
     super(`${code} ${JSON.stringify(facts)}`);

@@ -21,7 +21,7 @@ export function readArguments(
   try {
     parsed = parseArgs({ args: joinNegatives(args), options, allowPositionals: true, strict: true });
   } catch (thrown) {
-    throw badUsage((thrown as Error).message.split('. ')[0]);
+    throw badUsage(`${(thrown as Error).message.split('. ')[0]}; see the README for the options.`);
   }
   if (parsed.positionals.length !== 1) {
     throw badUsage(`name exactly one ${fileLabel}, ${parsed.positionals.length} are given.`);

@@ -30,7 +30,8 @@ run(process.argv.slice(2)).then(
     process.exitCode = exitCode;
   },
   (thrown: unknown) => {
-    process.stderr.write(`pegwright: ${sentenceOf(toErrorRecord(thrown)).replaceAll('\n', ' ')}\n`);
+    const about = thrown instanceof PegwrightError && thrown.about ? `${thrown.about}: ` : '';
+    process.stderr.write(`pegwright: ${about}${sentenceOf(toErrorRecord(thrown)).replaceAll('\n', ' ')}\n`);
     process.exitCode = 2;
   },
 );

@@ -36,7 +36,9 @@ export async function make(args: string[]): Promise<number> {
     openSculpt(source, { ...job.sculpt, onProgress: timed(onProgress, clock) }),
   ]);
   const opened = performance.now();
-  const { evaluation, tree } = createEvaluator(kernel, sculpt).evaluate(job, onProgress);
+  const { evaluation, tree } = about(basename(file), () =>
+    createEvaluator(kernel, sculpt).evaluate(job, onProgress),
+  );
   const exitCode = exitCodeOf(evaluation.findings);
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
   const files = partFiles(bareName(job.sculpt.file), parts, sculpt.originMm);
@@ -59,6 +61,16 @@ export async function make(args: string[]): Promise<number> {
   if (!held) await writeFile(join(values.out, 'report.json'), `${JSON.stringify(report, null, 2)}\n`);
   printJson(report);
   return exitCode;
+}
+
+/** Runs what a job asks for; a refusal that names no file is about the job's. */
+function about<T>(file: string, work: () => T): T {
+  try {
+    return work();
+  } catch (thrown) {
+    if (thrown instanceof PegwrightError && !('file' in thrown.facts)) thrown.about = file;
+    throw thrown;
+  }
 }
 
 /** Notes when reading ends and auditing begins. */

@@ -7,8 +7,9 @@ import { findingSentence } from '../sentences.ts';
 export const printJson = (value: unknown): void =>
   void process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 
-/** Names each step once on standard error, as it begins. */
+/** Names each step once on standard error, as it begins; silent where no terminal shows it. */
 export function stderrProgress(): OnProgress {
+  if (!process.stderr.isTTY) return () => {};
   let last = '';
   return (step) => {
     if (step === last) return;

@@ -1,9 +1,9 @@
 import { movePlane, type Plane, planeFrame } from '../math/plane.ts';
 import { type Loop, loopArea, loopPerimeter } from '../math/polygon.ts';
 import { add, sub, type Vec3 } from '../math/vec3.ts';
+import { outlineOf } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
-import { outlineOf } from '../seam/outline.ts';
-import { tracePlane } from '../seam/trace.ts';
+import { tracePlane } from '../mesh/trace.ts';
 import type { FaceResult } from './evaluation.ts';
 
 /** Where a plane (in the file's coordinates) would divide a part, without dividing it. `near` chooses the frame's origin. */

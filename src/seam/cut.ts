@@ -4,13 +4,13 @@ import { triangulate } from '../kernel/triangulate.ts';
 import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
+import { outlineOf } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
+import { tracePlane } from '../mesh/trace.ts';
 import { isDoubled } from './doubled.ts';
 import { type Face, faceOf } from './face.ts';
-import { outlineOf } from './outline.ts';
 import { isSimpleRegion } from './simple.ts';
 import { type OpenSide, splitPart } from './split.ts';
-import { tracePlane } from './trace.ts';
 
 /** A part divided by a seam. Either side may be empty (no patches) when the plane misses. */
 export interface Cut {

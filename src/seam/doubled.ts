@@ -1,6 +1,6 @@
+import type { Ring } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
-import type { Ring } from './outline.ts';
-import type { Trace } from './trace.ts';
+import type { Trace } from '../mesh/trace.ts';
 
 /**
  * True where the face would share an edge inside it with the skin (the plane meets a hollow edge from

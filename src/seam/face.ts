@@ -1,6 +1,6 @@
 import { type PlaneFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
-import { chainRings, type Ring } from './outline.ts';
+import { chainRings, type Ring } from '../mesh/outline.ts';
 
 /** A seam's face in one part: its outline, as vertex rings of the part and as loops in the seam's frame. */
 export interface Face {

@@ -1,7 +1,7 @@
 import type { Plane } from '../math/plane.ts';
+import type { Ring } from '../mesh/outline.ts';
 import type { Part, Patch } from '../mesh/part.ts';
-import type { Ring } from './outline.ts';
-import { flatFacesFront, type Trace } from './trace.ts';
+import { flatFacesFront, type Trace } from '../mesh/trace.ts';
 
 /** One side of a split part: its patches without a face yet, and the rings its face must fill. */
 export interface OpenSide {

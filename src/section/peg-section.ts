@@ -1,9 +1,9 @@
 import { type PlaneFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import { cross, dot, type Vec3 } from '../math/vec3.ts';
+import { outlineOf } from '../mesh/outline.ts';
 import type { Part, PatchOf } from '../mesh/part.ts';
-import { outlineOf } from '../seam/outline.ts';
-import { tracePlane } from '../seam/trace.ts';
+import { tracePlane } from '../mesh/trace.ts';
 
 /** The plane a section drawing lies in: `across` and `along` (unit vectors, square to each other) through `foot`, mm. */
 export interface SectionPlane {

@@ -41,7 +41,7 @@ describe('starting', () => {
   it('section loads no package at all, and neither kernel nor joints', async () => {
     const { packages, rooms } = await loadedBy('section', file, '--normal', '0,0,1', '--offset', '5');
     expect(packages).toEqual([]);
-    expect(rooms).toEqual(expect.arrayContaining(['cli', 'io', 'mesh', 'seam']));
+    expect(rooms).toEqual(expect.arrayContaining(['cli', 'io', 'mesh', 'pipeline']));
     for (const room of ['kernel', 'joint', 'handoff', 'worker', 'demo']) expect(rooms).not.toContain(room);
   });
 
