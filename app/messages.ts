@@ -4,11 +4,19 @@ import type { Process, Step } from '../src/index.ts';
 
 export const MINUS = '\u2212';
 
+/** One formatter for each number of decimals: making one costs more than all its uses. */
+const formatters = new Map<number, Intl.NumberFormat>();
+
 /** A number for reading: fixed decimals, a true minus sign, thousands apart. */
-export const numeral = (value: number, decimals = 2): string =>
-  value
-    .toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
-    .replace('-', MINUS);
+export function numeral(value: number, decimals = 2): string {
+  let formatter = formatters.get(decimals);
+  if (!formatter) {
+    const digits = { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+    formatter = new Intl.NumberFormat('en-GB', digits);
+    formatters.set(decimals, formatter);
+  }
+  return formatter.format(value).replace('-', MINUS);
+}
 
 const counted = (n: number, one: string, many: string): string => `${numeral(n, 0)} ${n === 1 ? one : many}`;
 

@@ -35,7 +35,7 @@ test('0.9 million triangles: the page stays free, cancel is prompt, nothing goes
   });
   await page.addInitScript(recordLongTasks);
   await openBench(page);
-  await page.evaluate(() => window.longTasks.splice(0));
+  const opened = await page.evaluate(() => performance.now());
 
   // Reading, cutting and pegging, up to the finished parts.
   const chooser = page.waitForEvent('filechooser');
@@ -47,7 +47,8 @@ test('0.9 million triangles: the page stays free, cancel is prompt, nothing goes
   await page.keyboard.press('Shift+ArrowUp');
   await settled(page);
   const tasks = await page.evaluate(() => window.longTasks);
-  expect(tasks.filter(({ duration, uploads }) => duration - uploads > LONGEST_TASK_MS)).toEqual([]);
+  const ours = tasks.filter(({ startTime }) => startTime > opened);
+  expect(ours.filter(({ duration, uploads }) => duration - uploads > LONGEST_TASK_MS)).toEqual([]);
 
   // Cancel ends the work; the job and the figure stay.
   const before = await savedJob(page);
@@ -71,38 +72,25 @@ test('0.9 million triangles: the page stays free, cancel is prompt, nothing goes
 
 declare global {
   interface Window {
-    longTasks: { duration: number; uploads: number }[];
+    longTasks: { startTime: number; duration: number; uploads: number }[];
   }
 }
 
 /**
- * Notes every task over 50 ms, and how much of it went into handing buffers to the graphics card
- * or waiting for it: with a software renderer that is this machine's processor at work.
+ * Notes every task over 50 ms, and how much of it went into calls to the graphics card: with a
+ * software renderer any of them may wait for this machine's own processor.
  */
 function recordLongTasks(): void {
   window.longTasks = [];
   const spans: { start: number; end: number }[] = [];
-  const proto = WebGL2RenderingContext.prototype as unknown as Record<
-    string,
-    (...args: unknown[]) => unknown
-  >;
-  for (const name of [
-    'bufferData',
-    'bufferSubData',
-    'drawElements',
-    'drawArrays',
-    'clear',
-    'linkProgram',
-    'getProgramParameter',
-    'compileShader',
-    'texImage2D',
-    'texSubImage2D',
-  ]) {
-    const plain = proto[name];
+  const proto = WebGL2RenderingContext.prototype as unknown as Record<string, unknown>;
+  for (const [name, { value }] of Object.entries(Object.getOwnPropertyDescriptors(proto))) {
+    if (typeof value !== 'function' || name === 'constructor') continue;
     proto[name] = function (this: unknown, ...args: unknown[]) {
       const start = performance.now();
-      const answer = plain.apply(this, args);
-      spans.push({ start, end: performance.now() });
+      const answer = value.apply(this, args);
+      const end = performance.now();
+      if (end - start > 0.5) spans.push({ start, end });
       return answer;
     };
   }
@@ -111,7 +99,7 @@ function recordLongTasks(): void {
       const uploads = spans
         .filter(({ start }) => start >= startTime && start < startTime + duration)
         .reduce((sum, { start, end }) => sum + end - start, 0);
-      window.longTasks.push({ duration, uploads });
+      window.longTasks.push({ duration, uploads, startTime });
     }
   }).observe({ type: 'longtask', buffered: true });
 }

@@ -68,6 +68,7 @@ test('from the demo to printed parts, by mouse and keyboard, and all the way bac
   while (await undo.isEnabled()) await undo.click();
   await settled(page);
   expect(await savedJob(page)).toEqual(first);
+  await page.getByRole('tab', { name: 'Seam' }).click();
   await expect(page.getByTestId('seam-area')).toHaveText(areaAtFirst ?? '');
 });
 

@@ -1,17 +1,18 @@
 import { useMemo } from 'react';
 import type { Plane } from 'three';
-import type { PartView, Vec3 } from '../../src/index.ts';
+import { dot, type PartView, plane, type Seam, type Vec3 } from '../../src/index.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { haveSeamsMoved } from '../state/planes.ts';
 import { useBench } from '../state/workbench.tsx';
-import { FigureMesh } from './FigureMesh.tsx';
+import { FigureMesh, type Split } from './FigureMesh.tsx';
 import { ballAround, pulled } from './scene-space.ts';
 import type { Tones } from './use-tones.ts';
 
 /** The figure on the bench: its parts, or the whole sculpt in two tones while the parts lag behind the seam. */
 export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
-  const { view, viewJob } = useBench((s) => s.derived);
+  const view = useBench((s) => s.derived.view);
+  const viewJob = useBench((s) => s.derived.viewJob);
   const job = useBench(jobOf);
   const chosen = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const lagging = haveSeamsMoved(viewJob, job);
@@ -30,27 +31,27 @@ export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 }
 
 function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
-  const { summary, mesh } = useBench((s) => s.derived);
+  const summary = useBench((s) => s.derived.summary);
+  const mesh = useBench((s) => s.derived.mesh);
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const ball = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
-  if (summary === null || mesh === null || ball === null) return null;
-  return <FigureMesh mesh={mesh} ball={ball} color={tones.clay} clip={clip} split={splitOf()} />;
+  const split = useMemo(() => summary && splitAt(seam, summary.originMm, tones), [seam, summary, tones]);
+  if (mesh === null || ball === null) return null;
+  return <FigureMesh mesh={mesh} ball={ball} color={tones.clay} clip={clip} split={split} />;
+}
 
-  function splitOf() {
-    if (seam === null || seam.of !== 'sculpt' || summary === null) return null;
-    const { normal, offsetMm } = seam.plane;
-    const norm = Math.hypot(...normal);
-    const [x, y, z] = [normal[0] / norm, normal[1] / norm, normal[2] / norm];
-    const o = summary.originMm;
-    const frontPegged = seam.pegOn === 'front';
-    return {
-      normal: [x, y, z] as const,
-      offset: offsetMm - (x * o[0] + y * o[1] + z * o[2]),
-      front: frontPegged ? tones.pegged : tones.socketed,
-      back: frontPegged ? tones.socketed : tones.pegged,
-      line: tones.gap,
-    };
-  }
+/** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
+function splitAt(seam: Seam | null, originMm: Vec3, tones: Tones): Split | null {
+  if (seam === null || seam.of !== 'sculpt') return null;
+  const { normal, offset } = plane(seam.plane.normal, seam.plane.offsetMm);
+  const frontPegged = seam.pegOn === 'front';
+  return {
+    normal,
+    offset: offset - dot(normal, originMm),
+    front: frontPegged ? tones.pegged : tones.socketed,
+    back: frontPegged ? tones.socketed : tones.pegged,
+    line: tones.gap,
+  };
 }
 
 function Parts({ tones, clip }: { tones: Tones; clip: Plane[] }) {
@@ -73,8 +74,11 @@ function Part({ part, standing, tones, clip }: PartProps) {
   const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
   const figure = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
-  if (summary === null || figure === null) return null;
-  const position = pulled(part.away, standing, explode, figure);
+  const position = useMemo(
+    () => figure && pulled(part.away, standing, explode, figure),
+    [part.away, standing, explode, figure],
+  );
+  if (figure === null || position === null) return null;
   const color = part.pegged === null ? tones.clay : part.pegged ? tones.pegged : tones.socketed;
   return (
     <>

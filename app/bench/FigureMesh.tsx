@@ -7,21 +7,31 @@ import { geometryOf } from './geometry.ts';
 import { FIGURE_MASK } from './layers.ts';
 import type { Ball } from './scene-space.ts';
 
+/** The plane that shows two tones while a seam moves: unit normal and offset in the scene. */
+export interface Split {
+  normal: Vec3;
+  offset: number;
+  front: string;
+  back: string;
+  line: string;
+}
+
 interface FigureMeshProps {
   mesh: DisplayMesh;
   ball: Ball;
   color: string;
   position?: Vec3;
   clip: Plane[];
-  /** The plane that shows two tones while a seam moves: unit normal and offset in the scene. */
-  split?: { normal: Vec3; offset: number; front: string; back: string; line: string } | null;
+  split?: Split | null;
 }
 
 /** Nothing of the figure answers to pointers through ray casting: a test against a million triangles is no hover. */
 const noRaycast = () => undefined;
 
+const HOME: Vec3 = [0, 0, 0];
+
 /** One clay mesh. Its geometry lives as long as its arrays do. */
-export function FigureMesh({ mesh, ball, color, position = [0, 0, 0], clip, split = null }: FigureMeshProps) {
+export function FigureMesh({ mesh, ball, color, position = HOME, clip, split = null }: FigureMeshProps) {
   const invalidate = useThree((s) => s.invalidate);
   const geometry = useMemo(() => geometryOf(mesh, ball), [mesh, ball]);
   const clay = useMemo(() => createClay(clip), [clip]);
@@ -39,7 +49,9 @@ export function FigureMesh({ mesh, ball, color, position = [0, 0, 0], clip, spli
       line.value.set(split.line);
     }
     invalidate();
-  });
+  }, [clay, color, split, invalidate]);
+  // The canvas draws on demand: say so when anything it shows has changed.
+  useLayoutEffect(invalidate, [geometry, inside, position, invalidate]);
   const place = position as [number, number, number];
   return (
     <>

@@ -1,12 +1,22 @@
 import type { Vec2 } from './engine.ts';
-import { toScreen, type View } from './view.ts';
+import type { View } from './view.ts';
+
+/** Points nearer than this to the last one drawn are passed over, px: a scan's outline has thousands no eye can part. */
+const LEAST_STEP_PX = 0.35;
 
 /** Path data from flat x, y pairs in the world, drawn in px: text and lines keep their size whatever the zoom. */
 export function linePath(view: View, line: Float64Array, closed: boolean): string {
   let d = '';
+  let lastX = Number.POSITIVE_INFINITY;
+  let lastY = Number.POSITIVE_INFINITY;
   for (let i = 0; i < line.length; i += 2) {
-    const [x, y] = toScreen(view, [line[i], line[i + 1]]);
+    const x = view.x + view.scale * line[i];
+    const y = view.y - view.scale * line[i + 1];
+    const isEnd = i === line.length - 2;
+    if (!isEnd && Math.abs(x - lastX) + Math.abs(y - lastY) < LEAST_STEP_PX) continue;
     d += `${i === 0 ? 'M' : 'L'}${x.toFixed(2)} ${y.toFixed(2)}`;
+    lastX = x;
+    lastY = y;
   }
   return closed && d ? `${d}Z` : d;
 }

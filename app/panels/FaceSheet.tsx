@@ -1,27 +1,30 @@
 import { useMemo } from 'react';
-import { fromFrame, type Seam, type SeamResult, type Vec2 } from '../../src/index.ts';
+import { fromFrame, type Seam, type SeamResult, type Vec2, type WallContour } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { words } from '../messages.ts';
-import { type BenchState, jobOf } from '../state/bench-state.ts';
+import { jobOf } from '../state/bench-state.ts';
 import { findSeam, roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 
-const resultOf = (s: BenchState): SeamResult | null =>
-  s.derived.view?.seams.find((one) => one.id === s.sitting.seamId) ?? null;
-
 /** The face drawing wired to the chosen seam. */
 export function FaceSheet() {
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const result = useBench(resultOf);
-  if (seam === null || result === null) return <p className="drawing-empty">{words.noFace}</p>;
-  return <SeamFace seam={seam} result={result} />;
+  const view = useBench((s) => s.derived.view);
+  const result = view?.seams.find((one) => one.id === seam?.id);
+  if (seam === null || !view || !result) return <p className="drawing-empty">{words.noFace}</p>;
+  return <SeamFace seam={seam} result={result} contours={view.contours[seam.id] ?? []} />;
 }
 
-function SeamFace({ seam, result }: { seam: Seam; result: SeamResult }) {
+interface SeamFaceProps {
+  seam: Seam;
+  result: SeamResult;
+  contours: WallContour[];
+}
+
+function SeamFace({ seam, result, contours }: SeamFaceProps) {
   const actions = useActions();
   const { pegIndex, adding } = useBench((s) => s.sitting);
-  const contours = useBench((s) => s.derived.view?.contours[seam.id]);
   const live = useBench((s) => s.derived.live);
   const { process } = useBench(jobOf);
   const pegs = useMemo(() => settledPegs(seam, result, process), [seam, result, process]);
@@ -32,7 +35,7 @@ function SeamFace({ seam, result }: { seam: Seam; result: SeamResult }) {
   return (
     <FaceDrawing
       seam={result}
-      contours={contours ?? []}
+      contours={contours}
       pegs={pegs}
       selectedPeg={pegIndex}
       onSelectPeg={(index) => index !== null && actions.select(seam.id, index, 'peg')}

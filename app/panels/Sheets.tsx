@@ -73,13 +73,10 @@ function SectionPaper() {
   const actions = useActions();
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const { pegIndex, across } = useBench((s) => s.sitting);
-  const section = useBench((s) => s.derived.view?.section ?? null);
-  const result = useBench(
-    (s) =>
-      s.derived.view?.seams
-        .find((one) => one.id === s.sitting.seamId)
-        ?.pegs.find((one) => one.index === s.sitting.pegIndex) ?? null,
-  );
+  const view = useBench((s) => s.derived.view);
+  const section = view?.section ?? null;
+  const result =
+    view?.seams.find((one) => one.id === seam?.id)?.pegs.find((one) => one.index === pegIndex) ?? null;
   const minWallMm = useBench((s) => jobOf(s).process.minWallMm);
   const isOfPeg = section !== null && section.seamId === seam?.id && section.pegIndex === pegIndex;
   const sides =

@@ -1,6 +1,7 @@
 import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { type BenchState, jobOf } from './bench-state.ts';
+import { calmly } from './calmly.ts';
 import { findSeam } from './job-edits.ts';
 import { hasSeamMoved } from './planes.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
@@ -23,10 +24,12 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     patchDerived(store, { busy: { what: 'evaluating', step: null, done: null } });
     try {
       const view = await engine.evaluate(job, focusOf(state), (step, done) => {
-        if (mine === asked) patchDerived(store, { busy: { what: 'evaluating', step, done } });
+        if (mine === asked) calmly(() => patchDerived(store, { busy: { what: 'evaluating', step, done } }));
       });
       if (view === 'superseded' || mine !== asked) return;
-      store.setState((s) => ({ ...s, derived: { ...s.derived, ...shownWith(s, view, job), busy: null } }));
+      calmly(() =>
+        store.setState((s) => ({ ...s, derived: { ...s.derived, ...shownWith(s, view, job), busy: null } })),
+      );
     } catch (thrown) {
       if (mine !== asked) return;
       const record = asErrorRecord(thrown);

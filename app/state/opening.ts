@@ -9,6 +9,7 @@ import {
 } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { type BenchState, jobOf, type Message } from './bench-state.ts';
+import { calmly } from './calmly.ts';
 import { type createEvaluator, patchDerived } from './evaluator.ts';
 import { edit, startHistory } from './history.ts';
 import { freshJob, rescaledJob } from './new-seam.ts';
@@ -41,7 +42,7 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
   async function open(wish: Wish): Promise<boolean> {
     evaluator.forget();
     const busyWith = (step: Parameters<Parameters<EnginePort['open']>[3]>[0] | null, done: number | null) =>
-      patchDerived(store, { busy: { what: 'opening', step, done } });
+      calmly(() => patchDerived(store, { busy: { what: 'opening', step, done } }));
     busyWith(null, null);
     try {
       const { unit, scale } = wish;
@@ -49,7 +50,7 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
       const job =
         wish.job ??
         freshJob({ file: wish.name, unit, scale }, opened.summary.boundsMm, PROCESSES[0]!.process);
-      store.setState((s) => placedOnBench(s, wish, job, opened));
+      calmly(() => store.setState((s) => placedOnBench(s, wish, job, opened)));
       void shelf
         .saveSculpt(wish.blob, wish.name, job)
         .catch(() => say({ tone: 'info', text: words.notKept }));

@@ -1,5 +1,6 @@
+import { clipLoop, type PlaneBox } from '../math/clip-loop.ts';
 import { add } from '../math/vec3.ts';
-import type { PatchOf } from '../mesh/part.ts';
+import type { Part, PatchOf } from '../mesh/part.ts';
 import { sectionFrame, sectionPart, sectionProfile } from '../section/peg-section.ts';
 import type { PegSection } from './evaluation.ts';
 import type { JointedTree } from './joint-step.ts';
@@ -10,6 +11,9 @@ export interface Focus {
   pegIndex: number;
   across: 'width' | 'height';
 }
+
+/** How far around the peg the parts are drawn, in peg sizes: a figure's whole section is no part of a joint's drawing. */
+const SURROUNDINGS = 3;
 
 /** Section of both finished parts through a peg's axis; null where the seam has no such peg. */
 export function drawSection(tree: JointedTree, focus: Focus, originMm: readonly number[]): PegSection | null {
@@ -22,13 +26,20 @@ export function drawSection(tree: JointedTree, focus: Focus, originMm: readonly 
   const pegged = partOf(peg.pegHost.partId);
   const socketed = partOf(peg.socketHost.partId);
   if (!pegged || !socketed) return null;
+  const { widthMm, heightMm, lengthMm } = peg.peg;
+  const reach = SURROUNDINGS * Math.max(widthMm, heightMm, lengthMm);
+  const box: PlaneBox = { min: [-reach, -reach], max: [reach, lengthMm + reach] };
+  const around = (part: Part) =>
+    sectionPart(part, frame)
+      .map((loop) => clipLoop(loop, box))
+      .filter((loop) => loop.length > 0);
   const joint = (role: 'peg' | 'socket') => (of: PatchOf) =>
     of.kind === 'joint' && of.seamId === focus.seamId && of.pegIndex === focus.pegIndex && of.role === role;
   return {
     ...focus,
     frame: { ...frame, origin: add(frame.origin, [originMm[0], originMm[1], originMm[2]]) },
-    pegged: sectionPart(pegged.part, frame),
-    socketed: sectionPart(socketed.part, frame),
+    pegged: around(pegged.part),
+    socketed: around(socketed.part),
     pegProfile: sectionProfile(pegged.part, frame, joint('peg')),
     socketProfile: sectionProfile(socketed.part, frame, joint('socket')),
   };

@@ -93,7 +93,7 @@ export interface PegSection {
   /** Which of the peg's sizes lies across the drawing. */
   across: 'width' | 'height';
   frame: PlaneFrame;
-  /** Closed outlines of each part near the peg, flat u, v pairs; holes run the other way. */
+  /** Closed outlines of each part, clipped to the peg's surroundings, flat u, v pairs; holes run the other way. */
   pegged: Float64Array[];
   socketed: Float64Array[];
   /** The peg's and the socket's own profile from face to face, open, flat u, v pairs. */

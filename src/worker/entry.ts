@@ -1,5 +1,6 @@
 import { toErrorRecord } from '../errors.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
+import type { OnProgress } from '../progress.ts';
 import type { Reply, Request } from './protocol.ts';
 import { createSession } from './session.ts';
 
@@ -12,11 +13,22 @@ self.addEventListener('message', ({ data }: MessageEvent<Request>) => {
   queue = queue.then(() => serve(data));
 });
 
+/** Progress is for eyes: within a step no oftener than this, ms. */
+const PROGRESS_MS = 80;
+
+function progressOf(id: number): OnProgress {
+  let last = { step: '', at: 0 };
+  return (step, done) => {
+    const at = performance.now();
+    if (step === last.step && at - last.at < PROGRESS_MS) return;
+    last = { step, at };
+    send({ type: 'progress', id, step, done });
+  };
+}
+
 async function serve(request: Request): Promise<void> {
   try {
-    const reply = await session.answer(request, (step, done) =>
-      send({ type: 'progress', id: request.id, step, done }),
-    );
+    const reply = await session.answer(request, progressOf(request.id));
     send(reply);
   } catch (thrown) {
     send({ type: 'failed', id: request.id, error: toErrorRecord(thrown) });
