@@ -39,7 +39,7 @@ export const jointSpec = ({ peg, of }: Pick<Joint, 'peg' | 'of'>, bottom: number
 /** The peg's or socket's surface from the face to its end. */
 export function makeJoint(seat: JointSeat, peg: ResolvedPeg, role: Role): Joint {
   const of = { kind: 'joint', seamId: seat.seamId, pegIndex: seat.pegIndex, role } as const;
-  const surface = parallelBody(jointSpec({ peg, of }, 0));
+  const surface = surfaceOf(jointSpec({ peg, of }, 0));
   const frame = jointFrame(seat.seamFrame, seat.foot, peg.spinDeg, seat.pegOn);
   const positions = placeSurface(surface, frame);
   const rim = new Float64Array(surface.rimCount * 2);
@@ -60,24 +60,47 @@ export function makeJoint(seat: JointSeat, peg: ResolvedPeg, role: Role): Joint 
 
 /** The closed body a boolean works with: it reaches `depth` mm past the face, into the peg's own part or out of the socket. */
 export function closedBody(joint: Joint, depth: number): Mesh {
-  const surface = parallelBody(jointSpec(joint, -depth));
+  const surface = surfaceOf(jointSpec(joint, -depth));
   return { positions: placeSurface(surface, joint.frame), triangles: withFloor(surface) };
 }
 
 /** Volume of a joint beyond the face, mm³, as its facets have it. */
 export function jointVolume(joint: Joint): number {
-  const surface = parallelBody(jointSpec(joint, 0));
+  const surface = surfaceOf(jointSpec(joint, 0));
+  const known = volumes.get(surface);
+  if (known !== undefined) return known;
   const p = surface.positions;
   let six = 0;
   // The floor lies in z = 0 and adds nothing to the divergence sum.
   for (let i = 0; i < surface.triangles.length; i += 3) {
-    const [a, b, c] = [0, 1, 2].map((k) => surface.triangles[i + k] * 3);
+    const a = surface.triangles[i] * 3;
+    const b = surface.triangles[i + 1] * 3;
+    const c = surface.triangles[i + 2] * 3;
     six +=
       p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
       p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
       p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
   }
+  volumes.set(surface, six / 6);
   return six / 6;
+}
+
+const volumes = new WeakMap<JointSurface, number>();
+
+/** Shapes made of late, by what they were made of: a peg that only moves or spins keeps its shape. */
+const surfaces = new Map<string, JointSurface>();
+const SURFACES_KEPT = 64;
+
+function surfaceOf(spec: BodySpec): JointSurface {
+  const key = JSON.stringify(spec);
+  let surface = surfaces.get(key);
+  if (!surface) {
+    surface = parallelBody(spec);
+    const oldest = surfaces.keys().next();
+    if (surfaces.size >= SURFACES_KEPT && !oldest.done) surfaces.delete(oldest.value);
+    surfaces.set(key, surface);
+  }
+  return surface;
 }
 
 function withFloor({ triangles, rimCount }: JointSurface): Uint32Array {

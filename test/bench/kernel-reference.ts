@@ -1,0 +1,58 @@
+import type { Manifold } from 'manifold-3d';
+import type { Kernel } from '../../src/kernel/load.ts';
+import type { Mesh } from '../../src/mesh/mesh.ts';
+
+/** The same work done by the raw kernel, step by step: what every figure is compared with. */
+
+/** A solid from triangles without shared corners, as an STL holds them: merge, then construct. */
+export function kernelOpen(kernel: Kernel, corners: Float32Array): Manifold {
+  const triVerts = Uint32Array.from({ length: corners.length / 3 }, (_, i) => i);
+  const mesh = new kernel.Mesh({ numProp: 3, vertProperties: corners, triVerts });
+  mesh.merge();
+  return settled(new kernel.Manifold(mesh));
+}
+
+export function kernelSolid(kernel: Kernel, { positions, triangles }: Mesh): Manifold {
+  return settled(
+    new kernel.Manifold(new kernel.Mesh({ numProp: 3, vertProperties: positions, triVerts: triangles })),
+  );
+}
+
+/** Booleans are lazy: asking for the count makes them happen. */
+function settled(solid: Manifold): Manifold {
+  solid.numTri();
+  return solid;
+}
+
+/** Split, union, difference, read-out. Frees all it made. */
+export function kernelCutAndJoin(
+  kernel: Kernel,
+  whole: Manifold,
+  normal: readonly [number, number, number],
+  offset: number,
+  pegs: readonly Manifold[],
+  sockets: readonly Manifold[],
+): void {
+  const [front, back] = whole.splitByPlane([...normal], offset);
+  settled(front);
+  settled(back);
+  kernelJoin(kernel, front, back, pegs, sockets);
+  front.delete();
+  back.delete();
+}
+
+/** Union and difference with read-out, on halves already cut. */
+export function kernelJoin(
+  kernel: Kernel,
+  front: Manifold,
+  back: Manifold,
+  pegs: readonly Manifold[],
+  sockets: readonly Manifold[],
+): void {
+  const pegged = kernel.Manifold.union([back, ...pegs]);
+  const socketed = kernel.Manifold.difference([front, ...sockets]);
+  pegged.getMesh();
+  socketed.getMesh();
+  pegged.delete();
+  socketed.delete();
+}
