@@ -3,8 +3,7 @@ import type { Mesh } from './mesh.ts';
 import { type Corners, nearest, pointTriangleSquared, triangleTriangleSquared } from './triangle-distance.ts';
 
 /**
- * A tree of boxes over a mesh's triangles, for nearest-distance questions. Boxes are halved
- * at the middle of their longest side; leaves hold at most eight triangles.
+ * A tree of boxes over a mesh's triangles, for nearest-distance questions; leaves hold at most eight triangles.
  */
 export interface TriangleTree {
   mesh: Mesh;
@@ -33,7 +32,7 @@ export function buildTriangleTree(mesh: Mesh): TriangleTree {
     const from = nodes[node * 3];
     const size = nodes[node * 3 + 1];
     if (size <= LEAF) continue;
-    const middle = partition(order, centres, from, from + size, boxes, node);
+    const middle = partition(order, centres, from, from + size);
     nodes[node * 3 + 1] = 0;
     nodes[node * 3 + 2] = nodes.length / 3;
     addNode(from, middle);
@@ -65,19 +64,27 @@ function boxOf({ positions: p, triangles: t }: Mesh, order: Uint32Array, from: n
   return box;
 }
 
-/** Orders triangles by which half of the node's longest side they lie in; halves by number when all lie in one. */
-function partition(
-  order: Uint32Array,
-  centres: Float32Array,
-  from: number,
-  to: number,
-  boxes: number[],
-  node: number,
-): number {
-  const box = node * 6;
-  const sides = [0, 1, 2].map((k) => boxes[box + 3 + k] - boxes[box + k]);
-  const axis = sides.indexOf(Math.max(...sides));
-  const middle = (boxes[box + axis] + boxes[box + 3 + axis]) / 2;
+/**
+ * Orders triangles by which half of their centres' longest extent they lie in (long thin triangles have long
+ * boxes and centres side by side); halves by number when all centres coincide.
+ */
+function partition(order: Uint32Array, centres: Float32Array, from: number, to: number): number {
+  let axis = 0;
+  let middle = 0;
+  let longest = -1;
+  for (let k = 0; k < 3; k++) {
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    for (let i = from; i < to; i++) {
+      const c = centres[order[i] * 3 + k];
+      if (c < low) low = c;
+      if (c > high) high = c;
+    }
+    if (high - low <= longest) continue;
+    longest = high - low;
+    axis = k;
+    middle = (low + high) / 2;
+  }
   let left = from;
   let right = to - 1;
   while (left <= right) {

@@ -38,17 +38,18 @@ export function measureGap(
   // Between two drafted sides the normal rises at most to sin(draft) √2.
   const sideLimit = Math.sin(draft) * Math.SQRT2 + 0.01;
   const tree = buildTriangleTree(socket);
-  for (const { p, rise } of samplesOf(peg, axis)) {
-    if (dot(p, axis) < dot(foot, axis) - 1e-3) continue;
+  const beyond = dot(foot, axis) - 1e-3;
+  for (const { p, rise } of samplesOf(peg, axis, (r) => r <= sideLimit || r > FLAT)) {
+    if (dot(p, axis) < beyond) continue;
     const found = nearestToPoint(tree, p, cap);
     if (rise <= sideLimit) {
       if (!found || riseTo(found, axis) <= sideLimit) side.push(found?.distance ?? cap);
-    } else if (rise > FLAT && (!found || isAlong(found, axis))) end.push(found?.distance ?? cap);
+    } else if (!found || isAlong(found, axis)) end.push(found?.distance ?? cap);
   }
   // The socket's flat may be the narrower of the two: it is asked as well.
   const back = buildTriangleTree(peg);
-  for (const { p, rise } of samplesOf(socket, axis)) {
-    const found = Math.abs(rise) > FLAT ? nearestToPoint(back, p, cap) : null;
+  for (const { p } of samplesOf(socket, axis, (r) => Math.abs(r) > FLAT)) {
+    const found = nearestToPoint(back, p, cap);
     if (found && isAlong(found, axis)) end.push(found.distance);
   }
   return side.length > 0 && end.length > 0 ? { side: spreadOf(side), end: spreadOf(end) } : null;
@@ -72,8 +73,12 @@ function normalOf(c: Float64Array): Vec3 {
   return [n[0] / l, n[1] / l, n[2] / l];
 }
 
-/** Corners, middles of edges and centre of each triangle, and how much its normal rises along the axis. */
-function* samplesOf(mesh: Mesh, axis: Vec3): Generator<{ p: Vec3; rise: number }> {
+/** Corners, middles of edges and centre of each triangle whose normal rises along the axis as `wanted`. */
+function* samplesOf(
+  mesh: Mesh,
+  axis: Vec3,
+  wanted: (rise: number) => boolean,
+): Generator<{ p: Vec3; rise: number }> {
   const c = new Float64Array(9);
   const third = 1 / 3;
   const shares = [
@@ -85,6 +90,7 @@ function* samplesOf(mesh: Mesh, axis: Vec3): Generator<{ p: Vec3; rise: number }
   ];
   for (let t = 0; t < mesh.triangles.length / 3; t++) {
     const rise = dot(normalOf(cornersOf(mesh, t, c)), axis);
+    if (!wanted(rise)) continue;
     for (const [a, b, d] of shares) {
       const mix = (k: number) => a * c[k] + b * c[3 + k] + d * c[6 + k];
       yield { p: [mix(0), mix(1), mix(2)], rise };
