@@ -3,10 +3,11 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec2, Vec3 } from '../math/vec3.ts';
 import { forEachNear } from '../mesh/near-triangles.ts';
 import type { Part } from '../mesh/part.ts';
-import { buildTriangleTree, nearestToTriangle } from '../mesh/triangle-tree.ts';
+import { nearestToTriangle } from '../mesh/triangle-tree.ts';
 import type { Face } from '../seam/face.ts';
 import { bodyPlanes, distanceBound, hasCornerInside } from './body-planes.ts';
-import { type Joint, jointSpec } from './joint.ts';
+import { type Joint, jointSpec, shapeTree } from './joint.ts';
+import { intoJoint, outOfJoint } from './place-body.ts';
 
 /** How a joint sits in the part that carries it. All lengths mm, points in recentred coordinates. */
 export interface Seating {
@@ -93,16 +94,16 @@ function boxAround(positions: Float32Array, reach: number): Float64Array {
 }
 
 function leastDistance(joint: Joint, near: readonly NearTriangle[], limit: number): { mm: number; at: Vec3 } {
-  const tree = buildTriangleTree(joint.surface);
+  const tree = shapeTree(joint);
   // A hair over the limit, so that a wall set by the outline itself is still found on the skin.
   let mm = limit * (1 + 1e-6) + 1e-6;
   let at: Vec3 = joint.frame.foot;
   for (const { corners, bound } of near) {
     if (bound >= mm || mm === 0) break;
-    const found = nearestToTriangle(tree, corners, mm);
+    const found = nearestToTriangle(tree, intoJoint(joint.frame, corners), mm);
     if (!found) continue;
     mm = found.distance;
-    at = found.onQuery;
+    at = outOfJoint(joint.frame, found.onQuery);
   }
   return { mm: Math.min(mm, limit), at };
 }

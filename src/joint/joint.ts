@@ -3,6 +3,7 @@ import type { Loop } from '../math/polygon.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import type { PatchOf } from '../mesh/part.ts';
+import { buildTriangleTree, type TriangleTree } from '../mesh/triangle-tree.ts';
 import type { ResolvedPeg } from '../model/resolved-peg.ts';
 import { type BodySpec, type JointSurface, parallelBody } from './parallel-body.ts';
 import { type JointFrame, jointFrame, placeSurface } from './place-body.ts';
@@ -101,6 +102,20 @@ function surfaceOf(spec: BodySpec): JointSurface {
     surfaces.set(key, surface);
   }
   return surface;
+}
+
+const trees = new WeakMap<JointSurface, TriangleTree>();
+
+/** A nearest-distance tree over the joint's surface in its own frame, kept as long as the shape. */
+export function shapeTree(joint: Joint): TriangleTree {
+  const surface = surfaceOf(jointSpec(joint, 0));
+  let tree = trees.get(surface);
+  if (!tree) {
+    const positions = Float32Array.from(surface.positions);
+    tree = buildTriangleTree({ positions, triangles: surface.triangles });
+    trees.set(surface, tree);
+  }
+  return tree;
 }
 
 function withFloor({ triangles, rimCount }: JointSurface): Uint32Array {

@@ -35,3 +35,21 @@ export function placeSurface(surface: JointSurface, at: JointFrame): Float32Arra
   }
   return placed;
 }
+
+/** Corners (nine numbers, mm) seen from a joint's own frame. */
+export function intoJoint({ foot, x, y, z }: JointFrame, corners: Float64Array): Float64Array {
+  const local = new Float64Array(9);
+  for (let c = 0; c < 9; c += 3) {
+    const dx = corners[c] - foot[0];
+    const dy = corners[c + 1] - foot[1];
+    const dz = corners[c + 2] - foot[2];
+    local[c] = dx * x[0] + dy * x[1] + dz * x[2];
+    local[c + 1] = dx * y[0] + dy * y[1] + dz * y[2];
+    local[c + 2] = dx * z[0] + dy * z[1] + dz * z[2];
+  }
+  return local;
+}
+
+/** A point of a joint's own frame in space, mm. */
+export const outOfJoint = ({ foot, x, y, z }: JointFrame, p: Vec3): Vec3 =>
+  add(foot, add(scale(x, p[0]), add(scale(y, p[1]), scale(z, p[2]))));

@@ -26,6 +26,14 @@ export function loopPerimeter(loop: Loop): number {
   return sum;
 }
 
+/** Area of a region, mm²: holes count against it. */
+export const regionArea = (loops: readonly Loop[]): number =>
+  loops.reduce((sum, loop) => sum + loopArea(loop), 0);
+
+/** Length of all a region's outlines, holes' too, mm. */
+export const regionPerimeter = (loops: readonly Loop[]): number =>
+  loops.reduce((sum, loop) => sum + loopPerimeter(loop), 0);
+
 export interface PolygonMoments {
   areaMm2: number;
   centroid: Vec2;

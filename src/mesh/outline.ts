@@ -1,6 +1,6 @@
 import { type PlaneFrame, toFrame } from '../math/plane.ts';
-import { type Loop, loopArea } from '../math/polygon.ts';
-import type { Trace } from './trace.ts';
+import type { Loop } from '../math/polygon.ts';
+import type { Crossing } from './trace.ts';
 
 /** Closed chains of vertex ids; counter-clockwise around material seen from the front. */
 export type Ring = Uint32Array;
@@ -59,22 +59,18 @@ function leftmost(
   return turns.indexOf(Math.max(...turns));
 }
 
-/** Rings of a trace, and the frame coordinates (mm) of their points. */
+/** Rings of a crossing, and the frame coordinates (mm) of their points. */
 export function outlineOf(
-  trace: Trace,
+  crossing: Crossing,
   positions: Float32Array,
   frame: PlaneFrame,
 ): { rings: Ring[]; loops: Loop[] } {
   const at = (id: number) => {
-    const own = id < trace.vertexCount;
-    const from = own ? positions : trace.cutPositions;
-    const i = (own ? id : id - trace.vertexCount) * 3;
+    const own = id < crossing.vertexCount;
+    const from = own ? positions : crossing.cutPositions;
+    const i = (own ? id : id - crossing.vertexCount) * 3;
     return toFrame(frame, [from[i], from[i + 1], from[i + 2]]);
   };
-  const rings = chainRings(trace.edges, at);
+  const rings = chainRings(crossing.edges, at);
   return { rings, loops: rings.map((ring) => Float64Array.from([...ring].flatMap((id) => at(id)))) };
 }
-
-/** Total area of an outline's region, mm² (holes count against it). */
-export const regionArea = (loops: readonly Loop[]): number =>
-  loops.reduce((sum, loop) => sum + loopArea(loop), 0);

@@ -1,26 +1,33 @@
 import type { Plane } from '../math/plane.ts';
 import { float32Step, TOLERANCES } from '../math/tolerances.ts';
+import { BLOCK, blockBoxes } from './blocks.ts';
 
 /**
- * Where a mesh meets a plane. Cut vertices are made once per mesh edge and
- * shared by both sides, so the halves meet exactly. Vertex ids below
- * `vertexCount` are the mesh's own, those from there on index `cutPositions`.
+ * Where a mesh meets a plane. Vertex ids below `vertexCount` are the mesh's own,
+ * those from there on index `cutPositions`.
  */
-export interface Trace {
+export interface Crossing {
   vertexCount: number;
-  /** Per mesh vertex: 1 in front, −1 behind, 0 on the plane. */
-  side: Int8Array;
-  /** What each run of triangles holds. */
-  runs: readonly TracedRun[];
   /** x, y, z per cut vertex, mm. */
   cutPositions: Float32Array;
-  /** The cut vertex of a crossed edge, by its two mesh vertices in any order. */
-  cutVertex(a: number, b: number): number;
   /**
    * Directed edges in the plane, two ids each, as the triangles in front run
    * through them: around material they go counter-clockwise seen from the front.
    */
   edges: Uint32Array;
+}
+
+/**
+ * A crossing with all that a split needs. Cut vertices are made once per mesh edge and
+ * shared by both sides, so the halves meet exactly.
+ */
+export interface Trace extends Crossing {
+  /** Per mesh vertex: 1 in front, −1 behind, 0 on the plane. */
+  side: Int8Array;
+  /** What each run of triangles holds. */
+  runs: readonly TracedRun[];
+  /** The cut vertex of a crossed edge, by its two mesh vertices in any order. */
+  cutVertex(a: number, b: number): number;
 }
 
 export interface TracedRun {
@@ -49,34 +56,96 @@ export function snapDistance(positions: Float32Array): number {
 
 /** Which side of the plane each vertex is on. */
 function sidesOf(positions: Float32Array, plane: Plane, snap: number): Int8Array {
-  const [nx, ny, nz] = plane.normal;
   const side = new Int8Array(positions.length / 3);
-  for (let v = 0, i = 0; v < side.length; v++, i += 3) {
-    const d = nx * positions[i] + ny * positions[i + 1] + nz * positions[i + 2] - plane.offset;
-    side[v] = d > snap ? 1 : d < -snap ? -1 : 0;
-  }
+  for (let v = 0; v < side.length; v++) side[v] = sideOf(positions, v, plane, snap);
   return side;
 }
 
-/** Follows a plane through a closed mesh given as runs of triangles over one vertex array. */
+function sideOf(positions: Float32Array, v: number, { normal, offset }: Plane, snap: number): number {
+  const i = v * 3;
+  const d = normal[0] * positions[i] + normal[1] * positions[i + 1] + normal[2] * positions[i + 2] - offset;
+  return d > snap ? 1 : d < -snap ? -1 : 0;
+}
+
+/** Follows a plane through a closed mesh given as runs of triangles over one vertex array, ready to split it. */
 export function tracePlane(positions: Float32Array, runs: readonly Uint32Array[], plane: Plane): Trace {
   const side = sidesOf(positions, plane, snapDistance(positions));
   const traced = runs.map((triangles) => sortRun(triangles, side));
-  const cuts = new CutVertices(positions, plane);
-  const edges: number[] = [];
-  traced.forEach(({ mixed }, run) => {
-    for (const i of mixed) collectEdges(runs[run], i, side, cuts, plane, edges);
-  });
-  const aliases = cuts.aliases();
-  const ids = (id: number) => (id < side.length ? id : side.length + aliases[id - side.length]);
+  const mixed = traced.map((run) => run.mixed);
+  const { cuts, ids, edges } = follow(positions, runs, mixed, side, plane);
   return {
     vertexCount: side.length,
     side,
     runs: traced,
     cutPositions: Float32Array.from(cuts.positions),
     cutVertex: (a, b) => ids(cuts.on(a, b)),
-    edges: cancelOpposite(edges.map(ids)),
+    edges,
   };
+}
+
+/** Only where the plane runs: looks at those blocks of triangles that it passes through. */
+export function crossPlane(positions: Float32Array, runs: readonly Uint32Array[], plane: Plane): Crossing {
+  const side = new Int8Array(positions.length / 3);
+  const snap = snapDistance(positions);
+  const mixed = runs.map((triangles) => mixedNear(positions, triangles, plane, snap, side));
+  const { cuts, edges } = follow(positions, runs, mixed, side, plane);
+  return { vertexCount: side.length, cutPositions: Float32Array.from(cuts.positions), edges };
+}
+
+/** Triangles of the blocks the plane passes that are not wholly on one side; sets `side` for their corners. */
+function mixedNear(
+  positions: Float32Array,
+  triangles: Uint32Array,
+  plane: Plane,
+  snap: number,
+  side: Int8Array,
+): Uint32Array {
+  const mixed: number[] = [];
+  const boxes = blockBoxes(positions, triangles);
+  for (let block = 0; block * 6 < boxes.length; block++) {
+    if (!boxMeetsPlane(boxes, block * 6, plane, snap)) continue;
+    const end = Math.min(triangles.length, (block + 1) * BLOCK * 3);
+    for (let i = block * BLOCK * 3; i < end; i += 3) {
+      let sum = 0;
+      for (let k = i; k < i + 3; k++) {
+        const v = triangles[k];
+        side[v] = sideOf(positions, v, plane, snap);
+        sum += side[v];
+      }
+      if (sum !== 3 && sum !== -3) mixed.push(i);
+    }
+  }
+  return Uint32Array.from(mixed);
+}
+
+function boxMeetsPlane(boxes: Float32Array, at: number, { normal, offset }: Plane, snap: number): boolean {
+  let low = -offset;
+  let high = -offset;
+  for (let k = 0; k < 3; k++) {
+    const a = normal[k] * boxes[at + k];
+    const b = normal[k] * boxes[at + 3 + k];
+    low += Math.min(a, b);
+    high += Math.max(a, b);
+  }
+  return low <= snap && high >= -snap;
+}
+
+/** The plane's edges through the mixed triangles of each run. */
+function follow(
+  positions: Float32Array,
+  runs: readonly Uint32Array[],
+  mixed: readonly Uint32Array[],
+  side: Int8Array,
+  plane: Plane,
+) {
+  const cuts = new CutVertices(positions, plane);
+  const edges: number[] = [];
+  mixed.forEach((triangles, run) => {
+    for (const i of triangles) collectEdges(runs[run], i, side, cuts, plane, edges);
+  });
+  const aliases = cuts.aliases();
+  const ids = (id: number) => (id < side.length ? id : side.length + aliases[id - side.length]);
+  return { cuts, ids, edges: cancelOpposite(edges.map(ids)) };
 }
 
 function sortRun(triangles: Uint32Array, side: Int8Array): TracedRun {

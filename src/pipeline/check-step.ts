@@ -3,7 +3,7 @@ import { type Finding, finding, type Whereabouts } from '../check/finding.ts';
 import { isOneWay } from '../check/one-way.ts';
 import { jointVolume } from '../joint/joint.ts';
 import { toFrame } from '../math/plane.ts';
-import { loopArea, loopPerimeter } from '../math/polygon.ts';
+import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import { compactMesh, meshOf, type PatchOf } from '../mesh/part.ts';
@@ -84,8 +84,8 @@ function checkSeam(
     way: cut.cut.way,
     frame: { ...frame, origin: add(frame.origin, originMm) },
     outlines,
-    areaMm2: outlines.reduce((sum, loop) => sum + loopArea(loop), 0),
-    perimeterMm: outlines.reduce((sum, loop) => sum + loopPerimeter(loop), 0),
+    areaMm2: regionArea(outlines),
+    perimeterMm: regionPerimeter(outlines),
     pegs: pegs.flatMap((peg) => checkPeg(peg, peg.way, seam.id, tree, originMm, job, findings)),
     // All of one side lies in front of the plane and all pegs stand square to it: the parts come straight apart.
     draw: { free: true, axis: seam.pegOn === 'back' ? frame.n : scale(frame.n, -1) },

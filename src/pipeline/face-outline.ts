@@ -1,25 +1,25 @@
 import { movePlane, type Plane, planeFrame } from '../math/plane.ts';
-import { type Loop, loopArea, loopPerimeter } from '../math/polygon.ts';
+import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
 import { add, sub, type Vec3 } from '../math/vec3.ts';
 import { outlineOf } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
-import { tracePlane } from '../mesh/trace.ts';
+import { crossPlane } from '../mesh/trace.ts';
 import type { FaceResult } from './evaluation.ts';
 
 /** Where a plane (in the file's coordinates) would divide a part, without dividing it. `near` chooses the frame's origin. */
 export function faceOutline(part: Part, plane: Plane, originMm: Vec3, near: Vec3): FaceResult {
   const local = movePlane(plane, originMm);
   const frame = planeFrame(local, sub(near, originMm));
-  const trace = tracePlane(
+  const crossing = crossPlane(
     part.positions,
     part.patches.map((patch) => patch.triangles),
     local,
   );
-  const outlines: Loop[] = outlineOf(trace, part.positions, frame).loops;
+  const outlines: Loop[] = outlineOf(crossing, part.positions, frame).loops;
   return {
     frame: { ...frame, origin: add(frame.origin, originMm) },
     outlines,
-    areaMm2: outlines.reduce((sum, loop) => sum + loopArea(loop), 0),
-    perimeterMm: outlines.reduce((sum, loop) => sum + loopPerimeter(loop), 0),
+    areaMm2: regionArea(outlines),
+    perimeterMm: regionPerimeter(outlines),
   };
 }

@@ -3,7 +3,7 @@ import type { Loop } from '../math/polygon.ts';
 import { cross, dot, type Vec3 } from '../math/vec3.ts';
 import { outlineOf } from '../mesh/outline.ts';
 import type { Part, PatchOf } from '../mesh/part.ts';
-import { tracePlane } from '../mesh/trace.ts';
+import { crossPlane } from '../mesh/trace.ts';
 
 /** The plane a section drawing lies in: `across` and `along` (unit vectors, square to each other) through `foot`, mm. */
 export interface SectionPlane {
@@ -21,12 +21,12 @@ export const sectionFrame = ({ foot, across, along }: SectionPlane): PlaneFrame 
 
 /** Closed outlines of a part in the section plane, flat u, v pairs (mm); holes run the other way. */
 export function sectionPart(part: Part, frame: PlaneFrame): Loop[] {
-  const trace = traceSection(
+  const crossing = crossSection(
     part,
     frame,
     part.patches.map((patch) => patch.triangles),
   );
-  return outlineOf(trace, part.positions, frame).loops;
+  return outlineOf(crossing, part.positions, frame).loops;
 }
 
 /**
@@ -39,21 +39,21 @@ export function sectionProfile(
   choose: (of: PatchOf) => boolean,
 ): Float64Array {
   const runs = part.patches.filter((patch) => choose(patch.of)).map((patch) => patch.triangles);
-  const trace = traceSection(part, frame, runs);
+  const crossing = crossSection(part, frame, runs);
   const at = (id: number) => {
-    const own = id < trace.vertexCount;
-    const from = own ? part.positions : trace.cutPositions;
-    const i = (own ? id : id - trace.vertexCount) * 3;
+    const own = id < crossing.vertexCount;
+    const from = own ? part.positions : crossing.cutPositions;
+    const i = (own ? id : id - crossing.vertexCount) * 3;
     return toFrame(frame, [from[i], from[i + 1], from[i + 2]]);
   };
-  const path = longestPath(trace.edges).map(at);
+  const path = longestPath(crossing.edges).map(at);
   if (path.length > 0 && path[0][0] > path[path.length - 1][0]) path.reverse();
   return Float64Array.from(path.flat());
 }
 
-function traceSection(part: Part, frame: PlaneFrame, runs: readonly Uint32Array[]) {
+function crossSection(part: Part, frame: PlaneFrame, runs: readonly Uint32Array[]) {
   const plane = { normal: frame.n, offset: dot(frame.n, frame.origin) };
-  return tracePlane(part.positions, runs, plane);
+  return crossPlane(part.positions, runs, plane);
 }
 
 /** Follows directed edges from each start that no edge ends in, and keeps the longest chain. */
