@@ -15,7 +15,10 @@ export interface Seating {
   insideFace: boolean;
   /** Nearest pair between the rim and the face outline, in the seam's frame. */
   faceWall: { mm: number; from: Vec2; to: Vec2 };
-  /** Least distance between the joint's surface and the rest of the part, 0 when they meet; and where on the part. */
+  /**
+   * Least distance between the joint's surface and the rest of the part, 0 when they meet; and where on the part.
+   * Looked for up to the face wall for a socket, and for a peg no farther than being local asks.
+   */
   wall: { mm: number; at: Vec3 };
   /** True when the joint provably changes the part's face and nothing else. */
   local: boolean;
@@ -25,12 +28,16 @@ export interface Seating {
 export function seatingOf(part: Part, face: Face, joint: Joint): Seating {
   const faceWall = loopGap(joint.rim, face.loops);
   const insideFace = faceWall.mm > TOLERANCES.localMargin && insideLoops(joint.rim, face.loops);
-  const limit = insideFace ? faceWall.mm : joint.peg.lengthMm;
+  const limit = wallLimit(joint, insideFace ? faceWall.mm : joint.peg.lengthMm);
   const { near, pierced } = nearTriangles(part, joint, limit);
   const wall = leastDistance(joint, near, limit);
   const local = insideFace && wall.mm > TOLERANCES.localMargin && !pierced;
   return { insideFace, faceWall, wall, local };
 }
+
+/** A socket's wall is wanted to the last; of a peg only whether anything is within the margin. */
+const wallLimit = (joint: Joint, mm: number): number =>
+  joint.of.role === 'socket' ? mm : Math.min(mm, 2 * TOLERANCES.localMargin);
 
 /** Nearest points of a rim and the face's outline: checked from the corners of each, as the least is at one. */
 export function loopGap(rim: Loop, loops: readonly Loop[]): { mm: number; from: Vec2; to: Vec2 } {
