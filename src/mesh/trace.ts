@@ -170,28 +170,30 @@ function collectEdges(
   plane: Plane,
   edges: number[],
 ): void {
-  const v = [triangles[i], triangles[i + 1], triangles[i + 2]];
-  const front = v.filter((id) => side[id] > 0).length;
-  const back = v.filter((id) => side[id] < 0).length;
-  if (front === 0 && back > 0) return;
-  if (front === 0 && flatFacesFront(cuts.source, v, plane)) return;
+  const sa = side[triangles[i]];
+  const sb = side[triangles[i + 1]];
+  const sc = side[triangles[i + 2]];
+  const front = Math.max(sa, sb, sc) > 0;
+  const back = Math.min(sa, sb, sc) < 0;
+  if (!front && back) return;
+  if (!front && flatFacesFront(cuts.source, triangles.subarray(i, i + 3), plane)) return;
   let from = -1;
   let to = -1;
   for (let k = 0; k < 3; k++) {
-    const a = v[k];
-    const b = v[(k + 1) % 3];
+    const a = triangles[i + k];
+    const b = triangles[i + ((k + 1) % 3)];
     if (side[a] === 0 && side[b] === 0) edges.push(a, b);
     // The front piece leaves the front side at `from` and comes back at `to`.
     if (side[a] > 0 && side[b] < 0) from = cuts.on(a, b);
     else if (side[a] < 0 && side[b] > 0) to = cuts.on(a, b);
-    else if (side[b] === 0 && side[a] > 0 && back > 0) from = b;
-    else if (side[a] === 0 && side[b] > 0 && back > 0) to = a;
+    else if (side[b] === 0 && side[a] > 0 && back) from = b;
+    else if (side[a] === 0 && side[b] > 0 && back) to = a;
   }
   if (from >= 0 && to >= 0) edges.push(from, to);
 }
 
 /** True when a triangle in the plane is seen from the front: the material behind it is the back part's. */
-export function flatFacesFront(positions: Float32Array, v: readonly number[], plane: Plane): boolean {
+export function flatFacesFront(positions: Float32Array, v: ArrayLike<number>, plane: Plane): boolean {
   const at = (id: number, axis: number) => positions[id * 3 + axis];
   const e = [0, 1, 2].map((axis) => at(v[1], axis) - at(v[0], axis));
   const f = [0, 1, 2].map((axis) => at(v[2], axis) - at(v[0], axis));
@@ -257,14 +259,26 @@ class CutVertices {
 
   /** Cut vertices that round to the same coordinates are one vertex; answers the one each stands for. */
   aliases(): Uint32Array {
-    const first = new Map<string, number>();
-    const alias = new Uint32Array(this.positions.length / 3);
+    const p = this.positions;
+    const alias = new Uint32Array(p.length / 3);
+    /** First vertices by a number made of their coordinates; those it does not tell apart are chained. */
+    const firsts = new Map<number, number>();
+    const next = new Int32Array(alias.length).fill(-1);
     for (let k = 0; k < alias.length; k++) {
-      const key = `${this.positions[k * 3]},${this.positions[k * 3 + 1]},${this.positions[k * 3 + 2]}`;
-      const seen = first.get(key);
-      if (seen === undefined) first.set(key, k);
-      alias[k] = seen ?? k;
+      const key = p[k * 3] + p[k * 3 + 1] * 1_000.003 + p[k * 3 + 2] * 1_000_003.7;
+      const first = firsts.get(key) ?? -1;
+      let same = first;
+      while (same >= 0 && !this.coincide(same, k)) same = next[same];
+      alias[k] = same >= 0 ? same : k;
+      if (same >= 0) continue;
+      next[k] = first;
+      firsts.set(key, k);
     }
     return alias;
+  }
+
+  private coincide(a: number, b: number): boolean {
+    const p = this.positions;
+    return p[a * 3] === p[b * 3] && p[a * 3 + 1] === p[b * 3 + 1] && p[a * 3 + 2] === p[b * 3 + 2];
   }
 }

@@ -14,17 +14,18 @@ const { values } = parseArgs({
   },
 });
 
+const ms = (value: number) => value.toFixed(value < 10 ? 2 : 0);
+const line = (row: Row) =>
+  `| ${row.what} | ${row.triangles.toLocaleString('en')} | ${ms(row.oursMs)} | ${ms(row.referenceMs)} | ${row.ratio.toFixed(3)} | ${row.reference} |`;
+
 const kernel = await loadKernel();
 const rows: Row[] = [];
-for (const size of values.sizes.split(',').map(Number)) {
-  rows.push(...(await rowsFor(kernel, bytesOf(heronStl(size)), Number(values.runs))));
-}
-const ms = (value: number) => value.toFixed(value < 10 ? 2 : 0);
 console.log('| what | triangles | ours, ms | reference, ms | ratio | reference |');
 console.log('|---|---|---|---|---|---|');
-for (const row of rows) {
-  console.log(
-    `| ${row.what} | ${row.triangles.toLocaleString('en')} | ${ms(row.oursMs)} | ${ms(row.referenceMs)} | ${row.ratio.toFixed(3)} | ${row.reference} |`,
-  );
+for (const size of values.sizes.split(',').map(Number)) {
+  for (const row of await rowsFor(kernel, bytesOf(heronStl(size)), Number(values.runs))) {
+    rows.push(row);
+    console.log(line(row));
+  }
 }
 if (values.json) writeFileSync(values.json, `${JSON.stringify(rows, null, 2)}\n`);
