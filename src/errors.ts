@@ -27,6 +27,7 @@ export interface ErrorFacts {
   'job-invalid': { file: string; where: string; reason: string };
   usage: { reason: string };
   'seam-misses': { seamId: string };
+  'seam-bounded': { seamId: string; outlines: number; chosen: number };
   'seam-part-unknown': { seamId: string; of: string };
   'kernel-refused': { step: string; reason: string };
   'kernel-lost': { step: string };

@@ -67,6 +67,10 @@ export function sentenceOf(error: ErrorRecord): string {
       return error.facts.reason;
     case 'seam-misses':
       return `Seam “${error.facts.seamId}” does not pass through the part it should divide; move it into the figure.`;
+    case 'seam-bounded': {
+      const { seamId, outlines, chosen } = error.facts;
+      return `Seam “${seamId}” meets the figure in ${outlines} outlines and should divide ${chosen} of them only, which cannot be done yet; name a point on each, or leave “through” out to divide all.`;
+    }
     case 'seam-part-unknown':
       return `Seam “${error.facts.seamId}” divides “${error.facts.of}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
     case 'kernel-refused':

@@ -37,6 +37,8 @@ const seamSchema = z.strictObject({
     normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, 'a normal needs a direction'),
     offsetMm: z.number(),
   }),
+  /** Points on the outlines meant, where the plane meets the part in several places; none: all of them. */
+  through: z.array(vec3).min(1).optional(),
   pegOn: z.enum(['front', 'back']).default('back'),
   names: z.strictObject({ front: name, back: name }),
   pegs: z.array(pegSchema).max(LIMITS.pegsPerSeam).default([]),

@@ -5,6 +5,7 @@ import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import { type Part, partOf } from '../mesh/part.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { type Cut, cutPart } from '../seam/cut.ts';
+import { requireWholeCut } from './require-whole-cut.ts';
 import type { Sculpt } from './sculpt.ts';
 
 /** A part that no further seam divides, still without joints. */
@@ -34,7 +35,7 @@ export type CutCache = Map<string, { of: Part; plane: Plane; cut: Cut }>;
 
 /**
  * Applies a job's seams in order.
- * @throws PegwrightError `seam-part-unknown`, `seam-misses`, or the kernel's refusals.
+ * @throws PegwrightError `seam-part-unknown`, `seam-misses`, `seam-bounded`, or the kernel's refusals.
  */
 export function cutStep(
   kernel: Kernel,
@@ -54,6 +55,7 @@ export function cutStep(
     if (!parent) throw new PegwrightError('seam-part-unknown', { seamId: seam.id, of: seam.of });
     const pl = movePlane(plane(seam.plane.normal, seam.plane.offsetMm), sculpt.originMm);
     const cut = cutCached(kernel, parent.part, pl, seam.id, middleOf(sculpt), cache);
+    requireWholeCut(seam, cut, sculpt.originMm);
     for (const side of ['front', 'back'] as const) {
       if (cut[side].patches.length === 0) throw new PegwrightError('seam-misses', { seamId: seam.id });
       const sides = new Map(parent.sides).set(seam.id, side);

@@ -16,6 +16,7 @@ export interface SeamInput {
   offsetMm?: number;
   pegOn?: 'front' | 'back';
   pegs?: Peg[];
+  through?: (readonly [number, number, number])[];
 }
 
 /** A job on `figure.stl`, checked like any other. */
@@ -33,10 +34,19 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
       ...process,
     },
     seams: seams.map(
-      ({ id = 'neck', of = 'sculpt', normal = [0, 0, 1], offsetMm = 0, pegOn = 'back', pegs = [] }) => ({
+      ({
+        id = 'neck',
+        of = 'sculpt',
+        normal = [0, 0, 1],
+        offsetMm = 0,
+        pegOn = 'back',
+        pegs = [],
+        through,
+      }) => ({
         id,
         of,
         plane: { normal, offsetMm },
+        ...(through && { through }),
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },
         pegs,
