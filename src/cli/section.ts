@@ -1,5 +1,5 @@
 import { plane } from '../math/plane.ts';
-import { add, scale } from '../math/vec3.ts';
+import { middleOf } from '../mesh/measure.ts';
 import { partOf } from '../mesh/part.ts';
 import { faceOutline } from '../pipeline/face-outline.ts';
 import { openSculpt, requireSolid } from '../pipeline/sculpt.ts';
@@ -20,8 +20,7 @@ export async function section(args: string[]): Promise<number> {
   const unit = readUnit(values.unit);
   const sculpt = await openSculpt(await fileSource(file), { unit, scale: 1, onProgress: stderrProgress() });
   requireSolid(sculpt);
-  const middle = scale(add(sculpt.boundsMm.min, sculpt.boundsMm.max), 0.5);
-  const face = faceOutline(partOf(sculpt.mesh), cutting, sculpt.originMm, middle);
+  const face = faceOutline(partOf(sculpt.mesh), cutting, sculpt.originMm, middleOf(sculpt.boundsMm));
   printJson({ areaMm2: face.areaMm2, perimeterMm: face.perimeterMm, outlines: printedOutlines(face) });
   return 0;
 }

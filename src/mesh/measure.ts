@@ -1,4 +1,4 @@
-import type { Vec3 } from '../math/vec3.ts';
+import { add, scale, type Vec3 } from '../math/vec3.ts';
 import type { Mesh } from './mesh.ts';
 
 export interface Bounds {
@@ -25,6 +25,9 @@ export function boundsOf(mesh: Mesh): Bounds {
   }
   return { min: [minX, minY, minZ], max: [maxX, maxY, maxZ] };
 }
+
+/** Middle of a box, mm. */
+export const middleOf = ({ min, max }: Bounds): Vec3 => scale(add(min, max), 0.5);
 
 export interface Measures {
   /** Positive where triangles face outward; means something for a closed mesh only. */

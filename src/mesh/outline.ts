@@ -1,5 +1,6 @@
 import { type PlaneFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
+import type { Vec2 } from '../math/vec3.ts';
 import type { Crossing } from './trace.ts';
 
 /** Closed chains of vertex ids; counter-clockwise around material seen from the front. */
@@ -59,18 +60,27 @@ function leftmost(
   return turns.indexOf(Math.max(...turns));
 }
 
+/** Answers the frame coordinates (mm) of a crossing's vertices, the mesh's own and the cut ones. */
+export function crossingPoints(
+  crossing: Crossing,
+  positions: Float32Array,
+  frame: PlaneFrame,
+): (id: number) => Vec2 {
+  return (id) => {
+    const own = id < crossing.vertexCount;
+    const from = own ? positions : crossing.cutPositions;
+    const i = (own ? id : id - crossing.vertexCount) * 3;
+    return toFrame(frame, [from[i], from[i + 1], from[i + 2]]);
+  };
+}
+
 /** Rings of a crossing, and the frame coordinates (mm) of their points. */
 export function outlineOf(
   crossing: Crossing,
   positions: Float32Array,
   frame: PlaneFrame,
 ): { rings: Ring[]; loops: Loop[] } {
-  const at = (id: number) => {
-    const own = id < crossing.vertexCount;
-    const from = own ? positions : crossing.cutPositions;
-    const i = (own ? id : id - crossing.vertexCount) * 3;
-    return toFrame(frame, [from[i], from[i + 1], from[i + 2]]);
-  };
+  const at = crossingPoints(crossing, positions, frame);
   const rings = chainRings(crossing.edges, at);
   return { rings, loops: rings.map((ring) => Float64Array.from([...ring].flatMap((id) => at(id)))) };
 }

@@ -1,5 +1,6 @@
 import type { Vec3 } from '../math/vec3.ts';
 import { type Border, borderOf } from './border.ts';
+import { edgeKey } from './edges.ts';
 import type { Bounds } from './measure.ts';
 import type { Part, Patch } from './part.ts';
 import { joinShells, newShells } from './shells.ts';
@@ -104,17 +105,16 @@ function joinBorders(borders: readonly Border[]): { open: number; shells: number
   const joined = newShells(shellCount);
   /** Shell by directed edge that waits for its mate. */
   const waiting = new Map<number, number>();
-  const key = (a: number, b: number) => a * 2 ** 26 + b;
   let doubled = 0;
   borders.forEach(({ edges, shellOf }, patch) => {
     for (let i = 0; i < shellOf.length; i++) {
       const shell = firstShell[patch] + shellOf[i];
-      const mate = waiting.get(key(edges[i * 2 + 1], edges[i * 2]));
+      const mate = waiting.get(edgeKey(edges[i * 2 + 1], edges[i * 2]));
       if (mate !== undefined) {
-        waiting.delete(key(edges[i * 2 + 1], edges[i * 2]));
+        waiting.delete(edgeKey(edges[i * 2 + 1], edges[i * 2]));
         joinShells(joined, mate, shell);
-      } else if (waiting.has(key(edges[i * 2], edges[i * 2 + 1]))) doubled++;
-      else waiting.set(key(edges[i * 2], edges[i * 2 + 1]), shell);
+      } else if (waiting.has(edgeKey(edges[i * 2], edges[i * 2 + 1]))) doubled++;
+      else waiting.set(edgeKey(edges[i * 2], edges[i * 2 + 1]), shell);
     }
   });
   const shells = joined.reduce((n, parent, shell) => (parent === shell ? n + 1 : n), 0);

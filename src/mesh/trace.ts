@@ -41,7 +41,7 @@ export interface TracedRun {
 const snapOf = new WeakMap<Float32Array, number>();
 
 /** Vertices nearer to a plane than this lie on it, mm. Kept as long as the positions are. */
-export function snapDistance(positions: Float32Array): number {
+function snapDistance(positions: Float32Array): number {
   const known = snapOf.get(positions);
   if (known !== undefined) return known;
   let largest = 0;

@@ -73,7 +73,7 @@ export type Seam = Job['seams'][number];
 export type Peg = Seam['pegs'][number];
 export type Process = Job['process'];
 
-export const JOB_VERSION = 1;
+const JOB_VERSION = 1;
 
 /**
  * A job from parsed JSON.

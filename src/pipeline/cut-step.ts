@@ -1,7 +1,8 @@
 import { PegwrightError } from '../errors.ts';
 import type { Kernel } from '../kernel/load.ts';
 import { movePlane, type Plane, plane } from '../math/plane.ts';
-import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
+import { sub, type Vec3 } from '../math/vec3.ts';
+import { middleOf } from '../mesh/measure.ts';
 import { type Part, partOf } from '../mesh/part.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { type Cut, cutPart } from '../seam/cut.ts';
@@ -49,12 +50,14 @@ export function cutStep(
     ['sculpt', { id: 'sculpt', name: bareName(job.sculpt.file), part: whole, sides: new Map() }],
   ]);
   const seams: CutSeam[] = [];
+  // Every face is drawn around the point of its plane nearest to the figure's middle.
+  const middle = sub(middleOf(sculpt.boundsMm), sculpt.originMm);
   job.seams.forEach((seam, i) => {
     onProgress(i / job.seams.length);
     const parent = parts.get(seam.of);
     if (!parent) throw new PegwrightError('seam-part-unknown', { seamId: seam.id, of: seam.of });
     const pl = movePlane(plane(seam.plane.normal, seam.plane.offsetMm), sculpt.originMm);
-    const cut = cutCached(kernel, parent.part, pl, seam.id, middleOf(sculpt), cache);
+    const cut = cutCached(kernel, parent.part, pl, seam.id, middle, cache);
     requireWholeCut(seam, cut, sculpt.originMm);
     for (const side of ['front', 'back'] as const) {
       if (cut[side].patches.length === 0) throw new PegwrightError('seam-misses', { seamId: seam.id });
@@ -83,10 +86,6 @@ function cutCached(kernel: Kernel, of: Part, pl: Plane, seamId: string, near: Ve
 
 const samePlane = (a: Plane, b: Plane): boolean =>
   a.offset === b.offset && a.normal.every((v, k) => v === b.normal[k]);
-
-/** Middle of the sculpt's box, recentred mm: every face is drawn around the point of its plane nearest to it. */
-const middleOf = ({ boundsMm, originMm }: Sculpt): Vec3 =>
-  sub(scale(add(boundsMm.min, boundsMm.max), 0.5), originMm);
 
 /** A file's name without folders and endings. */
 export const bareName = (file: string): string =>

@@ -1,6 +1,6 @@
 import type { Kernel } from '../kernel/load.ts';
 import type { Plane } from '../math/plane.ts';
-import { add, scale } from '../math/vec3.ts';
+import { middleOf } from '../mesh/measure.ts';
 import type { Part } from '../mesh/part.ts';
 import type { Job } from '../model/job.ts';
 import type { OnProgress } from '../progress.ts';
@@ -54,8 +54,7 @@ export function createEvaluator(kernel: Kernel, sculpt: Sculpt): Evaluator {
       return { evaluation: { ...checked, timingsMs }, tree: jointed };
     },
     outline(seamId, plane) {
-      const { min, max } = sculpt.boundsMm;
-      const middle = scale(add(min, max), 0.5);
+      const middle = middleOf(sculpt.boundsMm);
       return faceOutline(cuts.get(seamId)?.of ?? whole, plane, sculpt.originMm, middle);
     },
   };

@@ -1,5 +1,6 @@
 import { type PlaneFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
+import { edgeKey, edgeOfKey } from '../mesh/edges.ts';
 import { chainRings, type Ring } from '../mesh/outline.ts';
 
 /** A seam's face in one part: its outline, as vertex rings of the part and as loops in the seam's frame. */
@@ -27,13 +28,12 @@ export function faceOf(
 /** Directed edges (two ids each) that no triangle walks the other way. */
 export function openEdges(triangles: Uint32Array): Uint32Array {
   const seen = new Set<number>();
-  const key = (a: number, b: number) => a * 2 ** 26 + b;
   for (let i = 0; i < triangles.length; i++) {
     const a = triangles[i];
     const b = triangles[i % 3 === 2 ? i - 2 : i + 1];
-    if (!seen.delete(key(b, a))) seen.add(key(a, b));
+    if (!seen.delete(edgeKey(b, a))) seen.add(edgeKey(a, b));
   }
   const edges: number[] = [];
-  for (const k of seen) edges.push(Math.floor(k / 2 ** 26), k % 2 ** 26);
+  for (const k of seen) edges.push(...edgeOfKey(k));
   return Uint32Array.from(edges);
 }

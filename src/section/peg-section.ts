@@ -1,7 +1,7 @@
-import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import { cross, dot, type Vec3 } from '../math/vec3.ts';
-import { outlineOf } from '../mesh/outline.ts';
+import { crossingPoints, outlineOf } from '../mesh/outline.ts';
 import type { Part, PatchOf } from '../mesh/part.ts';
 import { crossPlane } from '../mesh/trace.ts';
 
@@ -40,12 +40,7 @@ export function sectionProfile(
 ): Float64Array {
   const runs = part.patches.filter((patch) => choose(patch.of)).map((patch) => patch.triangles);
   const crossing = crossSection(part, frame, runs);
-  const at = (id: number) => {
-    const own = id < crossing.vertexCount;
-    const from = own ? part.positions : crossing.cutPositions;
-    const i = (own ? id : id - crossing.vertexCount) * 3;
-    return toFrame(frame, [from[i], from[i + 1], from[i + 2]]);
-  };
+  const at = crossingPoints(crossing, part.positions, frame);
   const path = longestPath(crossing.edges).map(at);
   if (path.length > 0 && path[0][0] > path[path.length - 1][0]) path.reverse();
   return Float64Array.from(path.flat());
