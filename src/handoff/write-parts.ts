@@ -1,6 +1,6 @@
 import { stlChunks } from '../io/stl-write.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import { meshOf, type Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part.ts';
 import type { ArchiveEntry } from './archive.ts';
 import { partFileNames } from './part-files.ts';
 
@@ -20,7 +20,12 @@ export function partFiles(figure: string, parts: readonly NamedPart[], originMm:
   return parts.map(({ part }, i) => ({
     name: names[i],
     chunks: {
-      [Symbol.iterator]: () => stlChunks(meshOf(part), originMm),
+      [Symbol.iterator]: () =>
+        stlChunks(
+          part,
+          part.patches.map(({ triangles }) => triangles),
+          originMm,
+        ),
     },
   }));
 }

@@ -15,7 +15,7 @@ export interface BodyPlanes {
   face: Float64Array;
   /** Cosines between the core's normals, row by row. */
   cosines: Float64Array;
-  /** Room for one triangle's heights over the core's planes. */
+  /** Room for the heights over the core's planes of what is being looked at. */
   heights: Float64Array;
 }
 
@@ -56,20 +56,32 @@ export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
  * heights over the core's planes, taken one by one and, where two planes meet in an edge that is
  * nearer than both, by twos. Negative values say only that no plane parts the two.
  */
-export function distanceBound(planes: BodyPlanes, t: Float64Array): number {
-  const { core, radius, face, cosines, heights } = planes;
-  const count = core.length / 4;
-  for (let i = 0; i < count; i++) heights[i] = leastHeight(core, i * 4, t);
+export function triangleBound(planes: BodyPlanes, t: Float64Array): number {
+  const { core, face, heights } = planes;
+  for (let i = 0; i < heights.length; i++) heights[i] = triangleHeight(core, i * 4, t);
+  return boundFrom(planes, triangleHeight(face, 0, t));
+}
+
+/** The same for all that lies in a box (min x, y, z, max x, y, z at `at`). */
+export function boxBound(planes: BodyPlanes, boxes: Float32Array, at: number): number {
+  const { core, face, heights } = planes;
+  for (let i = 0; i < heights.length; i++) heights[i] = boxHeight(core, i * 4, boxes, at);
+  return boundFrom(planes, boxHeight(face, 0, boxes, at));
+}
+
+function boundFrom({ radius, cosines, heights }: BodyPlanes, faceHeight: number): number {
+  const count = heights.length;
   let bound = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < count; i++) {
     bound = Math.max(bound, heights[i]);
     for (let j = 0; j < i; j++)
       bound = Math.max(bound, wedgeDistance(heights[i], heights[j], cosines[i * count + j]));
   }
-  return Math.max(bound - radius, leastHeight(face, 0, t));
+  return Math.max(bound - radius, faceHeight);
 }
 
-function leastHeight(planes: Float64Array, at: number, t: Float64Array): number {
+/** Least height of a triangle over a plane. */
+function triangleHeight(planes: Float64Array, at: number, t: Float64Array): number {
   const nx = planes[at];
   const ny = planes[at + 1];
   const nz = planes[at + 2];
@@ -77,6 +89,16 @@ function leastHeight(planes: Float64Array, at: number, t: Float64Array): number 
   const b = nx * t[3] + ny * t[4] + nz * t[5];
   const c = nx * t[6] + ny * t[7] + nz * t[8];
   return Math.min(a, b, c) - planes[at + 3];
+}
+
+/** Least height of a box over a plane. */
+function boxHeight(planes: Float64Array, at: number, boxes: Float32Array, box: number): number {
+  let height = -planes[at + 3];
+  for (let k = 0; k < 3; k++) {
+    const n = planes[at + k];
+    height += n * boxes[n > 0 ? box + k : box + 3 + k];
+  }
+  return height;
 }
 
 /** Distance to the edge of a wedge from heights over its two planes; nothing where a plane itself is nearer. */

@@ -3,6 +3,7 @@ import { triangulate } from '../kernel/triangulate.ts';
 import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Part, Patch } from '../mesh/part.ts';
+import { vertexCount, withVertices } from '../mesh/vertices.ts';
 import type { Face } from '../seam/face.ts';
 import type { Joint } from './joint.ts';
 
@@ -20,7 +21,7 @@ export function localJoin(
   joints: readonly Joint[],
 ): Part {
   if (joints.length === 0) return part;
-  const firstRim = part.positions.length / 3;
+  const firstRim = vertexCount(part);
   const loops: Loop[] = [...face.loops, ...joints.map(({ rim }) => reverseLoop(rim))];
   const ids = face.rings.flatMap((ring) => [...ring]);
   let next = firstRim;
@@ -32,7 +33,7 @@ export function localJoin(
   if (which === 'front') cap.reverse();
   const isFace = ({ of }: Patch) => of.kind === 'face' && of.seamId === seamId;
   return {
-    positions: joinPositions(part.positions, joints),
+    ...withVertices(part, joinPositions(joints)),
     patches: [
       ...part.patches.map((patch) => (isFace(patch) ? { ...patch, triangles: cap } : patch)),
       ...jointPatches(joints, firstRim),
@@ -57,11 +58,9 @@ function reverseLoop(loop: Loop): Loop {
   return reversed;
 }
 
-function joinPositions(positions: Float32Array, joints: readonly Joint[]): Float32Array {
-  const added = joints.reduce((n, { surface }) => n + surface.positions.length, 0);
-  const joined = new Float32Array(positions.length + added);
-  joined.set(positions);
-  let at = positions.length;
+function joinPositions(joints: readonly Joint[]): Float32Array {
+  const joined = new Float32Array(joints.reduce((n, { surface }) => n + surface.positions.length, 0));
+  let at = 0;
   for (const { surface } of joints) {
     joined.set(surface.positions, at);
     at += surface.positions.length;

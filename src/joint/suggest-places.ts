@@ -1,4 +1,5 @@
-import { type Loop, nearestOnLoops, windingAt } from '../math/polygon.ts';
+import { nearestOnLoops } from '../math/nearest-on-loops.ts';
+import { type Loop, windingAt } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
 
 /** A point of a face and the radius of the largest free circle around it, mm. */

@@ -2,7 +2,8 @@ import type { Manifold } from 'manifold-3d';
 import { PegwrightError } from '../errors.ts';
 import type { Plane } from '../math/plane.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { meshOf, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
+import { type Part, type Patch, type PatchOf, partOf, trianglesOf } from '../mesh/part.ts';
+import { allPositions, NOTHING_ADDED } from '../mesh/vertices.ts';
 import type { Kernel } from './load.ts';
 import { type Own, scoped } from './scope.ts';
 
@@ -23,8 +24,8 @@ function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: 
   });
   const mesh = new kernel.Mesh({
     numProp: 3,
-    vertProperties: part.positions,
-    triVerts: meshOf(part).triangles,
+    vertProperties: allPositions(part),
+    triVerts: trianglesOf(part),
     runIndex,
     runOriginalID: Uint32Array.from(part.patches, (_, i) => firstId + i),
   });
@@ -59,7 +60,7 @@ function fromKernel(solid: Manifold, origins: Origins, unknown: PatchOf, step: s
   });
   const patches: Patch[] = [...byOrigin].map(([of, pieces]) => ({ of, triangles: concat(pieces) }));
   const skinFirst = patches.sort((a, b) => rank(a.of) - rank(b.of));
-  return { positions: mesh.vertProperties, patches: skinFirst };
+  return { positions: mesh.vertProperties, added: NOTHING_ADDED, patches: skinFirst };
 }
 
 const rank = (of: PatchOf): number => (of.kind === 'skin' ? 0 : of.kind === 'face' ? 1 : 2);
@@ -105,7 +106,7 @@ export function kernelJoin(kernel: Kernel, part: Part, joints: readonly KernelJo
     const solid = (p: Part) => toKernel(kernel, own, p, origins, 'joint');
     const bodies = joints.map(({ of, body }) => ({
       role: of.role,
-      solid: solid({ positions: body.positions, patches: [{ of, triangles: body.triangles }] }),
+      solid: solid({ ...partOf(body), patches: [{ of, triangles: body.triangles }] }),
     }));
     const of = (role: 'peg' | 'socket') => bodies.filter((b) => b.role === role).map((b) => b.solid);
     const { union, difference } = kernel.Manifold;

@@ -96,25 +96,3 @@ export function windingAt(loops: readonly Loop[], x: number, y: number): number 
   }
   return winding;
 }
-
-/** Distance from a point to the nearest edge of the loops, and that edge's nearest point. */
-export function nearestOnLoops(loops: readonly Loop[], x: number, y: number): { distance: number; at: Vec2 } {
-  let best = Number.POSITIVE_INFINITY;
-  let at: Vec2 = [x, y];
-  for (const loop of loops) {
-    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
-      const dx = loop[i] - loop[j];
-      const dy = loop[i + 1] - loop[j + 1];
-      const along = (x - loop[j]) * dx + (y - loop[j + 1]) * dy;
-      const t = Math.min(1, Math.max(0, along / (dx * dx + dy * dy || 1)));
-      const px = loop[j] + t * dx;
-      const py = loop[j + 1] + t * dy;
-      const d = (px - x) ** 2 + (py - y) ** 2;
-      if (d < best) {
-        best = d;
-        at = [px, py];
-      }
-    }
-  }
-  return { distance: Math.sqrt(best), at };
-}

@@ -5,9 +5,6 @@ import { joinShells } from './shells.ts';
 /** A number for the directed edge from vertex a to vertex b; meshes have fewer than 2²⁶ vertices. */
 export const edgeKey = (a: number, b: number): number => a * EDGE_BASE + b;
 
-/** The vertices of the edge a key stands for. */
-export const edgeOfKey = (key: number): [number, number] => [Math.floor(key / EDGE_BASE), key % EDGE_BASE];
-
 const EDGE_BASE = 2 ** 26;
 
 /** Half-edges gathered by the smaller of their two vertices: `starts[v]` to `starts[v + 1]`. */

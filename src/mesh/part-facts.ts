@@ -2,7 +2,7 @@ import type { Vec3 } from '../math/vec3.ts';
 import { type Border, borderOf } from './border.ts';
 import { edgeKey } from './edges.ts';
 import type { Bounds } from './measure.ts';
-import type { Part, Patch } from './part.ts';
+import { compactMesh, type Part, type Patch } from './part.ts';
 import { joinShells, newShells } from './shells.ts';
 
 /** What is measured of a finished part. Recentred coordinates, mm. */
@@ -29,7 +29,7 @@ const known = new WeakMap<Uint32Array, PatchFacts>();
 
 /** Measures a part patch by patch, and joins the patches' borders to see whether it is closed. */
 export function partFacts(part: Part): PartFacts {
-  const patches = part.patches.map((patch) => patchFacts(part.positions, patch));
+  const patches = part.patches.map((patch) => patchFacts(part, patch));
   const { open, shells } = joinBorders(patches.map(({ border }) => border));
   const sum = (value: (facts: PatchFacts) => number) =>
     patches.reduce((total, facts) => total + value(facts), 0);
@@ -43,13 +43,29 @@ export function partFacts(part: Part): PartFacts {
   };
 }
 
-function patchFacts(positions: Float32Array, { triangles }: Patch): PatchFacts {
+function patchFacts(part: Part, { of, triangles }: Patch): PatchFacts {
   let facts = known.get(triangles);
   if (!facts) {
-    facts = { ...measurePatch(positions, triangles), border: borderOf({ positions, triangles }) };
+    facts = of.kind === 'skin' ? skinFacts(part, triangles) : lidFacts(part, triangles);
     known.set(triangles, facts);
   }
   return facts;
+}
+
+/** A skin uses most of its part's vertices and none that joints added. */
+const skinFacts = ({ positions }: Part, triangles: Uint32Array): PatchFacts => ({
+  ...measurePatch(positions, triangles),
+  border: borderOf({ positions, triangles }),
+});
+
+/** Faces and joints use few. */
+function lidFacts({ positions, added }: Part, triangles: Uint32Array): PatchFacts {
+  const mesh = compactMesh({ positions, triangles }, added);
+  const border = borderOf(mesh);
+  return {
+    ...measurePatch(mesh.positions, mesh.triangles),
+    border: { ...border, edges: border.edges.map((v) => mesh.ids[v]) },
+  };
 }
 
 /** One pass for volume (Mirtich, *J. Graphics Tools* 1(2), 1996), area and box of the vertices used. */

@@ -1,4 +1,6 @@
 import type { Mesh } from './mesh.ts';
+import { PairTable } from './pair-table.ts';
+import { allPositions, coordinate, NOTHING_ADDED, type Vertices } from './vertices.ts';
 
 /** What a run of a part's triangles is: the sculpt's own skin, a seam's face, or a joint's surface. */
 export type PatchOf =
@@ -13,51 +15,60 @@ export interface Patch {
 }
 
 /**
- * A closed solid whose triangles know what they are. All patches index the one
- * vertex array. Parts are values: an edit makes a new part that shares what it
+ * A closed solid whose triangles know what they are. All patches index the same
+ * vertices. Parts are values: an edit makes a new part that shares what it
  * did not touch.
  */
-export interface Part {
-  /** x, y, z per vertex, mm, recentred coordinates. */
-  positions: Float32Array;
+export interface Part extends Vertices {
   patches: readonly Patch[];
 }
 
 /** The undivided sculpt as a part. */
 export const partOf = (mesh: Mesh): Part => ({
   positions: mesh.positions,
+  added: NOTHING_ADDED,
   patches: [{ of: { kind: 'skin' }, triangles: mesh.triangles }],
 });
 
-/** All triangles of a part, or of those patches that `choose` takes, as one mesh over the part's vertices. */
-export function meshOf(part: Part, choose: (of: PatchOf) => boolean = () => true): Mesh {
+/** A part's triangles, or those of the patches that `choose` takes: its own array where that is one patch. */
+export function trianglesOf(part: Part, choose: (of: PatchOf) => boolean = () => true): Uint32Array {
   const chosen = part.patches.filter((patch) => choose(patch.of));
-  if (chosen.length === 1) return { positions: part.positions, triangles: chosen[0].triangles };
+  if (chosen.length === 1) return chosen[0].triangles;
   const triangles = new Uint32Array(chosen.reduce((n, patch) => n + patch.triangles.length, 0));
   let at = 0;
   for (const patch of chosen) {
     triangles.set(patch.triangles, at);
     at += patch.triangles.length;
   }
-  return { positions: part.positions, triangles };
+  return triangles;
 }
 
-/** The same mesh with only the vertices its triangles use, in the order of first use. */
-export function compactMesh(mesh: Mesh): Mesh {
-  const triangles = new Uint32Array(mesh.triangles.length);
-  const newIndex = new Map<number, number>();
-  for (let i = 0; i < triangles.length; i++) {
-    const old = mesh.triangles[i];
-    let index = newIndex.get(old);
-    if (index === undefined) {
-      index = newIndex.size;
-      newIndex.set(old, index);
-    }
-    triangles[i] = index;
+/** All triangles of a part, or of those patches that `choose` takes, as one mesh over all the part's vertices. */
+export const meshOf = (part: Part, choose?: (of: PatchOf) => boolean): Mesh => ({
+  positions: allPositions(part),
+  triangles: trianglesOf(part, choose),
+});
+
+/** The patches that `choose` takes as a mesh of their own: the cost is theirs alone, however large the part. */
+export const patchMesh = (part: Part, choose: (of: PatchOf) => boolean): CompactMesh =>
+  compactMesh({ positions: part.positions, triangles: trianglesOf(part, choose) }, part.added);
+
+export interface CompactMesh extends Mesh {
+  /** What each vertex was called before. */
+  ids: Uint32Array;
+}
+
+/** The same mesh with only the vertices its triangles use, in the order of first use; `added` are vertices numbered on. */
+export function compactMesh({ positions, triangles }: Mesh, added = NOTHING_ADDED): CompactMesh {
+  const numbers = new PairTable(triangles.length / 4);
+  const compact = new Uint32Array(triangles.length);
+  for (let i = 0; i < triangles.length; i++) compact[i] = numbers.number(triangles[i], 0);
+  const vertices = { positions, added };
+  const used = new Float32Array(numbers.count * 3);
+  const ids = new Uint32Array(numbers.count);
+  for (let v = 0; v < numbers.count; v++) {
+    ids[v] = numbers.first(v);
+    for (let k = 0; k < 3; k++) used[v * 3 + k] = coordinate(vertices, ids[v], k);
   }
-  const positions = new Float32Array(newIndex.size * 3);
-  for (const [old, index] of newIndex) {
-    positions.set(mesh.positions.subarray(old * 3, old * 3 + 3), index * 3);
-  }
-  return { positions, triangles };
+  return { positions: used, triangles: compact, ids };
 }

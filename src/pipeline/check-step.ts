@@ -6,7 +6,7 @@ import { toFrame } from '../math/plane.ts';
 import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
-import { compactMesh, meshOf, type PatchOf } from '../mesh/part.ts';
+import { type PatchOf, patchMesh } from '../mesh/part.ts';
 import { partFacts } from '../mesh/part-facts.ts';
 import type { Job } from '../model/job.ts';
 import { measureGap, type Spread } from '../section/gap.ts';
@@ -107,8 +107,8 @@ function checkPeg(
   const draft = (peg.draftDeg * Math.PI) / 180;
   const cap = Math.max(peg.sideGapMm, peg.endGapMm) * 2 + 1;
   const gap = measureGap(
-    patchMesh(tree, pegJoint.of),
-    patchMesh(tree, socketJoint.of),
+    jointMesh(tree, pegJoint.of),
+    jointMesh(tree, socketJoint.of),
     pegJoint.frame.foot,
     pegJoint.frame.z,
     draft,
@@ -148,12 +148,12 @@ function checkPeg(
 }
 
 /** A joint's own triangles on the finished part that carries it, as a small mesh. */
-function patchMesh(tree: JointedTree, of: PatchOf & { kind: 'joint' }) {
+function jointMesh(tree: JointedTree, of: PatchOf & { kind: 'joint' }) {
   const same = (o: PatchOf) =>
     o.kind === 'joint' && o.seamId === of.seamId && o.pegIndex === of.pegIndex && o.role === of.role;
   const host = tree.parts.find(({ part }) => part.patches.some((patch) => same(patch.of)));
   return host
-    ? compactMesh(meshOf(host.part, same))
+    ? patchMesh(host.part, same)
     : { positions: new Float32Array(0), triangles: new Uint32Array(0) };
 }
 

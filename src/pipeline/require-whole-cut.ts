@@ -1,6 +1,7 @@
 import { PegwrightError } from '../errors.ts';
+import { nearestOnLoops } from '../math/nearest-on-loops.ts';
 import { toFrame } from '../math/plane.ts';
-import { type Loop, loopArea, nearestOnLoops } from '../math/polygon.ts';
+import { type Loop, loopArea } from '../math/polygon.ts';
 import { sub, type Vec3 } from '../math/vec3.ts';
 import type { Seam } from '../model/job.ts';
 import { type Cut, findFace } from '../seam/cut.ts';

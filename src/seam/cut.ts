@@ -4,9 +4,10 @@ import { triangulate } from '../kernel/triangulate.ts';
 import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import { outlineOf } from '../mesh/outline.ts';
+import { joinIds, outlineOf } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
 import { tracePlane } from '../mesh/trace.ts';
+import { NOTHING_ADDED } from '../mesh/vertices.ts';
 import { isDoubled } from './doubled.ts';
 import { type Face, faceOf } from './face.ts';
 import { isSimpleRegion } from './simple.ts';
@@ -29,11 +30,11 @@ export interface Cut {
 export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string, near: Vec3): Cut {
   const frame = planeFrame(plane, near);
   const runs = part.patches.map((patch) => patch.triangles);
-  const trace = tracePlane(part.positions, runs, plane);
-  const { rings, loops } = outlineOf(trace, part.positions, frame);
+  const trace = tracePlane(part, runs, plane);
+  const { rings, loops } = outlineOf(trace, frame);
   if (isSimpleRegion(loops, TOLERANCES.outlineSlop)) {
     const cap = triangulate(kernel, loops, TOLERANCES.outlineSlop);
-    if (!isDoubled(part, trace, rings, cap)) {
+    if (!isDoubled(trace, rings, cap)) {
       const sides = splitPart(part, plane, trace, rings);
       return {
         way: 'local',
@@ -48,12 +49,13 @@ export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string
 
 /** Adds the face: cap triangles index the rings' points one after the other. */
 function closeSide(side: OpenSide, cap: Uint32Array, seamId: string, which: 'front' | 'back'): Part {
-  const ids = side.rings.flatMap((ring) => [...ring]);
+  const ids = joinIds(side.rings);
   const triangles = cap.map((i) => ids[i]);
   if (which === 'front') triangles.reverse();
   const face = { of: { kind: 'face' as const, seamId }, triangles };
   return {
     positions: side.positions,
+    added: NOTHING_ADDED,
     patches: triangles.length > 0 ? [...side.patches, face] : side.patches,
   };
 }
@@ -66,5 +68,5 @@ export function findFace(
   which: 'front' | 'back',
 ): Face | null {
   const patch = part.patches.find(({ of }) => of.kind === 'face' && of.seamId === seamId);
-  return patch ? faceOf(part.positions, patch.triangles, frame, which) : null;
+  return patch ? faceOf(part, patch.triangles, frame, which) : null;
 }

@@ -1,6 +1,6 @@
-import { edgeKey } from '../mesh/edges.ts';
-import type { Ring } from '../mesh/outline.ts';
-import type { Part } from '../mesh/part.ts';
+import type { MixedTriangles } from '../mesh/crossing.ts';
+import { joinIds, type Ring } from '../mesh/outline.ts';
+import { PairTable } from '../mesh/pair-table.ts';
 import type { Trace } from '../mesh/trace.ts';
 
 /**
@@ -8,32 +8,35 @@ import type { Trace } from '../mesh/trace.ts';
  * outside), or has a triangle with two equal corners: edges of more than two triangles would come of it.
  * `cap` indexes the rings' points one after the other.
  */
-export function isDoubled(part: Part, trace: Trace, rings: readonly Ring[], cap: Uint32Array): boolean {
-  const ids = rings.flatMap((ring) => [...ring]);
-  const outline = new Set<number>();
+export function isDoubled(trace: Trace, rings: readonly Ring[], cap: Uint32Array): boolean {
+  const ids = joinIds(rings);
+  const outline = new PairTable(ids.length);
   for (const ring of rings) {
-    for (let i = 0; i < ring.length; i++) outline.add(eitherWay(ring[i], ring[(i + 1) % ring.length]));
+    for (let i = 0; i < ring.length; i++) numberEdge(outline, ring[i], ring[i + 1 < ring.length ? i + 1 : 0]);
   }
-  const inside = new Set<number>();
+  const inside = new PairTable(8);
   for (let i = 0; i < cap.length; i++) {
     const a = ids[cap[i]];
     const b = ids[cap[i % 3 === 2 ? i - 2 : i + 1]];
     if (a === b) return true;
-    if (a < trace.vertexCount && b < trace.vertexCount && !outline.has(eitherWay(a, b)))
-      inside.add(eitherWay(a, b));
+    if (a < trace.ownCount && b < trace.ownCount && !hasEdge(outline, a, b)) numberEdge(inside, a, b);
   }
-  return inside.size > 0 && part.patches.some(({ triangles }, run) => hasEdge(triangles, trace, run, inside));
+  return inside.count > 0 && trace.runs.some((run) => meetsEdge(run, inside));
 }
 
-const eitherWay = (a: number, b: number): number => edgeKey(Math.min(a, b), Math.max(a, b));
+const numberEdge = (edges: PairTable, a: number, b: number): number =>
+  edges.number(Math.min(a, b), Math.max(a, b));
+
+const hasEdge = (edges: PairTable, a: number, b: number): boolean =>
+  edges.find(Math.min(a, b), Math.max(a, b)) >= 0;
 
 /** True when a triangle that touches the plane has one of the edges. */
-function hasEdge(t: Uint32Array, { side, runs }: Trace, run: number, edges: ReadonlySet<number>): boolean {
-  for (const i of runs[run].mixed) {
+function meetsEdge({ triangles, at, sides }: MixedTriangles, edges: PairTable): boolean {
+  for (let m = 0; m < at.length; m++) {
     for (let k = 0; k < 3; k++) {
-      const a = t[i + k];
-      const b = t[i + ((k + 1) % 3)];
-      if (side[a] === 0 && side[b] === 0 && edges.has(eitherWay(a, b))) return true;
+      const l = k === 2 ? 0 : k + 1;
+      if (sides[m * 3 + k] !== 0 || sides[m * 3 + l] !== 0) continue;
+      if (hasEdge(edges, triangles[at[m] + k], triangles[at[m] + l])) return true;
     }
   }
   return false;

@@ -1,7 +1,8 @@
-import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
-import { edgeKey, edgeOfKey } from '../mesh/edges.ts';
-import { chainRings, type Ring } from '../mesh/outline.ts';
+import { chainRings, pointsIn, type Ring } from '../mesh/outline.ts';
+import { PairTable } from '../mesh/pair-table.ts';
+import type { Vertices } from '../mesh/vertices.ts';
 
 /** A seam's face in one part: its outline, as vertex rings of the part and as loops in the seam's frame. */
 export interface Face {
@@ -12,28 +13,34 @@ export interface Face {
 
 /** Reads the outline off a face's triangles: the edges only one of them has. */
 export function faceOf(
-  positions: Float32Array,
+  vertices: Vertices,
   triangles: Uint32Array,
   frame: PlaneFrame,
   which: 'front' | 'back',
 ): Face {
   const open = openEdges(triangles);
   if (which === 'front') open.reverse(); // the front part's face looks backward
-  const at = (id: number) =>
-    toFrame(frame, [positions[id * 3], positions[id * 3 + 1], positions[id * 3 + 2]]);
-  const rings = chainRings(open, at);
-  return { rings, loops: rings.map((ring) => Float64Array.from([...ring].flatMap((id) => at(id)))) };
+  const rings = chainRings(open, vertices, frame);
+  return { rings, loops: rings.map((ring) => pointsIn(frame, vertices, ring)) };
 }
 
 /** Directed edges (two ids each) that no triangle walks the other way. */
 export function openEdges(triangles: Uint32Array): Uint32Array {
-  const seen = new Set<number>();
+  const pairs = new PairTable(triangles.length);
+  const met = new Uint8Array(triangles.length);
   for (let i = 0; i < triangles.length; i++) {
     const a = triangles[i];
     const b = triangles[i % 3 === 2 ? i - 2 : i + 1];
-    if (!seen.delete(edgeKey(b, a))) seen.add(edgeKey(a, b));
+    const mate = pairs.find(b, a);
+    if (mate >= 0 && met[mate] === 1) met[mate] = 0;
+    else met[pairs.number(a, b)] = 1;
   }
-  const edges: number[] = [];
-  for (const k of seen) edges.push(...edgeOfKey(k));
-  return Uint32Array.from(edges);
+  const open = new Uint32Array(pairs.count * 2);
+  let used = 0;
+  for (let pair = 0; pair < pairs.count; pair++) {
+    if (met[pair] === 0) continue;
+    open[used++] = pairs.first(pair);
+    open[used++] = pairs.second(pair);
+  }
+  return open.slice(0, used);
 }

@@ -1,5 +1,6 @@
 import { contours } from 'd3-contour';
-import { type Loop, nearestOnLoops, windingAt } from '../math/polygon.ts';
+import { nearestOnLoops } from '../math/nearest-on-loops.ts';
+import { type Loop, windingAt } from '../math/polygon.ts';
 
 /** Cells along the longer side of the face. */
 const GRID = 72;

@@ -1,9 +1,9 @@
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import { cross, dot, type Vec3 } from '../math/vec3.ts';
-import { crossingPoints, outlineOf } from '../mesh/outline.ts';
+import { crossPlane } from '../mesh/cross-plane.ts';
+import { outlineOf, pointsIn } from '../mesh/outline.ts';
 import type { Part, PatchOf } from '../mesh/part.ts';
-import { crossPlane } from '../mesh/trace.ts';
 
 /** The plane a section drawing lies in: `across` and `along` (unit vectors, square to each other) through `foot`, mm. */
 export interface SectionPlane {
@@ -26,7 +26,7 @@ export function sectionPart(part: Part, frame: PlaneFrame): Loop[] {
     frame,
     part.patches.map((patch) => patch.triangles),
   );
-  return outlineOf(crossing, part.positions, frame).loops;
+  return outlineOf(crossing, frame).loops;
 }
 
 /**
@@ -40,15 +40,14 @@ export function sectionProfile(
 ): Float64Array {
   const runs = part.patches.filter((patch) => choose(patch.of)).map((patch) => patch.triangles);
   const crossing = crossSection(part, frame, runs);
-  const at = crossingPoints(crossing, part.positions, frame);
-  const path = longestPath(crossing.edges).map(at);
-  if (path.length > 0 && path[0][0] > path[path.length - 1][0]) path.reverse();
-  return Float64Array.from(path.flat());
+  const path = Uint32Array.from(longestPath(crossing.edges));
+  const points = pointsIn(frame, crossing.vertices, path);
+  return points[0] > points[points.length - 2] ? pointsIn(frame, crossing.vertices, path.reverse()) : points;
 }
 
 function crossSection(part: Part, frame: PlaneFrame, runs: readonly Uint32Array[]) {
   const plane = { normal: frame.n, offset: dot(frame.n, frame.origin) };
-  return crossPlane(part.positions, runs, plane);
+  return crossPlane(part, runs, plane);
 }
 
 /** Follows directed edges from each start that no edge ends in, and keeps the longest chain. */

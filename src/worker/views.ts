@@ -1,6 +1,6 @@
 import type { Vec3 } from '../math/vec3.ts';
 import { type DisplayMesh, flatDisplay, smoothDisplay } from '../mesh/display.ts';
-import { compactMesh, meshOf } from '../mesh/part.ts';
+import { patchMesh } from '../mesh/part.ts';
 import type { Job } from '../model/job.ts';
 import { drawSection, type Focus } from '../pipeline/draw-section.ts';
 import type { Evaluated } from '../pipeline/evaluate.ts';
@@ -64,7 +64,7 @@ export function viewOf(
       ...result,
       skinKey,
       skin: held.includes(skinKey) ? null : skinDisplay(finished),
-      lid: flatDisplay(compactMesh(meshOf(finished.part, (of) => of.kind !== 'skin'))),
+      lid: flatDisplay(patchMesh(finished.part, (of) => of.kind !== 'skin')),
       ...roleOf(finished, job, tree),
     };
   });

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
-import { loopGap, seatingOf } from '../../src/joint/host.ts';
+import { seatingOf } from '../../src/joint/host.ts';
+import { loopGap } from '../../src/joint/loop-gap.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
 import type { Vec2, Vec3 } from '../../src/math/vec3.ts';

@@ -2,18 +2,18 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildHeron } from '../../src/demo/heron.ts';
 import { plane } from '../../src/math/plane.ts';
-import { crossPlane, tracePlane } from '../../src/mesh/trace.ts';
+import { crossPlane } from '../../src/mesh/cross-plane.ts';
+import { tracePlane } from '../../src/mesh/trace.ts';
+import { coordinate, NOTHING_ADDED } from '../../src/mesh/vertices.ts';
 
 const heron = buildHeron({ triangles: 20_000 });
+const vertices = { positions: heron.positions, added: NOTHING_ADDED };
 const runs = [heron.triangles];
 
 /** Edges by the coordinates of their ends, so that the numbering of cut vertices does not matter. */
 function edgeKeys(crossing: ReturnType<typeof crossPlane>): string[] {
   const at = (id: number) => {
-    const own = id < crossing.vertexCount;
-    const from = own ? heron.positions : crossing.cutPositions;
-    const i = (own ? id : id - crossing.vertexCount) * 3;
-    return from.subarray(i, i + 3).join();
+    return [0, 1, 2].map((axis) => coordinate(crossing.vertices, id, axis)).join();
   };
   const keys: string[] = [];
   for (let i = 0; i < crossing.edges.length; i += 2) {
@@ -34,8 +34,8 @@ describe('a plane through a figure', () => {
         const [x, y, z] = heron.positions.subarray(v, v + 3);
         const l = Math.hypot(...normal);
         const cutting = plane(normal, (normal[0] * x + normal[1] * y + normal[2] * z) / l);
-        const all = edgeKeys(tracePlane(heron.positions, runs, cutting));
-        expect(edgeKeys(crossPlane(heron.positions, runs, cutting))).toEqual(all);
+        const all = edgeKeys(tracePlane(vertices, runs, cutting));
+        expect(edgeKeys(crossPlane(vertices, runs, cutting))).toEqual(all);
         crossed += all.length;
       }),
       { seed: 41, numRuns: 60 },

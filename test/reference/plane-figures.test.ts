@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { suggestPlaces } from '../../src/joint/suggest-places.ts';
-import { loopPerimeter, nearestOnLoops, polygonMoments } from '../../src/math/polygon.ts';
+import { nearestOnLoops } from '../../src/math/nearest-on-loops.ts';
+import { loopPerimeter, polygonMoments } from '../../src/math/polygon.ts';
 
 /** Polygons whose numbers are published or follow from elementary geometry. */
 
