@@ -1,9 +1,9 @@
 import type { Kernel } from '../kernel/load.ts';
-import { triangulate } from '../kernel/triangulate.ts';
 import type { Loop } from '../math/polygon.ts';
-import { TOLERANCES } from '../math/tolerances.ts';
+import { joinIds } from '../mesh/outline.ts';
 import type { Part, Patch } from '../mesh/part.ts';
 import { vertexCount, withVertices } from '../mesh/vertices.ts';
+import { capTriangles } from '../seam/cap.ts';
 import type { Face } from '../seam/face.ts';
 import type { Joint } from './joint.ts';
 
@@ -23,13 +23,13 @@ export function localJoin(
   if (joints.length === 0) return part;
   const firstRim = vertexCount(part);
   const loops: Loop[] = [...face.loops, ...joints.map(({ rim }) => reverseLoop(rim))];
-  const ids = face.rings.flatMap((ring) => [...ring]);
+  const ids = [...joinIds(face.rings)];
   let next = firstRim;
   for (const joint of joints) {
     ids.push(...rimIds(joint, next, joint.of.role === 'peg' ? which : opposite(which)));
     next += joint.surface.positions.length / 3;
   }
-  const cap = triangulate(kernel, loops, TOLERANCES.outlineSlop).map((i) => ids[i]);
+  const cap = capTriangles(kernel, loops).map((i) => ids[i]);
   if (which === 'front') cap.reverse();
   const isFace = ({ of }: Patch) => of.kind === 'face' && of.seamId === seamId;
   return {

@@ -1,6 +1,5 @@
 import type { Kernel } from '../kernel/load.ts';
 import { kernelCut } from '../kernel/solid.ts';
-import { triangulate } from '../kernel/triangulate.ts';
 import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
@@ -8,6 +7,7 @@ import { joinIds, outlineOf } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
 import { tracePlane } from '../mesh/trace.ts';
 import { NOTHING_ADDED } from '../mesh/vertices.ts';
+import { capTriangles } from './cap.ts';
 import { isDoubled } from './doubled.ts';
 import { type Face, faceOf } from './face.ts';
 import { isSimpleRegion } from './simple.ts';
@@ -33,7 +33,7 @@ export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string
   const trace = tracePlane(part, runs, plane);
   const { rings, loops } = outlineOf(trace, frame);
   if (isSimpleRegion(loops, TOLERANCES.outlineSlop)) {
-    const cap = triangulate(kernel, loops, TOLERANCES.outlineSlop);
+    const cap = capTriangles(kernel, loops);
     if (!isDoubled(trace, rings, cap)) {
       const sides = splitPart(part, plane, trace, rings);
       return {
@@ -60,6 +60,9 @@ function closeSide(side: OpenSide, cap: Uint32Array, seamId: string, which: 'fro
   };
 }
 
+/** Faces read off their triangles, kept as long as those are. */
+const faces = new WeakMap<Uint32Array, { frame: PlaneFrame; face: Face }>();
+
 /** The face a seam has in a part, or null where the part does not touch the seam. */
 export function findFace(
   part: Part,
@@ -68,5 +71,10 @@ export function findFace(
   which: 'front' | 'back',
 ): Face | null {
   const patch = part.patches.find(({ of }) => of.kind === 'face' && of.seamId === seamId);
-  return patch ? faceOf(part, patch.triangles, frame, which) : null;
+  if (!patch) return null;
+  const known = faces.get(patch.triangles);
+  if (known?.frame === frame) return known.face;
+  const face = faceOf(part, patch.triangles, frame, which);
+  faces.set(patch.triangles, { frame, face });
+  return face;
 }
