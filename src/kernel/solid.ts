@@ -22,12 +22,15 @@ function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: 
     origins.set(firstId + i, patch.of);
     runIndex[i + 1] = runIndex[i] + patch.triangles.length;
   });
+  const triVerts = trianglesOf(part);
   const mesh = new kernel.Mesh({
     numProp: 3,
     vertProperties: allPositions(part),
-    triVerts: trianglesOf(part),
+    triVerts,
     runIndex,
     runOriginalID: Uint32Array.from(part.patches, (_, i) => firstId + i),
+    // A face of its own for every triangle, or the kernel would simplify where neighbours lie in one plane.
+    faceID: Uint32Array.from({ length: triVerts.length / 3 }, (_, i) => i),
   });
   const solid = own(refusedAs(step, () => kernel.Manifold.ofMesh(mesh)));
   const status = solid.status();

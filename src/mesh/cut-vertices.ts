@@ -1,5 +1,6 @@
 import type { Plane } from '../math/plane.ts';
 import { PairTable } from './pair-table.ts';
+import { PlaceTable } from './place-table.ts';
 import { coordinate, type Vertices, vertexCount } from './vertices.ts';
 
 /**
@@ -61,22 +62,15 @@ export class CutVertices {
   /** Cut vertices that round to the same coordinates are one vertex; answers the number each stands for. */
   aliases(): Uint32Array {
     const p = this.positions;
-    const bits = new Uint32Array(p.buffer, p.byteOffset, p.length);
-    const count = p.length / 3;
-    const alias = new Uint32Array(count);
-    const firstAt = new Uint32Array(count);
-    const columns = new PairTable(count);
-    const places = new PairTable(count);
-    for (let k = 0; k < count; k++) {
-      const column = columns.number(plain(bits[k * 3]), plain(bits[k * 3 + 1]));
+    const alias = new Uint32Array(p.length / 3);
+    const firstAt = new Uint32Array(alias.length);
+    const places = new PlaceTable(alias.length);
+    for (let k = 0; k < alias.length; k++) {
       const known = places.count;
-      const place = places.number(column, plain(bits[k * 3 + 2]));
+      const place = places.number(p[k * 3], p[k * 3 + 1], p[k * 3 + 2]);
       if (place === known) firstAt[place] = k;
       alias[k] = firstAt[place];
     }
     return alias;
   }
 }
-
-/** Zero and minus zero are one coordinate. */
-const plain = (bits: number): number => (bits === 0x80000000 ? 0 : bits);

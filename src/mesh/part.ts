@@ -2,9 +2,13 @@ import type { Mesh } from './mesh.ts';
 import { PairTable } from './pair-table.ts';
 import { allPositions, coordinate, NOTHING_ADDED, type Vertices } from './vertices.ts';
 
-/** What a run of a part's triangles is: the sculpt's own skin, a seam's face, or a joint's surface. */
+/**
+ * What a run of a part's triangles is: the sculpt's own skin, a seam's face, a joint's surface; or the lid of a
+ * piece that was taken out of a part to work on, which no finished part has.
+ */
 export type PatchOf =
   | { kind: 'skin' }
+  | { kind: 'lid' }
   | { kind: 'face'; seamId: string }
   | { kind: 'joint'; seamId: string; pegIndex: number; role: 'peg' | 'socket' };
 

@@ -6,8 +6,11 @@ import type { Spread } from '../section/gap.ts';
 
 /** What evaluating a job answers, apart from the meshes. All lengths mm. */
 
-/** How a result was come by: on the seam face alone, or by the solid kernel on the whole part. */
-export type Way = 'local' | 'kernel';
+/**
+ * How a result was come by: on the seam face alone, or by the solid kernel, on the collar
+ * behind the face or on the whole part.
+ */
+export type Way = 'local' | 'collar' | 'kernel';
 
 export interface PegResult {
   /** Index of the peg in its seam. */

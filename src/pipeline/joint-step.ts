@@ -1,8 +1,8 @@
 import { type Finding, finding } from '../check/finding.ts';
-import { closedBody, type Joint } from '../joint/joint.ts';
+import type { Joint } from '../joint/joint.ts';
 import { localJoin } from '../joint/local-join.ts';
+import { solidJoin } from '../joint/solid-join.ts';
 import type { Kernel } from '../kernel/load.ts';
-import { type KernelJoint, kernelJoin } from '../kernel/solid.ts';
 import { windingAt } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
@@ -17,6 +17,8 @@ import { type SeamHosts, type SettledPeg, type SettledSeam, settlePegs } from '.
 export interface FinishedPart {
   plain: PlainPart;
   part: Part;
+  /** How those joints were made that are not local; 'local' where all are. */
+  solidWay: Way;
 }
 
 export interface JointedSeam {
@@ -54,12 +56,23 @@ export function jointStep(
     return { cut, hosts, pegs };
   });
   onProgress(tree.seams.length / (tree.seams.length + 1));
-  const parts = tree.parts.map((plain) => ({ plain, part: finishPart(kernel, plain, seams) }));
-  return { parts, seams, findings };
+  const parts = tree.parts.map((plain) => finishPart(kernel, plain, seams));
+  return { parts, seams: seams.map((seam) => withSolidWays(seam, parts)), findings };
 }
 
 const wayOf = (peg: SettledPeg, crowded: ReadonlySet<number>): Way =>
   peg.pegSeating.local && peg.socketSeating.local && !crowded.has(peg.index) ? 'local' : 'kernel';
+
+/** A joint that is not local went the costlier of its two parts' ways. */
+function withSolidWays(seam: JointedSeam, parts: readonly FinishedPart[]): JointedSeam {
+  const wayIn = (id: string) => parts.find(({ plain }) => plain.id === id)?.solidWay;
+  const pegs = seam.pegs.map((peg) => {
+    if (peg.way === 'local') return peg;
+    const ways = [wayIn(peg.pegHost.partId), wayIn(peg.socketHost.partId)];
+    return { ...peg, way: ways.includes('kernel') ? ('kernel' as const) : ('collar' as const) };
+  });
+  return { ...seam, pegs };
+}
 
 /** The parts that have some of a seam's face, on the side with the peg and on the other. */
 function hostsOf(tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
@@ -120,24 +133,25 @@ function socketsMeet(a: Joint, b: Joint): boolean {
   return false;
 }
 
-/** Local joints change the face; what is left goes to the kernel in one batch. */
-function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSeam[]): Part {
+/** Local joints change the face; what is left of a seam goes to the kernel in one batch. */
+function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSeam[]): FinishedPart {
   let { part } = plain;
-  const general: KernelJoint[] = [];
+  let solidWay: Way = 'local';
   for (const { cut, hosts, pegs } of seams) {
-    const local: Joint[] = [];
-    for (const joint of jointsIn(plain.id, pegs)) {
-      if (joint.way === 'local') local.push(joint.joint);
-      else general.push({ of: joint.joint.of, body: closedBody(joint.joint, depthOf(joint.joint)) });
-    }
     const side = plain.sides.get(cut.seam.id);
     const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
-    if (side && host && local.length > 0) part = localJoin(kernel, part, cut.seam.id, side, host.face, local);
+    if (!side || !host) continue;
+    const mine = jointsIn(plain.id, pegs);
+    const local = mine.filter(({ way }) => way === 'local').map(({ joint }) => joint);
+    const others = mine.filter(({ way }) => way !== 'local').map(({ joint }) => joint);
+    part = localJoin(kernel, part, cut.seam.id, side, host.face, local);
+    if (others.length === 0) continue;
+    const joined = solidJoin(kernel, part, hosts.frame, side, others);
+    part = joined.part;
+    if (solidWay !== 'kernel') solidWay = joined.way;
   }
-  return general.length > 0 ? kernelJoin(kernel, part, general) : part;
+  return { plain, part, solidWay };
 }
-
-const depthOf = ({ of }: Joint): number => (of.role === 'peg' ? TOLERANCES.pegRoot : TOLERANCES.root);
 
 function jointsIn(partId: string, pegs: JointedSeam['pegs']): { joint: Joint; way: Way }[] {
   return pegs.flatMap(({ pegHost, socketHost, pegJoint, socketJoint, way }) => [
