@@ -27,6 +27,7 @@ const STEP_WORDS: Record<Step, string> = {
   cutting: 'Cutting',
   jointing: 'Making pegs and sockets',
   checking: 'Measuring gaps and walls',
+  proving: 'Having the parts proved',
   writing: 'Writing',
 };
 
@@ -53,6 +54,8 @@ export const words = {
   notKept: 'This browser keeps nothing between visits here: save the job before you leave.',
   // status
   ready: 'Ready',
+  proved: (agreed: true | null) =>
+    agreed ? 'Ready, parts proved sound' : 'Ready, parts too big for the kernel to prove',
   starting: 'Fetching the figure',
   busy: { opening: 'Opening', evaluating: 'Working it out', exporting: 'Exporting' },
   step: (step: Step) => STEP_WORDS[step],

@@ -31,6 +31,7 @@ export interface ErrorFacts {
   'seam-part-unknown': { seamId: string; of: string };
   'kernel-refused': { step: string; reason: string };
   'kernel-lost': { step: string };
+  'part-unproved': { part: string; reason: string };
   cancelled: Record<string, never>;
 }
 

@@ -77,6 +77,8 @@ export function sentenceOf(error: ErrorRecord): string {
       return `The solid kernel could not do the ${error.facts.step} (${error.facts.reason}); move the seam or the peg a little, or repair the mesh.`;
     case 'kernel-lost':
       return `The engine stopped during ${error.facts.step} and was started again; the job is as it was.`;
+    case 'part-unproved':
+      return `Part “${error.facts.part}” is not ready to be saved: the solid kernel does not agree that it is sound (${error.facts.reason}); move the seam or the peg a little.`;
     case 'cancelled':
       return 'Cancelled.';
     case 'internal':
@@ -134,6 +136,8 @@ export function findingSentence(found: Finding): string {
       const size = (v: readonly number[]) => v.map((x) => x.toFixed(0)).join(' × ');
       return `Part “${found.facts.part}” is ${size(found.facts.sizeMm)} mm and does not fit the build volume of ${size(found.facts.bedMm)} mm.`;
     }
+    case 'kernel-disagrees':
+      return `The solid kernel does not agree that part “${found.facts.part}” is sound (${found.facts.reason}); move the seam or the peg a little.`;
     case 'volume-unbalanced':
       return `The parts' volumes differ from the sculpt's by ${found.facts.residualMm3.toFixed(3)} mm³.`;
   }

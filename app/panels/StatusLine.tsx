@@ -10,7 +10,7 @@ const UNIT_OPTIONS = UNITS.map((id) => ({ id, text: words.units[id] }));
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
 export function StatusLine() {
   const actions = useActions();
-  const { summary, busy, message, viewJob } = useBench((s) => s.derived);
+  const { summary, busy, message, viewJob, proof } = useBench((s) => s.derived);
   const job = useBench(jobOf);
   const isOutOfDate = summary !== null && busy === null && viewJob !== job;
   return (
@@ -19,7 +19,9 @@ export function StatusLine() {
         {busy ? (
           <BusyMark busy={busy} onCancel={actions.cancelWork} />
         ) : (
-          <span className="soft">{summary ? words.ready : words.starting}</span>
+          <span className="soft">
+            {summary ? (proof?.job === job ? words.proved(proof.agreed) : words.ready) : words.starting}
+          </span>
         )}
         {isOutOfDate && (
           <>

@@ -75,6 +75,8 @@ export interface Derived {
   live: { seamId: string; face: FaceResult } | null;
   busy: Busy | null;
   message: Message | null;
+  /** What the kernel said of the finished parts of a job: agreed, or (null) could not hold them all. */
+  proof: { job: Job; agreed: true | null } | null;
 }
 
 export const initialState = (job: Job, theme: Theme): BenchState => ({
@@ -101,6 +103,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     live: null,
     busy: null,
     message: null,
+    proof: null,
   },
 });
 

@@ -10,10 +10,14 @@ import { asErrorRecord } from './refusal.ts';
 /** While a seam moves its outline is asked for at once, and the parts only when the hand rests this long. */
 const REST_MS = 200;
 
+/** The kernel is asked to prove the parts when nothing has changed for this long. */
+const PROOF_REST_MS = 700;
+
 /** Keeps the derived state up with the job: the newest wish wins, the last good result stays on failure. */
 export function createEvaluator(store: BenchStore, engine: EnginePort) {
   let asked = 0;
   let timer: ReturnType<typeof setTimeout> | undefined;
+  let proofTimer: ReturnType<typeof setTimeout> | undefined;
 
   async function evaluate(): Promise<void> {
     clearTimeout(timer);
@@ -30,6 +34,8 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
       calmly(() =>
         store.setState((s) => ({ ...s, derived: { ...s.derived, ...shownWith(s, view, job), busy: null } })),
       );
+      clearTimeout(proofTimer);
+      proofTimer = setTimeout(() => void prove(job), PROOF_REST_MS);
     } catch (thrown) {
       if (mine !== asked) return;
       const record = asErrorRecord(thrown);
@@ -38,6 +44,19 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
           ? { tone: 'info' as const, text: words.stopped, aboutJob: true }
           : { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
       patchDerived(store, { busy: null, message });
+    }
+  }
+
+  /** Quietly: what it finds is told, and a job that has changed meanwhile is no longer of interest. */
+  async function prove(job: Job): Promise<void> {
+    if (job !== jobOf(store.getState()) || store.getState().derived.viewJob !== job) return;
+    try {
+      const agreed = await engine.prove(job);
+      if (job === jobOf(store.getState())) patchDerived(store, { proof: { job, agreed } });
+    } catch (thrown) {
+      const record = asErrorRecord(thrown);
+      if (record.code !== 'part-unproved' || job !== jobOf(store.getState())) return;
+      patchDerived(store, { message: { tone: 'error', text: sentenceOf(record), aboutJob: true } });
     }
   }
 
@@ -69,6 +88,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     /** Forgets what is on its way: its answer, should it come, is about another sculpt. */
     forget: () => {
       clearTimeout(timer);
+      clearTimeout(proofTimer);
       asked++;
     },
   };

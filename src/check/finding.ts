@@ -20,6 +20,7 @@ export interface FindingFacts {
   'seam-without-peg': Record<string, never>;
   'part-not-closed': { part: string; openEdges: number };
   'part-outgrows-bed': { part: string; sizeMm: Vec3; bedMm: Vec3 };
+  'kernel-disagrees': { part: string; reason: string };
   'volume-unbalanced': { residualMm3: number };
 }
 

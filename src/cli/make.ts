@@ -8,6 +8,7 @@ import { type Job, parseJob } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator } from '../pipeline/evaluate.ts';
 import type { Evaluation } from '../pipeline/evaluation.ts';
+import { proveParts } from '../pipeline/prove-parts.ts';
 import { openSculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments } from './arguments.ts';
@@ -39,6 +40,10 @@ export async function make(args: string[]): Promise<number> {
   const { evaluation, tree } = about(basename(file), () =>
     createEvaluator(kernel, sculpt).evaluate(job, onProgress),
   );
+  const proving = performance.now();
+  const finished = tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
+  const { proved, findings } = proveParts(kernel, finished, (share) => onProgress('proving', share));
+  evaluation.findings.push(...findings);
   const exitCode = exitCodeOf(evaluation.findings);
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
   const files = partFiles(bareName(job.sculpt.file), parts, sculpt.originMm);
@@ -49,11 +54,12 @@ export async function make(args: string[]): Promise<number> {
   const done = performance.now();
   const report = reportOf(
     evaluation,
-    files.map(({ name }) => name),
+    files.map(({ name }, i) => ({ file: name, proved: proved[i] })),
     {
       read: clock.audit - start,
       audit: opened - clock.audit,
       ...evaluation.timingsMs,
+      prove: writing - proving,
       write: done - writing,
       total: done - start,
     },
@@ -117,17 +123,22 @@ async function writeAll(folder: string, files: readonly ArchiveEntry[]): Promise
 }
 
 /** The report of the command-line contract. */
-function reportOf(evaluation: Evaluation, files: readonly string[], timingsMs: Record<string, number>) {
+function reportOf(
+  evaluation: Evaluation,
+  files: readonly { file: string; proved: boolean | null }[],
+  timingsMs: Record<string, number>,
+) {
   return {
     parts: evaluation.parts.map(({ name, triangles, volumeMm3, areaMm2, boundsMm, closed, shells }, i) => ({
       name,
-      file: files[i],
+      file: files[i].file,
       triangles,
       volumeMm3,
       areaMm2,
       boundsMm,
       closed,
       shells,
+      proved: files[i].proved,
     })),
     seams: evaluation.seams.map((seam) => ({
       id: seam.id,

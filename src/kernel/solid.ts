@@ -15,7 +15,7 @@ type Origins = Map<number, PatchOf>;
  * what each of its triangles came from.
  * @throws PegwrightError `kernel-refused` when the kernel does not take it.
  */
-function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: string): Manifold {
+export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: string): Manifold {
   const firstId = kernel.Manifold.reserveIDs(part.patches.length);
   const runIndex = new Uint32Array(part.patches.length + 1);
   part.patches.forEach((patch, i) => {

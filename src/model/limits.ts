@@ -2,6 +2,8 @@
 export const LIMITS = {
   /** Triangles one sculpt may have; 2 GiB of typed arrays is what a browser grants. */
   triangles: 16_000_000,
+  /** Triangles one instance of the solid kernel is trusted with: its 4 GB end by a trap at about 5.5 million. */
+  kernelTriangles: 5_000_000,
   /** Seams in one job, and pegs on one seam. */
   seams: 64,
   pegsPerSeam: 32,

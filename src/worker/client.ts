@@ -5,9 +5,11 @@ import type { Job } from '../model/job.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { FaceResult } from '../pipeline/evaluation.ts';
+import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress } from '../progress.ts';
 import { createLatest } from './latest.ts';
 import type { EvaluationView, Reply, Request, SculptSummary } from './protocol.ts';
+import { createProver } from './prover.ts';
 
 /** The engine as the page sees it. Every promise rejects with an `ErrorRecord`. */
 export interface Engine {
@@ -22,7 +24,13 @@ export interface Engine {
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
   /** Where a plane (file coordinates) would divide what the seam divides; newest wins. */
   outline(seamId: string, normal: Vec3, offsetMm: number): Promise<FaceResult | 'superseded'>;
-  /** A part's file, or with null an archive of all. */
+  /**
+   * Has the kernel prove a job's finished parts, in a worker beside the engine's: true where it agrees with all,
+   * null where some are more than it can hold. Asked again for the same job it answers at once.
+   * Rejects with `part-unproved` where it does not agree.
+   */
+  prove(job: Job): Promise<true | null>;
+  /** A part's file, or with null an archive of all; the parts are proved first. */
   export(job: Job, partId: string | null, onProgress: OnProgress): Promise<{ name: string; file: Blob }>;
   /** Ends whatever runs (its promises reject with `cancelled`) and starts a new worker on the same sculpt. */
   cancel(): void;
@@ -129,6 +137,38 @@ export function createEngine(): Engine {
     return answer.face;
   });
 
+  /** Proofs asked for, by job: the last one only. */
+  let asked: { job: Job; answer: Promise<true | null> } | null = null;
+  const prover = createProver();
+
+  function proofOf(job: Job): Promise<true | null> {
+    if (asked?.job === job) return asked.answer;
+    const answer = prove(job);
+    asked = { job, answer };
+    // One that did not come to an end says nothing about the job.
+    answer.then(
+      (proved) => {
+        if (proved === null && asked?.answer === answer) asked = null;
+      },
+      () => {
+        if (asked?.answer === answer) asked = null;
+      },
+    );
+    return answer;
+  }
+
+  async function prove(job: Job): Promise<true | null> {
+    const answer = await request({ type: 'solids', job }, null);
+    if (answer.type !== 'solids') throw unexpected(answer);
+    const proofs = answer.solids.map(async ({ part, mesh }) => {
+      const proof = mesh && (await prover.prove(mesh));
+      const found = proof && judgeProof(part, proof);
+      if (found?.code === 'kernel-disagrees') throw new PegwrightError('part-unproved', found.facts);
+      return proof !== null;
+    });
+    return (await Promise.all(proofs)).every((isProved) => isProved) || null;
+  }
+
   return {
     async open(file, name, options, onProgress) {
       const answer = await request({ type: 'open', file, name, ...options }, onProgress);
@@ -139,12 +179,16 @@ export function createEngine(): Engine {
     },
     evaluate: evaluations,
     outline: outlines,
+    prove: (job) => proofOf(job),
     async export(job, partId, onProgress) {
+      onProgress('proving', 0);
+      await proofOf(job);
       const answer = await request({ type: 'export', job, partId }, onProgress);
       if (answer.type !== 'exported') throw unexpected(answer);
       return { name: answer.name, file: answer.file };
     },
     cancel() {
+      prover.stop();
       replace(() => ({ code: 'cancelled', facts: {} }));
     },
     onCrash(listener) {
@@ -152,6 +196,7 @@ export function createEngine(): Engine {
     },
     dispose() {
       worker.terminate();
+      prover.stop();
       pending.clear();
     },
   };

@@ -1,5 +1,6 @@
 import { toErrorRecord } from '../errors.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
+import type { Mesh } from '../mesh/mesh.ts';
 import type { OnProgress } from '../progress.ts';
 import type { Reply, Request } from './protocol.ts';
 import { createSession } from './session.ts';
@@ -38,14 +39,21 @@ async function serve(request: Request): Promise<void> {
 const send = (reply: Reply): void => self.postMessage(reply, { transfer: buffersOf(reply) });
 
 /** Meshes move to the page without a copy. */
-function buffersOf(reply: Reply): Transferable[] {
-  const meshes: DisplayMesh[] =
-    reply.type === 'opened'
-      ? [reply.mesh]
-      : reply.type === 'evaluated'
-        ? reply.view.parts.flatMap(({ skin, lid }) => (skin ? [skin, lid] : [lid]))
-        : [];
-  return meshes.flatMap(
-    (mesh) => [mesh.positions.buffer, mesh.normals.buffer, mesh.triangles.buffer] as ArrayBuffer[],
+const buffersOf = (reply: Reply): Transferable[] =>
+  meshesIn(reply).flatMap(
+    ({ positions, normals, triangles }) =>
+      [positions.buffer, triangles.buffer, ...(normals ? [normals.buffer] : [])] as ArrayBuffer[],
   );
+
+function meshesIn(reply: Reply): (Mesh & Partial<DisplayMesh>)[] {
+  switch (reply.type) {
+    case 'opened':
+      return [reply.mesh];
+    case 'evaluated':
+      return reply.view.parts.flatMap(({ skin, lid }) => (skin ? [skin, lid] : [lid]));
+    case 'solids':
+      return reply.solids.flatMap(({ mesh }) => mesh ?? []);
+    default:
+      return [];
+  }
 }

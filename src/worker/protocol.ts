@@ -1,7 +1,9 @@
 import type { Finding } from '../check/finding.ts';
 import type { ErrorRecord } from '../errors.ts';
+import type { Proof } from '../kernel/prove.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
+import type { Mesh } from '../mesh/mesh.ts';
 import type { Job } from '../model/job.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
@@ -49,16 +51,37 @@ export interface EvaluationView extends Omit<Evaluation, 'parts'> {
   section: PegSection | null;
 }
 
+/** A finished part for the prover; no mesh where it is more than the kernel can hold. */
+export interface SolidToProve {
+  part: PartResult;
+  mesh: Mesh | null;
+}
+
+/** Between the client and the prover's worker. */
+export interface ProofRequest {
+  id: number;
+  mesh: Mesh;
+}
+
+export interface ProofReply {
+  id: number;
+  /** Null where the kernel was lost. */
+  proof: Proof | null;
+  error: ErrorRecord | null;
+}
+
 export type Request =
   | { type: 'open'; id: number; file: Blob; name: string; unit: Unit; scale: number }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number }
-  | { type: 'export'; id: number; job: Job; partId: string | null };
+  | { type: 'export'; id: number; job: Job; partId: string | null }
+  | { type: 'solids'; id: number; job: Job };
 
 export type Reply =
   | { type: 'opened'; id: number; summary: SculptSummary; mesh: DisplayMesh }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: FaceResult }
   | { type: 'exported'; id: number; name: string; file: Blob }
+  | { type: 'solids'; id: number; solids: SolidToProve[] }
   | { type: 'progress'; id: number; step: Step; done: number }
   | { type: 'failed'; id: number; error: ErrorRecord };

@@ -6,6 +6,7 @@ import { loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
+import { solidToProve } from '../pipeline/proof.ts';
 import { openSculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
 import type { Reply, Request } from './protocol.ts';
@@ -58,6 +59,15 @@ export function createSession(): Session {
     return { type: 'exported', id, name: `${fileStem(figure)}-parts.zip`, file };
   }
 
+  function solids({ id, job }: Request & { type: 'solids' }, onProgress: OnProgress): Reply {
+    const { evaluation, tree } = ready().evaluate(job, onProgress);
+    const toProve = tree.parts.map(({ part }, i) => ({
+      part: evaluation.parts[i],
+      mesh: solidToProve(part),
+    }));
+    return { type: 'solids', id, solids: toProve };
+  }
+
   return {
     async answer(request, onProgress) {
       switch (request.type) {
@@ -71,6 +81,8 @@ export function createSession(): Session {
         }
         case 'export':
           return exportParts(request, onProgress);
+        case 'solids':
+          return solids(request, onProgress);
       }
     },
   };

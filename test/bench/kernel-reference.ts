@@ -56,3 +56,14 @@ export function kernelJoin(
   pegged.delete();
   socketed.delete();
 }
+
+/** The corners of a binary STL, three a triangle, unshared. */
+export function looseCorners(bytes: Uint8Array): Float32Array {
+  const view = new DataView(bytes.buffer, bytes.byteOffset);
+  const count = view.getUint32(80, true);
+  const corners = new Float32Array(count * 9);
+  for (let t = 0; t < count; t++) {
+    for (let k = 0; k < 9; k++) corners[t * 9 + k] = view.getFloat32(84 + t * 50 + 12 + k * 4, true);
+  }
+  return corners;
+}

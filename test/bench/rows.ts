@@ -10,7 +10,7 @@ import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { type JointedTree, jointStep } from '../../src/pipeline/joint-step.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
 import { threePegJob } from './bench-job.ts';
-import { kernelCutAndJoin, kernelJoin, kernelOpen, kernelSolid } from './kernel-reference.ts';
+import { kernelCutAndJoin, kernelJoin, kernelOpen, kernelSolid, looseCorners } from './kernel-reference.ts';
 
 /** One line of the table: medians, ms, and what the ratio is held against. */
 export interface Row {
@@ -157,15 +157,4 @@ function crossings(
     if (front === 1 || front === 2) count++;
   }
   return count;
-}
-
-/** The corners of a binary STL, three a triangle, unshared. */
-function looseCorners(bytes: Uint8Array): Float32Array {
-  const view = new DataView(bytes.buffer, bytes.byteOffset);
-  const count = view.getUint32(80, true);
-  const corners = new Float32Array(count * 9);
-  for (let t = 0; t < count; t++) {
-    for (let k = 0; k < 9; k++) corners[t * 9 + k] = view.getFloat32(84 + t * 50 + 12 + k * 4, true);
-  }
-  return corners;
 }

@@ -35,6 +35,8 @@ const PACKAGE_ROOMS: Readonly<Record<string, string>> = {
   'manifold-3d': 'kernel',
   zod: 'model',
   'd3-contour': 'seam',
+  delaunator: 'seam',
+  '@kninnug/constrainautor': 'seam',
   fflate: 'handoff',
 };
 

@@ -58,6 +58,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     },
     evaluate: (job) => new Promise((answer, refuse) => asked.push({ job, answer, refuse })),
     outline: async () => 'superseded',
+    prove: async () => true,
     export: async () => ({ name: 'figure-parts.zip', file: new Blob() }),
     cancel: () => {},
     onCrash: (listener) => {

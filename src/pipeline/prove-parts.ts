@@ -1,0 +1,35 @@
+import type { Finding } from '../check/finding.ts';
+import { PegwrightError } from '../errors.ts';
+import type { Kernel } from '../kernel/load.ts';
+import { proveSolid } from '../kernel/prove.ts';
+import type { Part } from '../mesh/part.ts';
+import type { PartResult } from './evaluation.ts';
+import { judgeProof, solidToProve } from './proof.ts';
+
+/**
+ * Proves finished parts one after the other: per part true where the kernel agrees, false where it does not
+ * (with a finding), null where it cannot hold the part or was lost on the way.
+ */
+export function proveParts(
+  kernel: Kernel,
+  parts: readonly { result: PartResult; part: Part }[],
+  onProgress: (done: number) => void,
+): { proved: (boolean | null)[]; findings: Finding[] } {
+  const findings: Finding[] = [];
+  let isLost = false;
+  const proved = parts.map(({ result, part }, i) => {
+    onProgress(i / parts.length);
+    const solid = isLost ? null : solidToProve(part);
+    if (!solid) return null;
+    try {
+      const found = judgeProof(result, proveSolid(kernel, solid));
+      if (found) findings.push(found);
+      return found === null;
+    } catch (thrown) {
+      if (!(thrown instanceof PegwrightError && thrown.code === 'kernel-lost')) throw thrown;
+      isLost = true;
+      return null;
+    }
+  });
+  return { proved, findings };
+}

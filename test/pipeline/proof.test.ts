@@ -1,0 +1,48 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
+import { proveSolid } from '../../src/kernel/prove.ts';
+import { compactMesh } from '../../src/mesh/part.ts';
+import { createEvaluator } from '../../src/pipeline/evaluate.ts';
+import { judgeProof, solidToProve } from '../../src/pipeline/proof.ts';
+import { proveParts } from '../../src/pipeline/prove-parts.ts';
+import { lumpySphere } from '../support/figures.ts';
+import { jobOf, sculptOf } from '../support/job.ts';
+
+let kernel: Kernel;
+beforeAll(async () => {
+  kernel = await loadKernel();
+});
+
+async function finished() {
+  const evaluator = createEvaluator(kernel, await sculptOf(lumpySphere(4, 18, 3, 0.2)));
+  const pegs = [{ kind: 'taper' as const, at: [0, 0, 0] as const, widthMm: 5, heightMm: 5, lengthMm: 5 }];
+  const { evaluation, tree } = evaluator.evaluate(jobOf([{ pegs }]));
+  return tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
+}
+
+describe('a proof by the kernel', () => {
+  it('agrees with finished parts', async () => {
+    const told: number[] = [];
+    const { proved, findings } = proveParts(kernel, await finished(), (done) => told.push(done));
+    expect(proved).toEqual([true, true]);
+    expect(findings).toEqual([]);
+    expect(told).toEqual([0, 0.5]);
+  });
+
+  it('tells a part that lacks a triangle, and one whose volume was measured wrong', async () => {
+    const [{ part, result }] = await finished();
+    const whole = solidToProve(part);
+    if (!whole) throw new Error('too big');
+    const torn = compactMesh({ positions: whole.positions, triangles: whole.triangles.slice(3) });
+    expect(judgeProof(result, proveSolid(kernel, torn))).toMatchObject({
+      code: 'kernel-disagrees',
+      severity: 'error',
+      facts: { part: result.name, reason: 'Not manifold' },
+    });
+    const proof = proveSolid(kernel, whole);
+    expect(judgeProof(result, proof)).toBeNull();
+    expect(judgeProof({ ...result, volumeMm3: result.volumeMm3 * 1.00001 }, proof)?.code).toBe(
+      'kernel-disagrees',
+    );
+  });
+});
