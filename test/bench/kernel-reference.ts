@@ -24,21 +24,14 @@ function settled(solid: Manifold): Manifold {
   return solid;
 }
 
-/** Split, union, difference, read-out. Frees all it made. */
-export function kernelCutAndJoin(
-  kernel: Kernel,
+/** Both halves, computed. */
+export function kernelSplit(
   whole: Manifold,
   normal: readonly [number, number, number],
   offset: number,
-  pegs: readonly Manifold[],
-  sockets: readonly Manifold[],
-): void {
+): [front: Manifold, back: Manifold] {
   const [front, back] = whole.splitByPlane([...normal], offset);
-  settled(front);
-  settled(back);
-  kernelJoin(kernel, front, back, pegs, sockets);
-  front.delete();
-  back.delete();
+  return [settled(front), settled(back)];
 }
 
 /** Union and difference with read-out, on halves already cut. */
@@ -48,13 +41,16 @@ export function kernelJoin(
   back: Manifold,
   pegs: readonly Manifold[],
   sockets: readonly Manifold[],
-): void {
+): Mesh[] {
   const pegged = kernel.Manifold.union([back, ...pegs]);
   const socketed = kernel.Manifold.difference([front, ...sockets]);
-  pegged.getMesh();
-  socketed.getMesh();
+  const meshes = [pegged, socketed].map((solid): Mesh => {
+    const { vertProperties, triVerts } = solid.getMesh();
+    return { positions: vertProperties, triangles: triVerts };
+  });
   pegged.delete();
   socketed.delete();
+  return meshes;
 }
 
 /** The corners of a binary STL, three a triangle, unshared. */

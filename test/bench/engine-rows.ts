@@ -1,0 +1,285 @@
+import type { Manifold } from 'manifold-3d';
+import { memorySource } from '../../src/io/source.ts';
+import { closedBody } from '../../src/joint/joint.ts';
+import type { Kernel } from '../../src/kernel/load.ts';
+import { proveSolid } from '../../src/kernel/prove.ts';
+import { plane } from '../../src/math/plane.ts';
+import { blocksOf } from '../../src/mesh/blocks.ts';
+import { meshOf, type Part } from '../../src/mesh/part.ts';
+import type { Job } from '../../src/model/job.ts';
+import { checkStep } from '../../src/pipeline/check-step.ts';
+import { cutStep, wholePart } from '../../src/pipeline/cut-step.ts';
+import { createEvaluator } from '../../src/pipeline/evaluate.ts';
+import { type JointedTree, jointStep } from '../../src/pipeline/joint-step.ts';
+import { solidToProve } from '../../src/pipeline/proof.ts';
+import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
+import { isSound } from '../support/seam-fixture.ts';
+import { type BenchFigure, bytesOf } from './figures.ts';
+import { kernelJoin, kernelOpen, kernelSolid, kernelSplit, looseCorners } from './kernel-reference.ts';
+import { median, percentile, type Row, row, timed } from './row.ts';
+
+const silent = () => {};
+const openBytes = (bytes: Uint8Array) =>
+  openSculpt(memorySource('figure.stl', bytes), { unit: 'mm', scale: 1 });
+
+/** Medians of our own steps alone, for sizes the kernel cannot hold and for growth. */
+export interface OwnTimes {
+  triangles: number;
+  read: number;
+  cut: number;
+  joint: number;
+  moved: number;
+}
+
+/** All rows for one figure that are measured in this process; the kernel's side only where asked. */
+export async function engineRows(
+  kernel: Kernel,
+  figure: BenchFigure,
+  runs: number,
+  withKernel: boolean,
+): Promise<{ rows: Row[]; own: OwnTimes }> {
+  const bytes = bytesOf(figure.path);
+  const sculpt = await openBytes(bytes);
+  const who = { name: figure.name, triangles: sculpt.mesh.triangles.length / 3 };
+  const job = figure.jobFor(kernel, sculpt);
+  const rows: Row[] = [];
+  const opening = await openingRow(kernel, bytes, who, runs, withKernel);
+  rows.push(...opening.rows);
+  rows.push(indexRow(sculpt, who, runs), ...outlineRows(kernel, sculpt, who, runs * 20));
+  const own = ownTimes(kernel, sculpt, job, runs);
+  const parts = finished(kernel, sculpt, job(0));
+  const closed = parts.every((part) => isSound(part));
+  if (withKernel) {
+    const theirs = kernelTimes(kernel, sculpt, job(0), runs);
+    const whole = {
+      reference: theirs.split + theirs.join,
+      against: 'kernel split + union + difference + read-out',
+    };
+    rows.push(
+      row('first cut with three pegs, both parts', who, own.first, { ...whole, atMost: 0.04, closed }),
+      row('one peg moved, both parts', who, own.moved, {
+        reference: theirs.join,
+        against: 'kernel union + difference + read-out',
+        atMost: 0.02,
+        closed,
+      }),
+      row('the same, copied out as two meshes', who, own.movedOut, {
+        reference: theirs.join,
+        against: 'kernel union + difference + read-out',
+      }),
+      row('gap and wall of three pegs', who, own.measured, { ...whole, atMost: 0.1 }),
+      row('background proof of both parts by the kernel', who, proofTime(kernel, parts, runs), {
+        ...whole,
+        atMost: 0.5,
+      }),
+    );
+  } else {
+    rows.push(row('first cut with three pegs, both parts', who, own.first, { closed }));
+    rows.push(row('one peg moved, both parts', who, own.moved, { closed }));
+  }
+  return { rows, own: { triangles: who.triangles, read: opening.ours, ...own } };
+}
+
+async function openingRow(
+  kernel: Kernel,
+  bytes: Uint8Array,
+  who: { name: string; triangles: number },
+  runs: number,
+  withKernel: boolean,
+): Promise<{ rows: Row[]; ours: number }> {
+  const corners = withKernel ? looseCorners(bytes) : null;
+  const ours: number[] = [];
+  const theirs: number[] = [];
+  for (let turn = 0; turn < runs; turn++) {
+    ours.push(await timed(() => openBytes(bytes)));
+    if (corners) theirs.push(await timed(() => kernelOpen(kernel, corners).delete()));
+  }
+  const reference = corners ? median(theirs) : null;
+  const against = corners ? 'kernel merge + construct' : '';
+  return {
+    ours: median(ours),
+    rows: [
+      row('open: bytes to ready to cut', who, median(ours), {
+        reference,
+        against,
+        atMost: corners ? 0.2 : null,
+      }),
+    ],
+  };
+}
+
+function indexRow({ mesh }: Sculpt, who: { name: string; triangles: number }, runs: number): Row {
+  const times = Array.from({ length: runs }, () => {
+    const triangles = mesh.triangles.slice();
+    const start = performance.now();
+    blocksOf({ positions: mesh.positions, added: new Float32Array(0) }, triangles);
+    return performance.now() - start;
+  });
+  return row('index built over the skin', who, median(times));
+}
+
+/** 95th percentiles over seeded planes through the figure. */
+function outlineRows(
+  kernel: Kernel,
+  sculpt: Sculpt,
+  who: { name: string; triangles: number },
+  planes: number,
+): Row[] {
+  const evaluator = createEvaluator(kernel, sculpt);
+  const ours: number[] = [];
+  const brute: number[] = [];
+  let seed = 20_231;
+  const random = () => {
+    seed = (seed * 1_103_515_245 + 12_345) % 2 ** 31;
+    return seed / 2 ** 31;
+  };
+  const { min, max } = sculpt.boundsMm;
+  const warm = 20;
+  for (let i = 0; i < planes + warm; i++) {
+    const normal = [random() - 0.5, random() - 0.5, random() - 0.5] as const;
+    const through = min.map((low, k) => low + (0.2 + 0.6 * random()) * (max[k] - low));
+    const l = Math.hypot(...normal);
+    const offset = (normal[0] * through[0] + normal[1] * through[1] + normal[2] * through[2]) / l;
+    const start = performance.now();
+    evaluator.outline('any', plane([...normal], offset));
+    const middle = performance.now();
+    crossings(
+      sculpt,
+      normal.map((c) => c / l),
+      offset,
+    );
+    if (i < warm) continue;
+    ours.push(middle - start);
+    brute.push(performance.now() - middle);
+  }
+  const against = 'one pass over all triangles, the same percentile';
+  const atMost = who.triangles > 500_000 ? 0.3 : null;
+  return [
+    row('outline at a random plane, p95', who, percentile(ours, 0.95), {
+      reference: percentile(brute, 0.95),
+      against,
+      atMost,
+    }),
+    row('outline at a random plane, median', who, median(ours), { reference: median(brute), against }),
+  ];
+}
+
+/** The plainest pass: each triangle's corners against the plane. */
+function crossings(
+  { mesh: { positions: p, triangles: t } }: Sculpt,
+  n: readonly number[],
+  offset: number,
+): number {
+  let count = 0;
+  for (let i = 0; i < t.length; i += 3) {
+    let front = 0;
+    for (let k = 0; k < 3; k++) {
+      const v = t[i + k] * 3;
+      if (n[0] * p[v] + n[1] * p[v + 1] + n[2] * p[v + 2] > offset) front++;
+    }
+    if (front === 1 || front === 2) count++;
+  }
+  return count;
+}
+
+function finished(kernel: Kernel, sculpt: Sculpt, job: Job): Part[] {
+  const cut = cutStep(kernel, job, sculpt, wholePart(sculpt), new Map(), silent);
+  return local(jointStep(kernel, job, cut, sculpt.originMm, new Map(), silent));
+}
+
+function local(tree: JointedTree): Part[] {
+  const ways = tree.seams.flatMap(({ pegs }) => pegs.map(({ way }) => way));
+  if (ways.length !== 3 || ways.some((way) => way !== 'local')) throw new Error(`joints went ${ways.join()}`);
+  return tree.parts.map(({ part }) => part);
+}
+
+/** Medians of our steps, after one turn that is not measured. */
+function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, runs: number) {
+  const times = { first: [], cut: [], joint: [], moved: [], movedOut: [], measured: [] } as Record<
+    string,
+    number[]
+  >;
+  for (let turn = 0; turn <= runs; turn++) {
+    const t = [performance.now()];
+    const lap = () => t.push(performance.now());
+    const cut = cutStep(kernel, job(0), sculpt, wholePart(sculpt), new Map(), silent);
+    lap();
+    const joints = new Map();
+    const first = jointStep(kernel, job(0), cut, sculpt.originMm, joints, silent);
+    lap();
+    local(first);
+    const moved: number[] = [];
+    const movedOut: number[] = [];
+    for (let k = 1; k <= 5; k++) {
+      const start = performance.now();
+      const parts = local(jointStep(kernel, job(k * 0.02), cut, sculpt.originMm, joints, silent));
+      moved.push(performance.now() - start);
+      for (const part of parts) meshOf(part);
+      movedOut.push(performance.now() - start);
+    }
+    checkStep(job(0), sculpt, first, silent); // what is kept with the skins is built
+    const start = performance.now();
+    const again = jointStep(kernel, job(0.011), cut, sculpt.originMm, joints, silent);
+    checkStep(job(0.011), sculpt, again, silent);
+    const measured = performance.now() - start;
+    if (turn === 0) continue;
+    times.first.push(t[2] - t[0]);
+    times.cut.push(t[1] - t[0]);
+    times.joint.push(t[2] - t[1]);
+    times.moved.push(median(moved));
+    times.movedOut.push(median(movedOut));
+    times.measured.push(measured);
+  }
+  return {
+    first: median(times.first),
+    cut: median(times.cut),
+    joint: median(times.joint),
+    moved: median(times.moved),
+    movedOut: median(times.movedOut),
+    measured: median(times.measured),
+  };
+}
+
+/** Medians of the raw kernel's steps on the same solids and bodies. */
+function kernelTimes(
+  kernel: Kernel,
+  sculpt: Sculpt,
+  job: Job,
+  runs: number,
+): { split: number; join: number } {
+  const tree = createEvaluator(kernel, sculpt).evaluate(job).tree;
+  const whole = kernelSolid(kernel, sculpt.mesh);
+  const { normal, offsetMm } = job.seams[0].plane;
+  const body = (role: 'pegJoint' | 'socketJoint'): Manifold[] =>
+    tree.seams[0].pegs.map((peg) => kernelSolid(kernel, closedBody(peg[role], 1)));
+  const [pegs, sockets] = [body('pegJoint'), body('socketJoint')];
+  const split: number[] = [];
+  const join: number[] = [];
+  for (let turn = 0; turn < runs; turn++) {
+    const start = performance.now();
+    const [front, back] = kernelSplit(whole, normal, offsetMm);
+    const middle = performance.now();
+    const onBack = job.seams[0].pegOn === 'back';
+    kernelJoin(kernel, onBack ? front : back, onBack ? back : front, pegs, sockets);
+    join.push(performance.now() - middle);
+    split.push(middle - start);
+    front.delete();
+    back.delete();
+  }
+  for (const solid of [whole, ...pegs, ...sockets]) solid.delete();
+  return { split: median(split), join: median(join) };
+}
+
+function proofTime(kernel: Kernel, parts: readonly Part[], runs: number): number {
+  return median(
+    Array.from({ length: runs }, () => {
+      const start = performance.now();
+      for (const part of parts) {
+        const solid = solidToProve(part);
+        if (!solid || 'refused' in proveSolid(kernel, solid))
+          throw new Error('the kernel does not take a part');
+      }
+      return performance.now() - start;
+    }),
+  );
+}

@@ -1,0 +1,70 @@
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { buildHeron } from '../../src/demo/heron.ts';
+import { writeStlBinary } from '../../src/io/stl-write.ts';
+import type { Kernel } from '../../src/kernel/load.ts';
+import { weld } from '../../src/mesh/weld.ts';
+import type { Job, Peg } from '../../src/model/job.ts';
+import { createEvaluator } from '../../src/pipeline/evaluate.ts';
+import type { Sculpt } from '../../src/pipeline/sculpt.ts';
+import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
+import { jobOf } from '../support/job.ts';
+import { threePegJob } from './bench-job.ts';
+import { subdivided } from './subdivide.ts';
+
+const cache = resolve(import.meta.dirname, '../../node_modules/.cache/pegwright');
+
+/** A figure to measure on: a binary STL on disk, and a job of three pegs with the first moved by some mm. */
+export interface BenchFigure {
+  name: string;
+  path: string;
+  jobFor(kernel: Kernel, sculpt: Sculpt): (shift: number) => Job;
+}
+
+export const bytesOf = (path: string): Uint8Array => new Uint8Array(readFileSync(path));
+
+/** The demo figure at about that many triangles; made on first use. */
+export function heron(triangles: number): BenchFigure {
+  const path = join(cache, `heron-${triangles}.stl`);
+  if (!existsSync(path)) {
+    mkdirSync(cache, { recursive: true });
+    writeFileSync(path, writeStlBinary(buildHeron({ triangles }), [0, 0, 0]));
+  }
+  return { name: 'heron', path, jobFor: () => threePegJob };
+}
+
+/** The scanned armadillo, 200 mm high, every triangle divided into four `times` over; null where the package cannot be had. */
+export function armadillo(times: number): BenchFigure | null {
+  const path = join(cache, `armadillo-${times}.stl`);
+  if (!existsSync(path)) {
+    const got = obtainArmadillo();
+    if ('missing' in got) {
+      console.error(`no armadillo: ${got.missing}`);
+      return null;
+    }
+    const positions = offSoup(got.off, 200);
+    const triangles = Uint32Array.from({ length: positions.length / 3 }, (_, i) => i);
+    let { mesh } = weld({ positions, triangles });
+    for (let i = 0; i < times; i++) mesh = subdivided(mesh);
+    writeFileSync(path, writeStlBinary(mesh, [0, 0, 0]));
+  }
+  return { name: 'armadillo', path, jobFor: middleJob };
+}
+
+/** A level cut (y up) through the middle, three pegs where and as large as the engine would have them. */
+function middleJob(kernel: Kernel, sculpt: Sculpt): (shift: number) => Job {
+  const { min, max } = sculpt.boundsMm;
+  const seam = { normal: [0, 1, 0] as const, offsetMm: (min[1] + max[1]) / 2 };
+  const auto: Peg = { kind: 'taper', at: 'auto', widthMm: 6, heightMm: 6, lengthMm: 6 };
+  const { evaluation } = createEvaluator(kernel, sculpt).evaluate(
+    jobOf([{ ...seam, pegs: [auto, auto, auto] }]),
+  );
+  const places = evaluation.seams[0].pegs.map(({ peg }) => peg.at);
+  return (shift) =>
+    jobOf([
+      {
+        ...seam,
+        pegs: places.map((at, i): Peg => ({ ...auto, at: i === 0 ? [at[0] + shift, at[1], at[2]] : at })),
+      },
+    ]);
+}
