@@ -4,6 +4,7 @@ import type { Plane } from '../math/plane.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { type Part, type Patch, type PatchOf, partOf, trianglesOf } from '../mesh/part.ts';
 import { allPositions, NOTHING_ADDED } from '../mesh/vertices.ts';
+import { LIMITS } from '../model/limits.ts';
 import type { Kernel } from './load.ts';
 import { type Own, scoped } from './scope.ts';
 
@@ -23,6 +24,11 @@ export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins,
     runIndex[i + 1] = runIndex[i] + patch.triangles.length;
   });
   const triVerts = trianglesOf(part);
+  const count = triVerts.length / 3;
+  if (count > LIMITS.kernelTriangles) {
+    const reason = `${count.toLocaleString('en')} triangles are more than the ${LIMITS.kernelTriangles.toLocaleString('en')} it can hold`;
+    throw new PegwrightError('kernel-refused', { step, reason });
+  }
   const mesh = new kernel.Mesh({
     numProp: 3,
     vertProperties: allPositions(part),
@@ -30,7 +36,7 @@ export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins,
     runIndex,
     runOriginalID: Uint32Array.from(part.patches, (_, i) => firstId + i),
     // A face of its own for every triangle, or the kernel would simplify where neighbours lie in one plane.
-    faceID: Uint32Array.from({ length: triVerts.length / 3 }, (_, i) => i),
+    faceID: Uint32Array.from({ length: count }, (_, i) => i),
   });
   const solid = own(refusedAs(step, () => kernel.Manifold.ofMesh(mesh)));
   const status = solid.status();

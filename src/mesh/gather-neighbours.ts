@@ -3,7 +3,7 @@ import type { Mesh } from './mesh.ts';
 import { NOTHING_ADDED } from './vertices.ts';
 
 /** A block's box this many times as wide as its share of the surface means that its triangles are no neighbours. */
-const SCATTERED = 8;
+const SCATTERED = 5;
 
 /**
  * The same mesh with its triangles in an order that keeps neighbours together, and its vertices in order of
@@ -62,7 +62,10 @@ function areaOf(p: Float32Array, t: Uint32Array): number {
     const vx = p[c] - p[a];
     const vy = p[c + 1] - p[a + 1];
     const vz = p[c + 2] - p[a + 2];
-    twice += Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    twice += Math.sqrt(nx * nx + ny * ny + nz * nz);
   }
   return twice / 2;
 }
