@@ -1,4 +1,4 @@
-import { EdgeTable } from './edge-table.ts';
+import { PairTable } from '../mesh/pair-table.ts';
 import type { RawMesh } from './raw-mesh.ts';
 
 /** An edge is flipped only between triangles this flat to each other, before and after (cosine). */
@@ -25,12 +25,20 @@ const before = (h: number): number => (h % 3 === 0 ? h + 2 : h - 1);
 /** For each edge of a closed mesh, the same edge seen from the triangle across it. */
 function pairEdges(triangles: Uint32Array): Uint32Array {
   const opposite = new Uint32Array(triangles.length);
-  const table = new EdgeTable(triangles.length / 2);
+  const edges = new PairTable(triangles.length / 2);
+  /** The half-edge that was first on each edge. */
+  const firstOn = new Uint32Array(triangles.length / 2);
   for (let h = 0; h < triangles.length; h++) {
-    const other = table.find(triangles[h], triangles[next(h)], h);
-    if (other === h) continue;
-    opposite[h] = other;
-    opposite[other] = h;
+    const a = triangles[h];
+    const b = triangles[next(h)];
+    const known = edges.count;
+    const edge = a < b ? edges.number(a, b) : edges.number(b, a);
+    if (edge === known) {
+      firstOn[edge] = h;
+      continue;
+    }
+    opposite[h] = firstOn[edge];
+    opposite[firstOn[edge]] = h;
   }
   return opposite;
 }

@@ -1,4 +1,4 @@
-import { EdgeTable } from './edge-table.ts';
+import { PairTable } from '../mesh/pair-table.ts';
 import type { RawMesh } from './raw-mesh.ts';
 
 /**
@@ -12,13 +12,15 @@ export function subdivide(mesh: RawMesh): RawMesh {
   const positions = new Float64Array(p.length + edgeCount * 3);
   positions.set(p);
   const triangles = new Uint32Array(t.length * 4);
-  const middles = new EdgeTable(edgeCount);
-  let vertices = oldCount;
+  const edges = new PairTable(edgeCount);
   const middle = (a: number, b: number): number => {
-    const known = middles.find(a, b, vertices);
-    if (known < vertices) return known;
-    for (let k = 0; k < 3; k++) positions[vertices * 3 + k] = (p[a * 3 + k] + p[b * 3 + k]) / 2;
-    return vertices++;
+    const known = edges.count;
+    const edge = a < b ? edges.number(a, b) : edges.number(b, a);
+    const v = oldCount + edge;
+    if (edge === known) {
+      for (let k = 0; k < 3; k++) positions[v * 3 + k] = (p[a * 3 + k] + p[b * 3 + k]) / 2;
+    }
+    return v;
   };
   for (let i = 0; i < t.length; i += 3) {
     const [a, b, c] = [t[i], t[i + 1], t[i + 2]];

@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { buildHeron } from '../../src/demo/heron.ts';
+import { subdivide } from '../../src/demo/subdivide.ts';
 import { writeStlBinary } from '../../src/io/stl-write.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { weld } from '../../src/mesh/weld.ts';
@@ -10,7 +11,6 @@ import type { Sculpt } from '../../src/pipeline/sculpt.ts';
 import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
 import { jobOf } from '../support/job.ts';
 import { threePegJob } from './bench-job.ts';
-import { subdivided } from './subdivide.ts';
 
 const cache = resolve(import.meta.dirname, '../../node_modules/.cache/pegwright');
 
@@ -43,10 +43,13 @@ export function armadillo(times: number): BenchFigure | null {
       return null;
     }
     const positions = offSoup(got.off, 200);
-    const triangles = Uint32Array.from({ length: positions.length / 3 }, (_, i) => i);
-    let { mesh } = weld({ positions, triangles });
-    for (let i = 0; i < times; i++) mesh = subdivided(mesh);
-    writeFileSync(path, writeStlBinary(mesh, [0, 0, 0]));
+    const { mesh } = weld({
+      positions,
+      triangles: Uint32Array.from({ length: positions.length / 3 }, (_, i) => i),
+    });
+    let fine: ReturnType<typeof subdivide> = { positions: Float64Array.from(mesh.positions), triangles: mesh.triangles };
+    for (let i = 0; i < times; i++) fine = subdivide(fine);
+    writeFileSync(path, writeStlBinary({ ...fine, positions: Float32Array.from(fine.positions) }, [0, 0, 0]));
   }
   return { name: 'armadillo', path, jobFor: middleJob };
 }
