@@ -29,6 +29,8 @@ export interface ErrorFacts {
   'seam-misses': { seamId: string };
   'seam-bounded': { seamId: string; outlines: number; chosen: number };
   'seam-part-unknown': { seamId: string; of: string };
+  're-skin-too-fine': { cellMm: number; leastCellMm: number; cells: number; limit: number };
+  're-skin-empty': { cellMm: number };
   'kernel-refused': { step: string; reason: string };
   'kernel-lost': { step: string };
   cancelled: Record<string, never>;
