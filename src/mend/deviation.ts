@@ -1,6 +1,6 @@
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { buildTriangleTree, nearestToPoint, type TriangleTree } from '../mesh/triangle-tree.ts';
+import { buildTriangleTree, distanceToPoint, type TriangleTree } from '../mesh/triangle-tree.ts';
 import { generalisedWinding, type WindingTree } from './generalised-winding.ts';
 import { RE_SKIN } from './re-skin-tuning.ts';
 
@@ -135,8 +135,8 @@ class Sampler {
   /** Distance to the target, looked for ever farther out: most samples are near, and near is quickly searched. */
   #distance(x: number, y: number, z: number): number {
     for (let cap = this.#cellMm / 16; ; cap *= 4) {
-      const found = nearestToPoint(this.#target, [x, y, z], cap);
-      if (found) return found.distance;
+      const distance = distanceToPoint(this.#target, x, y, z, cap);
+      if (distance < cap) return distance;
     }
   }
 

@@ -15,15 +15,16 @@ export interface WindingTree {
   /** Seven numbers a triangle, in that order: centroid, area vector, squared distance from which the dipole serves. */
   dipoles: Float32Array;
   /** `TERMS` numbers a node, laid out as the offsets below say. */
-  terms: Float64Array;
+  terms: Float32Array;
 }
 
 /**
  * A node's numbers: centre of its area (3); squared distance from which the series serves (1); N = Σ area
  * vectors (3); the symmetric part of M = Σ (centroid − centre) ⊗ area vector, as xx, yy, zz, xy, xz, yz (6);
- * radius of a ball about the centre that holds the node (1); area (1).
+ * radius of a ball about the centre that holds the node (1); area (1); and one to spare, so that a node
+ * fills a line of cache.
  */
-const TERMS = 15;
+const TERMS = 16;
 const REACH = 3;
 const N = 4;
 const M = 7;
@@ -39,7 +40,7 @@ export function buildWindingTree(tree: TriangleTree): WindingTree {
   const corners = cornersInOrder(tree);
   const nodeCount = tree.nodes.length / 3;
   const dipoles = dipolesOf(corners);
-  const terms = new Float64Array(nodeCount * TERMS);
+  const terms = new Float32Array(nodeCount * TERMS);
   // Children stand behind their parents.
   for (let node = nodeCount - 1; node >= 0; node--) {
     const child = tree.nodes[node * 3 + 2];
@@ -105,7 +106,7 @@ function cornersInOrder({ mesh: { positions: p, triangles: t }, order }: Triangl
 }
 
 /** Area and its centre, from a node's two children. */
-function addCentre(terms: Float64Array, node: number, child: number): void {
+function addCentre(terms: Float32Array, node: number, child: number): void {
   const at = node * TERMS;
   const a = child * TERMS;
   const b = a + TERMS;
@@ -116,7 +117,7 @@ function addCentre(terms: Float64Array, node: number, child: number): void {
 }
 
 /** Adds a child's N, and its M moved to the node's centre: M + (c_child − c) ⊗ N. */
-function addChildTerms(terms: Float64Array, node: number, child: number): void {
+function addChildTerms(terms: Float32Array, node: number, child: number): void {
   const at = node * TERMS;
   const from = child * TERMS;
   for (let k = N; k < RADIUS; k++) terms[at + k] += terms[from + k];
@@ -134,7 +135,7 @@ function addChildTerms(terms: Float64Array, node: number, child: number): void {
 
 /** Adds the symmetric part of d ⊗ n to the M at `at`. */
 function addOuter(
-  terms: Float64Array,
+  terms: Float32Array,
   at: number,
   dx: number,
   dy: number,
@@ -153,7 +154,7 @@ function addOuter(
 }
 
 /** A leaf's terms, from its triangles' dipoles; a triangle's own M about its centroid is zero. */
-function setLeafTerms({ nodes }: TriangleTree, dipoles: Float32Array, terms: Float64Array, node: number) {
+function setLeafTerms({ nodes }: TriangleTree, dipoles: Float32Array, terms: Float32Array, node: number) {
   const at = node * TERMS;
   const from = nodes[node * 3] * 7;
   const to = from + nodes[node * 3 + 1] * 7;
@@ -177,7 +178,7 @@ function setLeafTerms({ nodes }: TriangleTree, dipoles: Float32Array, terms: Flo
 }
 
 /** A node's ball: about its centre to the farthest corner of its box, or round its children's where that is less. */
-function setReach({ boxes, nodes }: TriangleTree, terms: Float64Array, node: number): void {
+function setReach({ boxes, nodes }: TriangleTree, terms: Float32Array, node: number): void {
   const at = node * TERMS;
   let squared = 0;
   for (let k = 0; k < 3; k++) {
@@ -192,7 +193,7 @@ function setReach({ boxes, nodes }: TriangleTree, terms: Float64Array, node: num
   terms[at + REACH] = (FAR * radius) ** 2;
 }
 
-function ballAround(terms: Float64Array, at: number, child: number): number {
+function ballAround(terms: Float32Array, at: number, child: number): number {
   const c = child * TERMS;
   const d = Math.hypot(terms[at] - terms[c], terms[at + 1] - terms[c + 1], terms[at + 2] - terms[c + 2]);
   return d + terms[c + RADIUS];
@@ -243,7 +244,7 @@ export function generalisedWinding(winding: WindingTree, x: number, y: number, z
 }
 
 /** N·r/|r|³ + tr M/|r|³ − 3 rᵀM r/|r|⁵: a node's solid angle by the first two terms of its series. */
-function seriesAt(terms: Float64Array, at: number, rx: number, ry: number, rz: number, r2: number): number {
+function seriesAt(terms: Float32Array, at: number, rx: number, ry: number, rz: number, r2: number): number {
   const reciprocal = 1 / Math.sqrt(r2);
   const inverse2 = reciprocal * reciprocal;
   const m = at + M;
