@@ -16,17 +16,15 @@ export interface Deviation {
 
 /** Samples are no farther apart than about this many cells. */
 const SPACING = 1.5;
-/** A sample of the old skin farther off than this many cells is looked at before it counts. */
+/** A sample of the old skin farther off than this many cells, or than all before it, is looked at before it counts. */
 const LOOKED_AT = 0.5;
-/** How far to its two sides is looked then, in cells. */
-const ASIDE = 0.05;
 
 /**
  * Measures between the old skin and the new, at the middles of triangles cut to pieces of at most 1.5 cells, and at
- * the old one's corners. Distances are exact, from point to triangle. A sample of the old skin farther off than
- * half a cell counts only if the winding number just beside it says inside on one side and outside on the other: sheets
- * within a body (where two bodies overlap) or without one (a doubled sheet) are no skin. Where the new skin closes a
- * hole its distance from the rim counts.
+ * the old one's corners. Distances are exact, from point to triangle. A sample of the old skin counts for the
+ * greatest distance only if the winding number just beside it says inside on one side and outside on the other: sheets
+ * within a body (where two bodies overlap) or without one (a doubled sheet) are no skin. For the mean that is asked
+ * only of samples farther off than half a cell. Where the new skin closes a hole its distance from the rim counts.
  */
 export function measureDeviation(
   old: WindingTree,
@@ -124,7 +122,8 @@ class Sampler {
     const y = wa * p[a + 1] + wb * p[b + 1] + wc * p[c + 1];
     const z = wa * p[a + 2] + wb * p[b + 2] + wc * p[c + 2];
     const d = this.#distance(x, y, z);
-    if (this.#winding && d > LOOKED_AT * this.#cellMm && !this.#isSkin(this.#winding, x, y, z)) return;
+    const looked = d > this.worst || d > LOOKED_AT * this.#cellMm;
+    if (looked && this.#winding && !this.#isSkin(this.#winding, x, y, z)) return;
     this.sum += d * area;
     this.area += area;
     if (d <= this.worst) return;
@@ -142,7 +141,7 @@ class Sampler {
 
   #isSkin(winding: WindingTree, x: number, y: number, z: number): boolean {
     const [nx, ny, nz] = this.#normal;
-    const d = ASIDE * this.#cellMm;
+    const d = RE_SKIN.aside * this.#cellMm;
     const front = generalisedWinding(winding, x + d * nx, y + d * ny, z + d * nz) >= RE_SKIN.inside;
     const behind = generalisedWinding(winding, x - d * nx, y - d * ny, z - d * nz) >= RE_SKIN.inside;
     return front !== behind;

@@ -12,8 +12,8 @@ export const RE_SKIN = {
   rounds: 4,
   /** A vertex moved farther than this onto the old skin must have inside and outside on its two sides. */
   trusted: 0.1,
-  /** How far to its two sides is looked. */
-  aside: 0.05,
+  /** How far to its two sides is looked: less than a spike is thick near its point, and far more than a double's step. */
+  aside: 1e-5,
   /** A cell's width in float32 steps at the figure's farthest coordinate, at the least: margins stay several steps wide. */
   leastSteps: 256,
   /** Cut cells per square cell of area: the mean of |nx| + |ny| + |nz| over all directions. */

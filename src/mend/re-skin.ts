@@ -40,14 +40,15 @@ const MADE = 0.65;
  */
 export function reSkin(mesh: Mesh, { cellMm, onProgress = () => {} }: ReSkinOptions): ReSkinned {
   const { cells: expected, leastCellMm } = estimateReSkin(mesh, cellMm);
-  const refuse = (cells: number, least: number) =>
-    new PegwrightError('re-skin-too-fine', { cellMm, leastCellMm: least, cells, limit: LIMITS.reSkinCells });
-  if (!(cellMm >= leastCellMm)) throw refuse(expected, leastCellMm);
+  if (!(cellMm >= leastCellMm)) throw tooFine(cellMm, expected, leastCellMm);
   const tree = buildTriangleTree(mesh);
   const winding = buildWindingTree(tree);
   const grid = new SparseGrid(boundsOf(mesh), cellMm);
   // More than half of the surface closes holes then, and nobody can tell what a coarser one would take.
-  const limit = { cells: 2 * LIMITS.reSkinCells, refuse: (cells: number) => refuse(cells, cellMm * 2) };
+  const limit = {
+    cells: 2 * LIMITS.reSkinCells,
+    refuse: (cells: number) => tooFine(cellMm, cells, cellMm * 2),
+  };
   const cut = findCutCells(mesh, winding, grid, limit, (done) => onProgress(done * FOUND));
   if (cut.masks.length === 0) throw new PegwrightError('re-skin-empty', { cellMm });
   const vertices = placeVertices(winding, cut, (done) => onProgress(FOUND + done * (MADE - FOUND)));
@@ -59,6 +60,11 @@ export function reSkin(mesh: Mesh, { cellMm, onProgress = () => {} }: ReSkinOpti
     deviation,
     volumeChangeMm3: measureMesh(skin).volumeMm3 - measureMesh(mesh).volumeMm3,
   };
+}
+
+function tooFine(cellMm: number, cells: number, leastCellMm: number): PegwrightError {
+  const { reSkinCells: limit, reSkinCellsAlong: limitAlong } = LIMITS;
+  return new PegwrightError('re-skin-too-fine', { cellMm, leastCellMm, cells, limit, limitAlong });
 }
 
 function toMm({ origin, cellMm }: SparseGrid, { points }: SkinVertices): Float32Array {
