@@ -14,18 +14,24 @@ export interface CutCells {
   masks: Uint8Array;
 }
 
+/** Most cells there may be, and the refusal where there are more. */
+export interface CellLimit {
+  cells: number;
+  refuse: (cells: number) => PegwrightError;
+}
+
 /**
  * Finds them from every grid edge that a triangle crosses, following the surface from cell to cell where it leaves
  * the triangles to close a hole. A winding number is harmonic away from the triangles, so by the maximum principle no
  * level of it closes up without meeting one; a piece is missed only if it meets triangles between grid lines alone.
  * Nodes on the grid's border count as outside, so that the surface closes.
- * @throws PegwrightError `re-skin-too-fine` when more than `limit` cells are met, holes counted.
+ * @throws PegwrightError the limit's refusal, when more cells are met than it allows, those over holes counted.
  */
 export function findCutCells(
   mesh: Mesh,
   winding: WindingTree,
   grid: SparseGrid,
-  limit: { cells: number; refuse: (cells: number) => PegwrightError },
+  limit: CellLimit,
   onProgress: (done: number) => void,
 ): CutCells {
   const search = new CellSearch(winding, grid, limit);
@@ -41,18 +47,14 @@ export function findCutCells(
 class CellSearch {
   readonly #winding: WindingTree;
   readonly #grid: SparseGrid;
-  readonly #limit: { cells: number; refuse: (cells: number) => PegwrightError };
+  readonly #limit: CellLimit;
   /** Cells to look at, i, j, k each. */
   readonly #queue = growingU32();
   readonly #places = growingU32();
   readonly #masks = growingU32();
   readonly #corners = new Float64Array(9);
 
-  constructor(
-    winding: WindingTree,
-    grid: SparseGrid,
-    limit: { cells: number; refuse: (cells: number) => PegwrightError },
-  ) {
+  constructor(winding: WindingTree, grid: SparseGrid, limit: CellLimit) {
     this.#winding = winding;
     this.#grid = grid;
     this.#limit = limit;

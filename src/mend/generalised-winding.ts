@@ -15,7 +15,7 @@ export interface WindingTree {
   corners: Float32Array;
   /** Seven numbers a triangle, in that order: centroid, area vector, squared distance from which the dipole serves. */
   dipoles: Float32Array;
-  /** `TERMS` numbers a node, laid out as the offsets below say. */
+  /** `TERMS` numbers a node, laid out as `winding-moments.ts` says. */
   terms: Float32Array;
 }
 
