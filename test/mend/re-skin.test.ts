@@ -1,12 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { PegwrightError } from '../../src/errors.ts';
+import { PegwrightError, toErrorRecord } from '../../src/errors.ts';
 import { estimateReSkin, suggestCellMm } from '../../src/mend/estimate-re-skin.ts';
 import { type ReSkinned, reSkin } from '../../src/mend/re-skin.ts';
 import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
 import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { LIMITS } from '../../src/model/limits.ts';
+import { sentenceOf } from '../../src/sentences.ts';
 import { icosphere, insideOut, lumpySphere, nestedBalls, overlapping, turned } from '../support/figures.ts';
 import { eulerCharacteristic, inscribedRadius, scaled } from '../support/meshes.ts';
 import { badVertices, selfCrossings } from '../support/self-crossings.ts';
@@ -215,7 +216,7 @@ describe('a new skin', () => {
     expect(selfCrossings(skinned(old, cell).mesh)).toEqual([]);
   });
 
-  it('is refused when it would be too big, and made with the least cell named', () => {
+  it('is refused when it would be too big, and the least cell that would do is named', () => {
     const old = ball(10);
     const facts = refusal(() => reSkin(old, { cellMm: 0.01 }));
     expect(facts).toMatchObject({
@@ -224,6 +225,9 @@ describe('a new skin', () => {
     });
     const { leastCellMm, cells } = estimateReSkin(old, 0.01);
     expect(facts.facts).toMatchObject({ leastCellMm, cells });
+    const sentence = sentenceOf(toErrorRecord(facts));
+    expect(sentence).toContain('1,500,000 cells in all and 2,048 along a side');
+    expect(sentence).toContain(`${(Math.ceil(leastCellMm * 1000) / 1000).toFixed(3)} mm or more`);
     expect(estimateReSkin(old, leastCellMm).cells).toBeLessThanOrEqual(LIMITS.reSkinCells + 1);
     for (const cellMm of [0, -1, Number.NaN]) {
       expect(refusal(() => reSkin(old, { cellMm })).code).toBe('re-skin-too-fine');
