@@ -216,6 +216,17 @@ describe('a new skin', () => {
     expect(selfCrossings(skinned(old, cell).mesh)).toEqual([]);
   });
 
+  it('is judged by a search that sees crossings and folds where there are some', () => {
+    expect(selfCrossings(overlapping(7)).length).toBeGreaterThan(10);
+    // Two triangles that share an edge and lie on each other.
+    const folded = {
+      positions: Float32Array.of(0, 0, 0, 4, 0, 0, 1, 3, 0, 2, 2, 0),
+      triangles: Uint32Array.of(0, 1, 2, 1, 0, 3),
+    };
+    expect(selfCrossings(folded)).toEqual([[0, 1]]);
+    expect(selfCrossings(ball(10, 2))).toEqual([]);
+  });
+
   it('is refused when it would be too big, and the least cell that would do is named', () => {
     const old = ball(10);
     const facts = refusal(() => reSkin(old, { cellMm: 0.01 }));

@@ -12,9 +12,15 @@ const cross = (a: Point, b: Point): Point => [
 ];
 const dot = (a: Point, b: Point): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
-/** Six times the volume a, b, c, d span; its sign says on which side of abc d lies. */
-const volume = (a: Point, b: Point, c: Point, d: Point): number =>
-  dot(cross(sub(b, a), sub(c, a)), sub(d, a));
+/**
+ * Six times the volume a, b, c, d span; its sign says on which side of abc d lies. What doubles cannot tell from
+ * nothing is nothing: differences of singles are exact, and the products err by some 1e-15 of their size.
+ */
+function volume(a: Point, b: Point, c: Point, d: Point): number {
+  const [u, v, w] = [sub(b, a), sub(c, a), sub(d, a)];
+  const six = dot(cross(u, v), w);
+  return Math.abs(six) < 1e-14 * Math.hypot(...u) * Math.hypot(...v) * Math.hypot(...w) ? 0 : six;
+}
 
 /** Whether a segment passes through the inside of a triangle. */
 function pierces(p: Point, q: Point, [a, b, c]: Point[]): boolean {
@@ -54,19 +60,23 @@ export function selfCrossings({ positions, triangles }: Mesh): [number, number][
       const hit =
         shared.length === 2
           ? folded(shared.map(point), free(f)[0], free(g)[0])
-          : edgesOf(f).some(([p, q]) => pierces(p, q, g.points)) ||
-            edgesOf(g).some(([p, q]) => pierces(p, q, f.points));
+          : edgesOff(f, shared).some(([p, q]) => pierces(p, q, g.points)) ||
+            edgesOff(g, shared).some(([p, q]) => pierces(p, q, f.points));
       if (hit) found.push([f.t, g.t]);
     }
   }
   return found;
 }
 
-const edgesOf = ({ points: [a, b, c] }: { points: Point[] }): [Point, Point][] => [
-  [a, b],
-  [b, c],
-  [c, a],
-];
+/** A triangle's edges, without those that end at a corner it shares: there they meet and do not cross. */
+const edgesOff = (
+  { corners, points }: { corners: number[]; points: Point[] },
+  shared: number[],
+): [Point, Point][] =>
+  [0, 1, 2].flatMap((k) => {
+    const j = (k + 1) % 3;
+    return shared.includes(corners[k]) || shared.includes(corners[j]) ? [] : [[points[k], points[j]]];
+  });
 
 /** Vertices whose triangles make more than one fan, or a fan that is not closed. */
 export function badVertices({ triangles: t }: Mesh): number[] {
