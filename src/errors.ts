@@ -29,6 +29,14 @@ export interface ErrorFacts {
   'seam-misses': { seamId: string };
   'seam-bounded': { seamId: string; outlines: number; chosen: number };
   'seam-part-unknown': { seamId: string; of: string };
+  're-skin-too-fine': {
+    cellMm: number;
+    leastCellMm: number;
+    cells: number;
+    limit: number;
+    limitAlong: number;
+  };
+  're-skin-empty': { cellMm: number };
   'kernel-refused': { step: string; reason: string };
   'kernel-lost': { step: string };
   'part-unproved': { part: string; reason: string };

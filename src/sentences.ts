@@ -73,6 +73,13 @@ export function sentenceOf(error: ErrorRecord): string {
     }
     case 'seam-part-unknown':
       return `Seam “${error.facts.seamId}” divides “${error.facts.of}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
+    case 're-skin-too-fine': {
+      const { cellMm, leastCellMm, cells, limit, limitAlong } = error.facts;
+      const most = `${count(limit, 'cell')} in all and ${limitAlong.toLocaleString('en')} along a side`;
+      return `A new skin with cells of ${mm(cellMm, 3)} would take ${count(cells, 'cell')}, and the most are ${most}; ask for cells of ${mm(Math.ceil(leastCellMm * 1000) / 1000, 3)} or more.`;
+    }
+    case 're-skin-empty':
+      return `Nothing of the figure is thick enough for a skin with cells of ${mm(error.facts.cellMm, 3)}, or it is inside out; ask for smaller cells, or turn it outward first.`;
     case 'kernel-refused':
       return `The solid kernel could not do the ${error.facts.step} (${error.facts.reason}); move the seam or the peg a little, or repair the mesh.`;
     case 'kernel-lost':

@@ -35,6 +35,8 @@ const PLANTED: [path: string, code: string, breach: string][] = [
   ['src/mesh/a.ts', "import type { Job } from '../seam/cut.ts';", 'imports src/seam/cut.ts'],
   ['src/io/a.ts', "export { loadKernel } from '../kernel/load.ts';", 'imports src/kernel/load.ts'],
   ['src/kernel/a.ts', "export * from '../io/formats.ts';", 'imports src/io/formats.ts'],
+  ['src/mend/a.ts', "import { cutPart } from '../seam/cut.ts';", 'imports src/seam/cut.ts'],
+  ['src/kernel/b.ts', "import { reSkin } from '../mend/re-skin.ts';", 'imports src/mend/re-skin.ts'],
   ['src/seam/a.ts', "const gap = await import('../section/gap.ts');", 'imports src/section/gap.ts'],
   [
     'src/joint/a.ts',

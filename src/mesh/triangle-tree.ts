@@ -105,9 +105,74 @@ export interface Nearest {
   onQuery: Vec3;
 }
 
-/** Distance (mm) from a point to the tree's triangles, never looking farther than `cap`; null beyond it. */
+/** Nodes waiting in a walk: far fewer than a tree of the most triangles can make wait. */
+const waiting = new Int32Array(512);
+/** How far off, squared, each of them is. */
+const waitingGap = new Float64Array(512);
+
+/**
+ * Distance (mm) from a point to the tree's triangles, never looking farther than `cap`; infinite beyond it.
+ * Sets `nearest` where it finds one. Makes no objects: it is asked a million times in a row.
+ */
+export function distanceToPoint(tree: TriangleTree, x: number, y: number, z: number, cap: number): number {
+  const { nodes, boxes, order, mesh } = tree;
+  let best = cap * cap;
+  let found = false;
+  let [px, py, pz] = [0, 0, 0];
+  let top = 0;
+  waiting[top] = 0;
+  waitingGap[top++] = 0;
+  while (top > 0) {
+    const node = waiting[--top];
+    if (waitingGap[top] >= best) continue;
+    const child = nodes[node * 3 + 2];
+    if (child > 0) {
+      const first = boxPointSquared(boxes, child, x, y, z);
+      const second = boxPointSquared(boxes, child + 1, x, y, z);
+      // The nearer one goes on top.
+      const firstNear = first < second;
+      const far = firstNear ? second : first;
+      const near = firstNear ? first : second;
+      if (far < best) {
+        waiting[top] = firstNear ? child + 1 : child;
+        waitingGap[top++] = far;
+      }
+      if (near < best) {
+        waiting[top] = firstNear ? child : child + 1;
+        waitingGap[top++] = near;
+      }
+      continue;
+    }
+    const end = nodes[node * 3] + nodes[node * 3 + 1];
+    for (let i = nodes[node * 3]; i < end; i++) {
+      const d = pointTriangleSquared(x, y, z, cornersOf(mesh, order[i], scratch));
+      if (d >= best) continue;
+      best = d;
+      found = true;
+      px = nearest.x;
+      py = nearest.y;
+      pz = nearest.z;
+    }
+  }
+  if (!found) return Number.POSITIVE_INFINITY;
+  nearest.x = px;
+  nearest.y = py;
+  nearest.z = pz;
+  return Math.sqrt(best);
+}
+
+function boxPointSquared(boxes: Float64Array, node: number, x: number, y: number, z: number): number {
+  const b = node * 6;
+  const dx = x < boxes[b] ? boxes[b] - x : x > boxes[b + 3] ? x - boxes[b + 3] : 0;
+  const dy = y < boxes[b + 1] ? boxes[b + 1] - y : y > boxes[b + 4] ? y - boxes[b + 4] : 0;
+  const dz = z < boxes[b + 2] ? boxes[b + 2] - z : z > boxes[b + 5] ? z - boxes[b + 5] : 0;
+  return dx * dx + dy * dy + dz * dz;
+}
+
+/** The same, with the points it lies between; null beyond `cap`. */
 export function nearestToPoint(tree: TriangleTree, p: Vec3, cap: number): Nearest | null {
-  return search(tree, Float64Array.of(p[0], p[1], p[2], p[0], p[1], p[2]), p, null, cap);
+  const distance = distanceToPoint(tree, p[0], p[1], p[2], cap);
+  return distance < cap ? { distance, onTree: [nearest.x, nearest.y, nearest.z], onQuery: p } : null;
 }
 
 /** Least distance (mm) between one triangle and the tree's, 0 where they meet; null beyond `cap`. */
@@ -117,17 +182,11 @@ export function nearestToTriangle(tree: TriangleTree, query: Corners, cap: numbe
     box[k] = Math.min(query[k], query[k + 3], query[k + 6]);
     box[k + 3] = Math.max(query[k], query[k + 3], query[k + 6]);
   }
-  return search(tree, box, null, query, cap);
+  return search(tree, box, query, cap);
 }
 
-/** Nearest-first walk for a point or a triangle; boxes beyond the best so far are passed over. */
-function search(
-  tree: TriangleTree,
-  box: Float64Array,
-  point: Vec3 | null,
-  triangle: Corners | null,
-  cap: number,
-): Nearest | null {
+/** Nearest-first walk; boxes beyond the best so far are passed over. */
+function search(tree: TriangleTree, box: Float64Array, query: Corners, cap: number): Nearest | null {
   const { nodes, boxes, order } = tree;
   const stack = [0];
   let best = cap * cap;
@@ -145,12 +204,10 @@ function search(
     for (let i = nodes[node * 3]; i < nodes[node * 3] + count; i++) {
       const mine = cornersOf(tree.mesh, order[i], scratch);
       if (cornersGapSquared(mine, box) >= best) continue;
-      const d = point
-        ? pointTriangleSquared(point[0], point[1], point[2], mine)
-        : triangleTriangleSquared(triangle as Corners, mine);
+      const d = triangleTriangleSquared(query, mine);
       if (d >= best) continue;
       best = d;
-      found = settleNearest(Math.sqrt(d), point, mine);
+      found = settleNearest(Math.sqrt(d), mine);
     }
   }
   return found;
@@ -160,9 +217,8 @@ function search(
 const scratch: Corners = new Float64Array(9);
 
 /** Reads the last measurement's nearest point, and finds its mate on the tree where a triangle asked. */
-function settleNearest(distance: number, point: Vec3 | null, mine: Corners): Nearest {
+function settleNearest(distance: number, mine: Corners): Nearest {
   const { x, y, z } = nearest;
-  if (point) return { distance, onTree: [x, y, z], onQuery: point };
   pointTriangleSquared(x, y, z, mine);
   return { distance, onTree: [nearest.x, nearest.y, nearest.z], onQuery: [x, y, z] };
 }

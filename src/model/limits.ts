@@ -19,4 +19,7 @@ export const LIMITS = {
   scale: [1e-6, 1e6],
   /** Farthest a coordinate may lie from the file's own origin after its unit is applied. */
   coordinateMm: 1e7,
+  /** Grid cells a new skin may be cut from, and cells along its longest side: some 6 million triangles, in about 1 GB. */
+  reSkinCells: 1_500_000,
+  reSkinCellsAlong: 2048,
 } as const;

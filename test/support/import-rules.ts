@@ -12,6 +12,7 @@ const ROWS: readonly (readonly string[])[] = [
   ['model'],
   ['mesh'],
   ['io', 'kernel'],
+  ['mend'],
   ['seam', 'section'],
   ['joint'],
   ['check', 'process'],
