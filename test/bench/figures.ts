@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { buildHeron } from '../../src/demo/heron.ts';
 import { subdivide } from '../../src/demo/subdivide.ts';
 import { writeStlBinary } from '../../src/io/stl-write.ts';
@@ -12,7 +13,8 @@ import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
 import { jobOf } from '../support/job.ts';
 import { threePegJob } from './bench-job.ts';
 
-const cache = resolve(import.meta.dirname, '../../node_modules/.cache/pegwright');
+/** Figures are made once and kept here. */
+const cache = join(tmpdir(), 'pegwright-bench');
 
 /** A figure to measure on: a binary STL on disk, and a job of three pegs with the first moved by some mm. */
 export interface BenchFigure {
@@ -47,8 +49,12 @@ export function armadillo(times: number): BenchFigure | null {
       positions,
       triangles: Uint32Array.from({ length: positions.length / 3 }, (_, i) => i),
     });
-    let fine: ReturnType<typeof subdivide> = { positions: Float64Array.from(mesh.positions), triangles: mesh.triangles };
+    let fine: ReturnType<typeof subdivide> = {
+      positions: Float64Array.from(mesh.positions),
+      triangles: mesh.triangles,
+    };
     for (let i = 0; i < times; i++) fine = subdivide(fine);
+    mkdirSync(cache, { recursive: true });
     writeFileSync(path, writeStlBinary({ ...fine, positions: Float32Array.from(fine.positions) }, [0, 0, 0]));
   }
   return { name: 'armadillo', path, jobFor: middleJob };
