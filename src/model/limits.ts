@@ -2,6 +2,16 @@
 export const LIMITS = {
   /** Triangles one sculpt may have; 2 GiB of typed arrays is what a browser grants. */
   triangles: 16_000_000,
+  /** What a packed file may unpack to, bytes. */
+  unpackedBytes: 1e9,
+  /** Files beside the first that make up one sculpt. */
+  sculptFiles: 256,
+  /** Files in one archive. */
+  archiveFiles: 10_000,
+  /** How deep components, nodes or elements may hang below each other. */
+  nesting: 256,
+  /** Bodies one sculpt may have, every copy of a shared one counted. */
+  bodies: 100_000,
   /** Seams in one job, and pegs on one seam. */
   seams: 64,
   pegsPerSeam: 32,
