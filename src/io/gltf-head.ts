@@ -8,8 +8,6 @@ export const isGlb = (head: Uint8Array): boolean =>
 
 /** Text of a JSON object that has something of what every glTF has. */
 export function isGltf(head: Uint8Array): boolean {
-  const text = textHead(head);
-  return (
-    text !== null && text.startsWith('{') && /"(asset|scenes?|nodes|meshes|accessors|buffers)"\s*:/.test(text)
-  );
+  const text = textHead(head) ?? '';
+  return text.startsWith('{') && /"(asset|scenes?|nodes|meshes|accessors|buffers)"\s*:/.test(text);
 }
