@@ -1,10 +1,10 @@
 import { BlobWriter, TextReader, Uint8ArrayReader, ZipWriter } from '@zip.js/zip.js';
 import { describe, expect, it } from 'vitest';
 import { type ReadMesh, readMesh } from '../../src/io/read-mesh.ts';
-import { LIMITS } from '../../src/model/limits.ts';
 import { boundsOf } from '../../src/mesh/measure.ts';
+import { LIMITS } from '../../src/model/limits.ts';
 import { asSource, dripSource, gzipped, utf8 } from '../support/mesh-files.ts';
-import { meshXml, modelXml, packageFiles, PRODUCTION, relations, threeMf, zipped } from '../support/scene-files.ts';
+import { meshXml, modelXml, packageFiles, relations, threeMf, zipped } from '../support/scene-files.ts';
 import { box, plainVolume } from '../support/simple-solids.ts';
 
 /** 3MF Core Specification 1.4.0 (2025-02-06), sections as named. */
@@ -13,7 +13,8 @@ const cube = box([0, 0, 0], [1, 2, 3]);
 const read = (bytes: Uint8Array, unit?: 'mm') => readMesh(asSource('a.3mf', bytes), { unit, scale: 1 });
 const packed = (resources: string, build: string, attributes?: string) =>
   zipped(packageFiles(modelXml(resources, build, attributes)));
-const object = (id: number, content: string, name = '') => `<object id="${id}" name="${name}">${content}</object>`;
+const object = (id: number, content: string, name = '') =>
+  `<object id="${id}" name="${name}">${content}</object>`;
 const one = object(1, meshXml(cube), 'block');
 const item = '<item objectid="1"/>';
 
@@ -145,30 +146,58 @@ const doubling = (n: number) =>
 const REFUSED: [what: string, bytes: () => Uint8Array, code: string][] = [
   ['an archive that is something else', () => zipped({ 'letter.txt': 'Dear captain' }), 'format-unknown'],
   ['an archive cut short', () => threeMf(cube).slice(0, -30), 'file-malformed'],
-  ['a model part that is not there', () => zipped({ '_rels/.rels': relations('/3D/x.model') }), 'file-malformed'],
+  [
+    'a model part that is not there',
+    () => zipped({ '_rels/.rels': relations('/3D/x.model') }),
+    'file-malformed',
+  ],
   [
     'a path out of the package',
     () => packed(one, '<item objectid="1" p:path="/../../../etc/passwd"/>'),
     'file-malformed',
   ],
-  ['a document type', () => zipped(packageFiles(`<!DOCTYPE m>${modelXml(one, item)}`)), 'file-feature-unknown'],
+  [
+    'a document type',
+    () => zipped(packageFiles(`<!DOCTYPE m>${modelXml(one, item)}`)),
+    'file-feature-unknown',
+  ],
   [
     'entities that grow',
     () => zipped(packageFiles(`<!DOCTYPE m [<!ENTITY a "&b;&b;"><!ENTITY b "lol">]>${modelXml(one, item)}`)),
     'file-feature-unknown',
   ],
-  ['an extension it cannot do without', () => packed(one, item, 'requiredextensions="b" xmlns:b="urn:beams"'), 'file-feature-unknown'],
+  [
+    'an extension it cannot do without',
+    () => packed(one, item, 'requiredextensions="b" xmlns:b="urn:beams"'),
+    'file-feature-unknown',
+  ],
   ['a unit of its own', () => packed(one, item, 'unit="ell"'), 'file-malformed'],
   ['an object that is not there', () => packed(one, '<item objectid="9"/>'), 'file-malformed'],
-  ['an object made of itself', () => packed(object(2, '<components><component objectid="2"/></components>'), '<item objectid="2"/>'), 'file-too-many'],
+  [
+    'an object made of itself',
+    () => packed(object(2, '<components><component objectid="2"/></components>'), '<item objectid="2"/>'),
+    'file-too-many',
+  ],
   ['2⁶⁰ copies', () => packed(doubling(60), '<item objectid="69"/>'), 'file-too-many'],
   ['2²² copies of 12 triangles', () => packed(doubling(22), '<item objectid="31"/>'), 'file-too-many'],
   ['a vertex number too large', () => packed(one.replace('v1="0"', 'v1="8"'), item), 'file-malformed'],
   ['a negative vertex number', () => packed(one.replace('v1="0"', 'v1="-1"'), item), 'file-malformed'],
   ['a vertex that is no number', () => packed(one.replace('x="1"', 'x="nan"'), item), 'file-malformed'],
-  ['a vertex absurdly far off', () => packed(one.replace('x="1"', 'x="1e300"'), item), 'coordinates-not-finite'],
-  ['a transform of eleven numbers', () => packed(one, '<item objectid="1" transform="1 0 0 0 1 0 0 0 1 0 0"/>'), 'file-malformed'],
-  ['no triangles', () => packed('<object id="1"><mesh><vertices/><triangles/></mesh></object>', item), 'file-no-triangles'],
+  [
+    'a vertex absurdly far off',
+    () => packed(one.replace('x="1"', 'x="1e300"'), item),
+    'coordinates-not-finite',
+  ],
+  [
+    'a transform of eleven numbers',
+    () => packed(one, '<item objectid="1" transform="1 0 0 0 1 0 0 0 1 0 0"/>'),
+    'file-malformed',
+  ],
+  [
+    'no triangles',
+    () => packed('<object id="1"><mesh><vertices/><triangles/></mesh></object>', item),
+    'file-no-triangles',
+  ],
 ];
 
 describe('3MF that is not right', () => {
@@ -207,7 +236,8 @@ function declareSize(zip: Uint8Array, name: string, size: number): void {
   for (let at = 0; at + 46 < zip.length; at++) {
     const mark = view.getUint32(at, true);
     const [sizeAt, nameAt] = mark === 0x04034b50 ? [22, 30] : mark === 0x02014b50 ? [24, 46] : [0, 0];
-    if (nameAt === 0 || Buffer.from(zip.subarray(at + nameAt, at + nameAt + name.length)).toString() !== name) continue;
+    if (nameAt === 0 || Buffer.from(zip.subarray(at + nameAt, at + nameAt + name.length)).toString() !== name)
+      continue;
     view.setUint32(at + sizeAt, size, true);
   }
 }

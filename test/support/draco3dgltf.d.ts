@@ -1,0 +1,5 @@
+/** The package has no types of its own. */
+declare module 'draco3dgltf' {
+  const draco: { createEncoderModule(options: object): Promise<unknown> };
+  export default draco;
+}
