@@ -49,13 +49,14 @@ async function* unpacked(feed: Feed, entry: FileEntry): AsyncGenerator<Uint8Arra
   if (entry.encrypted) throw unknownFeature(feed, 'a password');
   const { readable, writable } = new TransformStream<Uint8Array, Uint8Array>();
   const unpacking = entry.getData(writable, { useWebWorkers: false, checkSignature: true });
-  // Its failure is heard by whoever reads; unheard here it would count as nobody's.
-  unpacking.catch(() => undefined);
+  // Some failures do not reach the stream, and a reader of it alone would wait for ever.
+  const failure = unpacking.then(() => new Promise<never>(() => undefined));
+  failure.catch(() => undefined);
   const reader = readable.getReader();
   let length = 0;
   try {
     for (;;) {
-      const { done, value } = await reader.read();
+      const { done, value } = await Promise.race([reader.read(), failure]);
       if (done) break;
       length += value.length;
       if (length > entry.uncompressedSize)
@@ -66,7 +67,7 @@ async function* unpacked(feed: Feed, entry: FileEntry): AsyncGenerator<Uint8Arra
   } catch (cause) {
     throw ours(feed, cause, 'its archive is damaged');
   } finally {
-    await reader.cancel().catch(() => undefined);
+    reader.cancel().catch(() => undefined);
   }
 }
 
