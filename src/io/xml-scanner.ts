@@ -2,6 +2,7 @@ import { LIMITS } from '../model/limits.ts';
 import { readDecimal } from './decimal.ts';
 import { type Feed, malformed, tooMany, truncated, unknownFeature } from './feed.ts';
 import { IO_TUNING } from './tuning.ts';
+import { expandReferences } from './xml-references.ts';
 
 const SPACE = 32;
 const BANG = 33;
@@ -144,18 +145,13 @@ export class XmlScanner {
 
   #valueAt(i: number): string {
     const raw = new TextDecoder().decode(this.#bytes.subarray(this.#spans[i + 2], this.#spans[i + 3]));
-    return raw.includes('&') ? raw.replace(/&([^;&]*);?/g, (_, name: string) => this.#entity(name)) : raw;
+    return raw.includes('&') ? this.#expanded(raw) : raw;
   }
 
-  /** The character that one of XML's own references means. */
-  #entity(name: string): string {
-    const known: Record<string, string> = { lt: '<', gt: '>', amp: '&', quot: '"', apos: "'" };
-    if (Object.hasOwn(known, name)) return known[name];
-    const code = /^#(\d+|x[0-9a-f]+)$/i.exec(name)?.[1];
-    const point = code === undefined ? Number.NaN : Number(code[0] === 'x' ? `0${code}` : code);
-    if (!(point > 0 && point <= 0x10ffff))
-      throw malformed(this.#feed, 'it uses an entity that XML has not itself');
-    return String.fromCodePoint(point);
+  #expanded(raw: string): string {
+    const text = expandReferences(raw);
+    if (text === null) throw malformed(this.#feed, 'it uses an entity that XML has not itself');
+    return text;
   }
 
   /** Passes over what begins "<?" or "<!" at `start`; false where its end is not there yet. */

@@ -11,6 +11,8 @@ const MESH = /\.(stl|obj|ply|off|3mf|gltf|glb)$/i;
 export interface TestModel {
   /** Path within the package's models. */
   path: string;
+  /** Where it lies on disk. */
+  file: string;
   /** The mesh, and the buffers that lie in its folder. */
   sources: ByteSource[];
 }
@@ -21,7 +23,13 @@ export function obtainTestModels(): { models: TestModel[] } | { missing: string 
   if ('missing' in obtained) return obtained;
   const root = join(obtained.folder, MODELS);
   const paths = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((path) => MESH.test(path));
-  return { models: paths.sort().map((path) => ({ path, sources: sourcesOf(join(root, path)) })) };
+  return {
+    models: paths.sort().map((path) => ({
+      path,
+      file: join(root, path),
+      sources: sourcesOf(join(root, path)),
+    })),
+  };
 }
 
 function sourcesOf(path: string): ByteSource[] {
