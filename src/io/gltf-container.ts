@@ -1,3 +1,4 @@
+import { PegwrightError } from '../errors.ts';
 import { type Feed, malformed, truncated, unknownFeature } from './feed.ts';
 import { GLB_MAGIC } from './gltf-head.ts';
 
@@ -15,7 +16,7 @@ export interface Container {
 export function takeApart(feed: Feed, bytes: Uint8Array): Container {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (bytes.length < 4 || view.getUint32(0, true) !== GLB_MAGIC) {
-    return { text: new TextDecoder().decode(bytes), embedded: null };
+    return { text: textOf(feed, bytes), embedded: null };
   }
   if (bytes.length < HEADER_BYTES) throw truncated(feed, HEADER_BYTES, bytes.length, 'bytes');
   const version = view.getUint32(4, true);
@@ -33,5 +34,14 @@ export function takeApart(feed: Feed, bytes: Uint8Array): Container {
   }
   const json = chunks.get(JSON_CHUNK);
   if (json === undefined) throw malformed(feed, 'it has no description');
-  return { text: new TextDecoder().decode(json), embedded: chunks.get(BINARY_CHUNK) ?? null };
+  return { text: textOf(feed, json), embedded: chunks.get(BINARY_CHUNK) ?? null };
+}
+
+/** Strings have a longest length, below what a file may have. */
+function textOf(feed: Feed, bytes: Uint8Array): string {
+  try {
+    return new TextDecoder().decode(bytes);
+  } catch {
+    throw new PegwrightError('out-of-memory', { file: feed.file });
+  }
 }

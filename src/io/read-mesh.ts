@@ -20,6 +20,8 @@ export interface ReadOptions {
 }
 
 export interface ReadMesh {
+  /** Name of the file; of several, the first with a mesh. */
+  file: string;
   /** Of several files, the first mesh's. */
   format: FormatId;
   /** As the file has it, vertices not welded; mm. */
@@ -73,9 +75,9 @@ export async function readMeshes(sources: readonly ByteSource[], options: ReadOp
 }
 
 function asOne(files: readonly (MeshFile & { format: FormatId })[], scale: number): ReadMesh {
-  const [{ format, unit, raw: first }] = files;
+  const [{ file, format, unit, raw: first }] = files;
   const declared = files.every(({ raw }) => raw.unit === first.unit) ? first.unit : undefined;
-  const facts = { format, unit, declaredUnit: declared ?? null };
+  const facts = { file, format, unit, declaredUnit: declared ?? null };
   const names = files.map(({ file }) => file).join(', ');
   const joined = files.length === 1 ? first : joinMeshes(files);
   const mmPerUnit = files.length === 1 ? MM_PER_UNIT[unit] : 1;

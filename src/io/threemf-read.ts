@@ -1,6 +1,6 @@
 import { PegwrightError } from '../errors.ts';
 import { LIMITS } from '../model/limits.ts';
-import { type Affine, compose, scaling } from './affine.ts';
+import { type Affine, compose, IDENTITY, scaling } from './affine.ts';
 import { type Feed, malformed, tooMany } from './feed.ts';
 import { findStartPart } from './package-part.ts';
 import { checkBodyCount, type Placed, placeAll } from './place.ts';
@@ -21,6 +21,15 @@ export async function readThreeMf(feed: Feed): Promise<RawMesh> {
   return model.build(start);
 }
 
+/** What names an object: where it stands itself, what it is called, and how deep it is. */
+interface Outer {
+  at: Affine;
+  name: string;
+  depth: number;
+}
+
+const BUILD: Outer = { at: IDENTITY, name: '', depth: 0 };
+
 /** A package's model parts, each read when it is first named, and what is placed so far. */
 class Model {
   readonly #feed: Feed;
@@ -37,7 +46,7 @@ class Model {
   async build(start: string): Promise<RawMesh> {
     const part = await this.#part(start);
     for (const item of part.items.length > 0 ? part.items : topObjects(part))
-      await this.#place(item, start, null, null, 0);
+      await this.#place(item, start, BUILD);
     return { ...placeAll(this.#feed, this.#placed), unit: part.unit };
   }
 
@@ -50,19 +59,10 @@ class Model {
     return part;
   }
 
-  /**
-   * Places an object and, through its components, all it is made of. A part in another unit is scaled.
-   * @param outer where what names the object is itself; null for the build.
-   */
-  async #place(
-    reference: Reference,
-    from: string,
-    outer: Affine | null,
-    outerName: string | null,
-    depth: number,
-  ): Promise<void> {
+  /** Places an object and, through its components, all it is made of. A part in another unit is scaled. */
+  async #place(reference: Reference, from: string, outer: Outer): Promise<void> {
     // Also how an object that is made of itself ends.
-    if (depth > LIMITS.nesting) throw tooMany(this.#feed, 'levels');
+    if (outer.depth > LIMITS.nesting) throw tooMany(this.#feed, 'levels');
     checkBodyCount(this.#feed, ++this.#visits);
     const path = reference.path ?? from;
     const part = await this.#part(path);
@@ -70,11 +70,12 @@ class Model {
     if (!object) throw malformed(this.#feed, `there is no object ${reference.objectId.slice(0, 20)}`);
     const ratio = path === from ? 1 : unitRatio(part.unit, (await this.#part(from)).unit);
     const own = ratio === 1 ? reference.at : compose(scaling(ratio), reference.at);
-    const at = outer === null ? own : compose(own, outer);
-    const name = object.name || outerName || '';
+    const at = compose(own, outer.at);
+    const name = object.name || outer.name;
     if (object.mesh)
       this.#placed.push({ name: name || `object ${reference.objectId}`, mesh: object.mesh, at });
-    for (const component of object.components) await this.#place(component, path, at, name, depth + 1);
+    const inner = { at, name, depth: outer.depth + 1 };
+    for (const component of object.components) await this.#place(component, path, inner);
   }
 }
 
@@ -85,5 +86,5 @@ function topObjects({ objects }: ModelPart): Reference[] {
   );
   return [...objects.keys()]
     .filter((id) => !used.has(id))
-    .map((objectId) => ({ objectId, path: null, at: scaling(1) }));
+    .map((objectId) => ({ objectId, path: null, at: IDENTITY }));
 }

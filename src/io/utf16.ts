@@ -1,12 +1,26 @@
-/** Which UTF-16 the first bytes are, told by a byte order mark or by a first character as all texts here have; null for none. */
+/** Pairs of bytes looked at, and the share of them that must look like a letter of ASCII, where there is no mark. */
+const LOOKED_AT = 512;
+const LETTERS = 0.8;
+
+/**
+ * Which UTF-16 a text is in, told by its byte order mark or by letters that alternate with zeros; null for anything
+ * else, a binary header in such letters too, for what follows it is no text.
+ */
 export function utf16Of(head: Uint8Array): 'utf-16le' | 'utf-16be' | null {
-  const [a, b, c, d] = head;
-  const isAscii = (low: number, high: number) => high === 0 && low > 0 && low < 128;
-  if (a === 0xff && b === 0xfe && isAscii(c, d)) return 'utf-16le';
-  if (a === 0xfe && b === 0xff && isAscii(d, c)) return 'utf-16be';
-  if (isAscii(a, b) && isAscii(c, d)) return 'utf-16le';
-  return isAscii(b, a) && isAscii(d, c) ? 'utf-16be' : null;
+  if (head[0] === 0xff && head[1] === 0xfe && isLetter(head[2], head[3])) return 'utf-16le';
+  if (head[0] === 0xfe && head[1] === 0xff && isLetter(head[3], head[2])) return 'utf-16be';
+  const pairs = Math.min(LOOKED_AT, head.length >> 1);
+  let little = 0;
+  let big = 0;
+  for (let i = 0; i < pairs * 2; i += 2) {
+    if (isLetter(head[i], head[i + 1])) little++;
+    else if (isLetter(head[i + 1], head[i])) big++;
+  }
+  if (pairs < 2 || Math.max(little, big) < LETTERS * pairs) return null;
+  return little > big ? 'utf-16le' : 'utf-16be';
 }
+
+const isLetter = (low: number, high: number): boolean => high === 0 && low > 0 && low < 128;
 
 /** UTF-16 text as UTF-8, without its byte order mark. */
 export async function* fromUtf16(

@@ -25,7 +25,7 @@ export interface ReadCounts {
 
 /** An opened figure, ready to be cut. Values are not changed after opening. */
 export interface Sculpt {
-  /** File name; of several, the first. */
+  /** File name; of several, the first with a mesh. */
   file: string;
   format: FormatId;
   /** Unit that the file's numbers were taken in. */
@@ -62,7 +62,7 @@ export async function openSculpt(
   options: ReadOptions,
 ): Promise<Sculpt> {
   const sources = Array.isArray(source) ? source : [source];
-  const { format, mesh: asRead, originMm, unit, declaredUnit } = await readMeshes(sources, options);
+  const { file, format, mesh: asRead, originMm, unit, declaredUnit } = await readMeshes(sources, options);
   options.onProgress?.('welding', 0);
   const welded = weld(asRead);
   options.onProgress?.('auditing', 0);
@@ -77,7 +77,7 @@ export async function openSculpt(
   const hasVolume = measures.volumeMm3 > LEAST_VOLUME_SHARE * length(sub(local.max, local.min)) ** 3;
   options.onProgress?.('auditing', 1);
   return {
-    file: sources[0].name,
+    file,
     format,
     unit,
     declaredUnit,

@@ -131,6 +131,14 @@ describe('several files at once', () => {
 });
 
 describe('UTF-16 text', () => {
+  it('is not seen in a binary STL whose header is in such letters', async () => {
+    const header = Buffer.from('exported by a program of wide letters', 'utf16le').toString('latin1');
+    const file = binaryStl(triangleCorners(near), '');
+    file.set(Buffer.from(header, 'latin1').subarray(0, 80));
+    const { format, mesh } = await readMesh(asSource('a.stl', file), { scale: 1 });
+    expect([format, mesh.triangles.length]).toEqual(['stl', 36]);
+  });
+
   it.each(['solid.obj', 'text.stl', 'text.ply'])('is read like any other: %s', async (name) => {
     const text = { 'solid.obj': obj(near), 'text.stl': textStl(near), 'text.ply': textPly(near) }[name] ?? '';
     for (const mark of ['\ufeff', '']) {

@@ -153,7 +153,7 @@ describe.skipIf('missing' in obtained)('the models of assimp-testmodels', () => 
       if (!/\.(gltf|glb)$/i.test(path) || found === undefined || !('sculpt' in found)) continue;
       const document = await io.read(file).catch(() => null);
       const scene = document?.getRoot().getDefaultScene() ?? document?.getRoot().listScenes()[0];
-      // It has no vertices of points and lines apart, and skins are not its bounds' affair.
+      // It bounds skinned meshes as if they were none.
       if (!document || !scene || document.getRoot().listSkins().length > 0) continue;
       const { min, max } = getBounds(scene);
       const wanted = { min: [min[0], -max[2], min[1]], max: [max[0], -min[2], max[1]] };
