@@ -109,7 +109,12 @@ export class XmlScanner {
   /** The attribute of that name and no prefix as a number, NaN where there is none or it is no number. */
   number(name: Uint8Array): number {
     const i = this.#find(name);
-    return i < 0 ? Number.NaN : readDecimal(this.#bytes, this.#spans[i + 2], this.#spans[i + 3]);
+    if (i < 0) return Number.NaN;
+    const value = readDecimal(this.#bytes, this.#spans[i + 2], this.#spans[i + 3]);
+    if (!Number.isNaN(value)) return value;
+    // Blanks around it or references in it are rare, but XML allows them.
+    const text = new TextEncoder().encode(this.#valueAt(i).trim());
+    return readDecimal(text, 0, text.length);
   }
 
   /** The attribute of that name and no prefix as text, null where there is none. */

@@ -125,6 +125,11 @@ describe('3MF', () => {
     expect(places(drip)).toEqual(wanted);
   });
 
+  it('has numbers with blanks around them or references in them, as XML allows', async () => {
+    const spelt = one.replaceAll('x="1"', 'x=" 1.0e0 "').replaceAll('z="3"', "z = '&#51;'");
+    expect(places(await read(packed(spelt, item))).max).toEqual([1, 2, 3]);
+  });
+
   it('finds its model by the relation, not by its place, and without regard to case', async () => {
     const model = modelXml(one, item);
     const files = { '_rels/.rels': relations('Other/../Models/MINE.model'), 'models/mine.model': model };
