@@ -1,5 +1,4 @@
-import type { Feed } from './feed.ts';
-import { checkBodyCount } from './place.ts';
+import { LIMITS } from '../model/limits.ts';
 import type { RawBody, RawMesh } from './raw-mesh.ts';
 
 /** Longest name kept of a body, in letters. */
@@ -8,11 +7,6 @@ const NAME_LETTERS = 120;
 /** Bodies as a reader meets them: each starts where the one before it ends. */
 export class BodyRuns {
   readonly #runs: { name: string; first: number }[] = [];
-  readonly #feed: Feed;
-
-  constructor(feed: Feed) {
-    this.#feed = feed;
-  }
 
   get isEmpty(): boolean {
     return this.#runs.length === 0;
@@ -23,25 +17,26 @@ export class BodyRuns {
     const runs = this.#runs;
     if (runs[runs.length - 1]?.first === first) runs.pop();
     runs.push({ name: name.slice(0, NAME_LETTERS), first });
-    checkBodyCount(this.#feed, runs.length);
   }
 
-  /** The bodies of `triangleCount` triangles, for spreading into a mesh; nothing where none is named. */
-  bodies(triangleCount: number): Pick<RawMesh, 'bodies'> {
+  /** The bodies of `triangleCount` triangles, all of them; none where not one is told apart or named. */
+  bodies(triangleCount: number): RawBody[] {
     const runs = this.#runs.filter(({ first }) => first < triangleCount);
-    if (runs.every(({ name }) => name === '') && runs.length < 2) return {};
+    if (runs.every(({ name }) => name === '') && runs.length < 2) return [];
     if (runs[0].first > 0) runs.unshift({ name: '', first: 0 });
-    const bodies = runs.map(({ name, first }, i) => ({
+    return runs.map(({ name, first }, i) => ({
       name: name || `body ${i + 1}`,
       triangleCount: (runs[i + 1]?.first ?? triangleCount) - first,
     }));
-    return { bodies };
   }
 }
 
+/** Bodies for spreading into a mesh. So many that nobody could want them apart are not told. */
+export const told = (bodies: RawBody[]): Pick<RawMesh, 'bodies'> =>
+  bodies.length === 0 || bodies.length > LIMITS.bodies ? {} : { bodies };
+
 /** Bodies that share a vertex made one, with all that stand between them, under the first one's name. */
-export function joinSharing({ bodies }: Pick<RawMesh, 'bodies'>, mesh: RawMesh): Pick<RawMesh, 'bodies'> {
-  if (bodies === undefined || bodies.length === 1) return { ...(bodies && { bodies }) };
+export function joinSharing(bodies: RawBody[], mesh: RawMesh): RawBody[] {
   const reach = reachBack(bodies, mesh);
   const joined: RawBody[] = [];
   /** Body from which on all up to the one looked at are one. */
@@ -51,11 +46,11 @@ export function joinSharing({ bodies }: Pick<RawMesh, 'bodies'>, mesh: RawMesh):
     triangleCount += bodies[body].triangleCount;
     from = Math.min(from, reach[body]);
     if (from < body) continue;
-    joined.unshift({ name: bodies[body].name, triangleCount });
+    joined.push({ name: bodies[body].name, triangleCount });
     triangleCount = 0;
     from = body - 1;
   }
-  return { bodies: joined };
+  return joined.reverse();
 }
 
 /** For each body the first one it shares a vertex with, itself where there is none before. */

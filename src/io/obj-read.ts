@@ -1,4 +1,4 @@
-import { BodyRuns, joinSharing } from './body-runs.ts';
+import { BodyRuns, joinSharing, told } from './body-runs.ts';
 import { FaceList } from './face-list.ts';
 import type { Feed } from './feed.ts';
 import { growingF64 } from './growing.ts';
@@ -34,16 +34,14 @@ class ObjReader implements LineReader {
   readonly scanner: TextScanner;
   readonly #positions = growingF64();
   readonly #faces: FaceList;
-  readonly #objects: BodyRuns;
-  readonly #groups: BodyRuns;
+  readonly #objects = new BodyRuns();
+  readonly #groups = new BodyRuns();
   /** The largest vertex index used before its vertex came, and what to say should it never come. */
   #awaited: { index: number; error: Error } | null = null;
 
   constructor(feed: Feed) {
     this.#feed = feed;
     this.#faces = new FaceList(feed);
-    this.#objects = new BodyRuns(feed);
-    this.#groups = new BodyRuns(feed);
     this.scanner = new TextScanner(feed, { continues: true });
   }
 
@@ -65,7 +63,7 @@ class ObjReader implements LineReader {
     if (this.#awaited !== null && this.#awaited.index >= positions.length / 3) throw this.#awaited.error;
     const mesh = this.#faces.finish(positions);
     const runs = this.#objects.isEmpty ? this.#groups : this.#objects;
-    return { ...mesh, ...joinSharing(runs.bodies(mesh.triangles.length / 3), mesh) };
+    return { ...mesh, ...told(joinSharing(runs.bodies(mesh.triangles.length / 3), mesh)) };
   }
 
   #startRun(runs: BodyRuns): void {

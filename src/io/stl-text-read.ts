@@ -1,4 +1,4 @@
-import { BodyRuns } from './body-runs.ts';
+import { BodyRuns, told } from './body-runs.ts';
 import { type Feed, truncated } from './feed.ts';
 import { growingF64 } from './growing.ts';
 import { checkTriangleCount, looseTriangles, type RawMesh } from './raw-mesh.ts';
@@ -33,13 +33,12 @@ class TextStlReader implements LineReader {
   readonly #feed: Feed;
   readonly scanner: TextScanner;
   readonly #corners = growingF64();
-  readonly #solids: BodyRuns;
+  readonly #solids = new BodyRuns();
   #inLoop = false;
 
   constructor(feed: Feed) {
     this.#feed = feed;
     this.scanner = new TextScanner(feed);
-    this.#solids = new BodyRuns(feed);
   }
 
   takeBlock(): void {
@@ -50,7 +49,7 @@ class TextStlReader implements LineReader {
   finish(): RawMesh {
     const whole = this.#wholeTriangles;
     if (this.#inLoop) throw truncated(this.#feed, whole + 1, whole, 'triangles');
-    return { ...looseTriangles(this.#corners.take()), ...this.#solids.bodies(whole) };
+    return { ...looseTriangles(this.#corners.take()), ...told(this.#solids.bodies(whole)) };
   }
 
   get #wholeTriangles(): number {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readMesh, readMeshes } from '../../src/io/read-mesh.ts';
 import { boundsOf } from '../../src/mesh/measure.ts';
+import { LIMITS } from '../../src/model/limits.ts';
 import { asSource, binaryStl, obj, textPly, textStl, triangleCorners, utf8 } from '../support/mesh-files.ts';
 import { glb, gltfDraft, threeMf } from '../support/scene-files.ts';
 import { box, plainVolume } from '../support/simple-solids.ts';
@@ -44,6 +45,14 @@ describe('bodies', () => {
     expect(await bodiesOf('a.obj', `${objOf('g first', 'g second')}g last\nf 1 2 3\n`)).toEqual([
       { name: 'first', triangleCount: 25 },
     ]);
+  });
+
+  it('are not told where they are more than anybody could want apart', async () => {
+    const triangle = 'v 0 0 0\nv 1 0 0\nv 0 1 0\nf -1 -2 -3\n';
+    const groups = (count: number) =>
+      Array.from({ length: count }, (_, i) => `g part ${i}\n${triangle}`).join('');
+    expect(await bodiesOf('a.obj', groups(LIMITS.bodies))).toHaveLength(LIMITS.bodies);
+    expect(await bodiesOf('a.obj', groups(LIMITS.bodies + 1))).toBeUndefined();
   });
 
   it('are the solids of a text STL; empty ones are none', async () => {
