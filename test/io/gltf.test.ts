@@ -1,3 +1,6 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import bunny from 'bunny';
 import { describe, expect, it } from 'vitest';
 import { type ReadMesh, readMesh, readMeshes } from '../../src/io/read-mesh.ts';
 import { boundsOf } from '../../src/mesh/measure.ts';
@@ -188,6 +191,33 @@ describe('glTF', () => {
     }
     const volume = plainVolume(figure);
     expect(Math.abs(plainVolume(result.mesh) - volume)).toBeLessThanOrEqual(volume * (slack / 5 + 1e-5));
+  });
+
+  it('reads the bunny as the makers of Draco pack it, upright and as large as its scan', async () => {
+    const bin = new Uint8Array(readFileSync(createRequire(import.meta.url).resolve('draco3dgltf/bunny.drc')));
+    const packed = { KHR_draco_mesh_compression: { bufferView: 0, attributes: { POSITION: 0 } } };
+    const json = {
+      asset: { version: '2.0' },
+      nodes: [{ mesh: 0, name: 'bunny' }],
+      meshes: [{ primitives: [{ attributes: {}, extensions: packed }] }],
+      bufferViews: [{ buffer: 0, byteLength: bin.length }],
+      buffers: [{ byteLength: bin.length }],
+    };
+    const result = await opened(glb({ json, bin }));
+    // 69,451 triangles; x −0.09469…0.06101, y 0.03299…0.18732, z −0.06187…0.05880 m, +Y up: the scan as the
+    // Stanford 3D Scanning Repository has it (memory).
+    expect(result.bodies).toEqual([{ name: 'bunny', triangleCount: 69_451 }]);
+    const { min, max } = places(result);
+    const size = max.map((v, k) => v - min[k]);
+    // The npm package has the same figure, coarser and about 64 times as large.
+    const extent = [0, 2, 1].map((k) => {
+      const along = bunny.positions.map((p) => p[k]);
+      return Math.max(...along) - Math.min(...along);
+    });
+    for (const [k, v] of extent.entries())
+      expect(Math.abs(size[k] / size[2] / (v / extent[2]) - 1)).toBeLessThan(0.02);
+    expectNear(min, [-94.69, -58.8, 32.99], 0.01);
+    expectNear(size, [155.7, 120.68, 154.33], 0.01);
   });
 
   it('has copies where a node is instanced (EXT_mesh_gpu_instancing)', async () => {
