@@ -45,7 +45,7 @@ export const words = {
   skipToSeam: 'Skip to the seam on the bench',
   // opening
   dropHere: 'Drop a sculpt or a job to open it',
-  noFileDropped: 'That was not a file. Drop an STL, OBJ, PLY or OFF file, or a job.',
+  noFileDropped: 'That was not a file. Drop an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or a job.',
   demoMissing: 'The demo figure could not be fetched. Open a sculpt of your own instead.',
   jobApplied: (name: string) => `Opened the job ${name}.`,
   jobAwaits: (name: string, sculpt: string) =>

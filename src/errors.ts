@@ -11,6 +11,10 @@ export interface ErrorFacts {
   'file-truncated': { file: string; format: string; promised: number; found: number; unit: string };
   'file-malformed': { file: string; format: string; line?: number; reason: string };
   'file-no-triangles': { file: string; format: string };
+  'file-feature-unknown': { file: string; format: string; feature: string };
+  'file-beside-missing': { file: string; needs: string };
+  'file-unpacks-too-big': { file: string; bytes: number; limit: number };
+  'file-too-many': { file: string; what: 'bodies' | 'files' | 'levels'; limit: number };
   'file-too-big': { file: string; triangles: number; limit: number };
   'out-of-memory': { file: string };
   'coordinates-not-finite': { file: string; count: number };

@@ -13,6 +13,10 @@ const at = (p: Vec3 | readonly number[]): string => `(${[...p].map((v) => v.toFi
 const count = (n: number, one: string, many = `${one}s`): string =>
   `${n.toLocaleString('en')} ${n === 1 ? one : many}`;
 
+const gigabytes = (bytes: number): string => `${(bytes / 1e9).toFixed(1)} GB`;
+
+const MANY = { bodies: 'bodies', files: 'packed files', levels: 'levels of nesting' } as const;
+
 /** One sentence for a refusal. */
 export function sentenceOf(error: ErrorRecord): string {
   switch (error.code) {
@@ -25,7 +29,7 @@ export function sentenceOf(error: ErrorRecord): string {
     case 'format-unknown': {
       const { file, looksLike } = error.facts;
       const what = looksLike ? `this is ${looksLike}, not a mesh` : 'no mesh format is recognised in it';
-      return `${file}: ${what}; open an STL, OBJ, PLY or OFF file.`;
+      return `${file}: ${what}; open an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file.`;
     }
     case 'file-truncated': {
       const { file, promised, found, unit } = error.facts;
@@ -34,10 +38,26 @@ export function sentenceOf(error: ErrorRecord): string {
     case 'file-malformed': {
       const { file, format, line, reason } = error.facts;
       const where = line === undefined ? '' : ` in line ${line.toLocaleString('en')}`;
-      return `${file}: not a sound ${format.toUpperCase()} file, ${reason}${where}; export it again.`;
+      return `${file}: not a sound ${format} file, ${reason}${where}; export it again.`;
     }
     case 'file-no-triangles':
       return `${error.facts.file}: the file holds no triangles; export the figure as a mesh.`;
+    case 'file-feature-unknown': {
+      const { file, format, feature } = error.facts;
+      return `${file}: this ${format} file needs ${feature}, which cannot be read here; export it again without that.`;
+    }
+    case 'file-beside-missing': {
+      const { file, needs } = error.facts;
+      return `${file}: its mesh lies in another file, “${needs}”, which was not given; open both together.`;
+    }
+    case 'file-unpacks-too-big': {
+      const { file, bytes, limit } = error.facts;
+      return `${file}: it unpacks to ${gigabytes(bytes)} or more, past the limit of ${gigabytes(limit)}; reduce the figure or split it before opening.`;
+    }
+    case 'file-too-many': {
+      const { file, what, limit } = error.facts;
+      return `${file}: it has more than the ${limit.toLocaleString('en')} ${MANY[what]} a file may have; export the figure alone.`;
+    }
     case 'file-too-big': {
       const { file, triangles, limit } = error.facts;
       return `${file}: ${count(triangles, 'triangle')} are more than the ${limit.toLocaleString('en')} one figure may have; reduce it or split it before opening.`;

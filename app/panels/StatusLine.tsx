@@ -47,7 +47,7 @@ export function StatusLine() {
             label={words.unit}
             isLabelShown={false}
             options={UNIT_OPTIONS}
-            chosen={job.sculpt.unit}
+            chosen={job.sculpt.unit ?? summary.unit}
             onChoose={(unit) => void actions.setUnit(unit)}
           />
         </div>

@@ -44,11 +44,7 @@ function freeId(taken: readonly string[]): string {
 }
 
 /** The job a newly opened sculpt starts with. */
-export const freshJob = (
-  sculpt: { file: string; unit: Unit; scale: number },
-  boundsMm: Bounds,
-  process: Process,
-): Job => ({
+export const freshJob = (sculpt: Job['sculpt'], boundsMm: Bounds, process: Process): Job => ({
   format: 'pegwright-job',
   version: 1,
   sculpt,

@@ -20,7 +20,8 @@ import { refitted } from './selection.ts';
 interface Wish {
   blob: Blob;
   name: string;
-  unit: Unit;
+  /** Left out: what the file declares. */
+  unit: Unit | undefined;
   scale: number;
   /** The job to start with; without one, a fresh one for the sculpt. */
   job?: Job;
@@ -49,7 +50,11 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
       const opened = await engine.open(wish.blob, wish.name, { unit, scale }, busyWith);
       const job =
         wish.job ??
-        freshJob({ file: wish.name, unit, scale }, opened.summary.boundsMm, PROCESSES[0]!.process);
+        freshJob(
+          { file: wish.name, unit: opened.summary.unit, scale },
+          opened.summary.boundsMm,
+          PROCESSES[0]!.process,
+        );
       calmly(() => store.setState((s) => placedOnBench(s, wish, job, opened)));
       void shelf
         .saveSculpt(wish.blob, wish.name, job)
@@ -112,17 +117,18 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
     if (sculptFile) {
       const wanted = job ?? store.getState().sitting.awaiting ?? undefined;
       const fits = wanted?.sculpt.file === sculptFile.name ? wanted : undefined;
-      const { unit, scale } = fits?.sculpt ?? { unit: 'mm' as const, scale: 1 };
+      const { unit, scale } = fits?.sculpt ?? { unit: undefined, scale: 1 };
       await open({ blob: sculptFile, name: sculptFile.name, unit, scale, ...(fits && { job: fits }) });
     } else if (job && jobFile) await openJob(job, jobFile.name);
   }
 
   /** Reads the same file again with its numbers in another unit; the seams keep their places on the figure. */
   async function setUnit(unit: Unit): Promise<void> {
-    const { saved } = store.getState();
+    const { saved, derived } = store.getState();
     const job = jobOf(store.getState());
-    if (saved.sculpt === null || job.sculpt.unit === unit) return;
-    const ratio = MM_PER_UNIT[unit] / MM_PER_UNIT[job.sculpt.unit];
+    const before = job.sculpt.unit ?? derived.summary?.unit ?? 'mm';
+    if (saved.sculpt === null || before === unit) return;
+    const ratio = MM_PER_UNIT[unit] / MM_PER_UNIT[before];
     const { blob, name } = saved.sculpt;
     await open({ blob, name, unit, scale: job.sculpt.scale, job: rescaledJob(job, unit, ratio) });
   }

@@ -8,6 +8,8 @@ export const badUsage = (reason: string): PegwrightError => new PegwrightError('
 
 type Options = NonNullable<Parameters<typeof parseArgs>[0]>['options'];
 
+type Values = Record<string, string | boolean | undefined>;
+
 /**
  * The one file a verb works on, and its options as strings.
  * @throws PegwrightError `usage` for unknown options or not exactly one file.
@@ -16,20 +18,33 @@ export function readArguments(
   args: string[],
   options: NonNullable<Options>,
   fileLabel: string,
-): { file: string; values: Record<string, string | boolean | undefined> } {
+): { file: string; values: Values } {
+  const { files, values } = parseFiles(args, options);
+  if (files.length !== 1) throw badUsage(`name exactly one ${fileLabel}, ${files.length} are given.`);
+  return { file: files[0], values };
+}
+
+/**
+ * The files a verb works on together, at least one, and its options as strings.
+ * @throws PegwrightError `usage` for unknown options or no file.
+ */
+export function readFilesArguments(
+  args: string[],
+  options: NonNullable<Options>,
+): { files: string[]; values: Values } {
+  const { files, values } = parseFiles(args, options);
+  if (files.length === 0) throw badUsage('name at least one FILE, none is given.');
+  return { files, values };
+}
+
+function parseFiles(args: string[], options: NonNullable<Options>): { files: string[]; values: Values } {
   let parsed: ReturnType<typeof parseArgs>;
   try {
     parsed = parseArgs({ args: joinNegatives(args), options, allowPositionals: true, strict: true });
   } catch (thrown) {
     throw badUsage(`${(thrown as Error).message.split('. ')[0]}; see the README for the options.`);
   }
-  if (parsed.positionals.length !== 1) {
-    throw badUsage(`name exactly one ${fileLabel}, ${parsed.positionals.length} are given.`);
-  }
-  return {
-    file: parsed.positionals[0],
-    values: parsed.values as Record<string, string | boolean | undefined>,
-  };
+  return { files: parsed.positionals, values: parsed.values as Values };
 }
 
 /** “--offset -3” means the number, not another option. */
@@ -44,9 +59,9 @@ function joinNegatives(args: string[]): string[] {
   return joined;
 }
 
-/** @throws PegwrightError `usage` */
-export function readUnit(value: string | boolean | undefined): Unit {
-  if (value === undefined) return 'mm';
+/** The unit asked for, undefined where none is. @throws PegwrightError `usage` */
+export function readUnit(value: string | boolean | undefined): Unit | undefined {
+  if (value === undefined) return undefined;
   const unit = UNITS.find((known) => known === value);
   if (!unit) throw badUsage(`--unit “${value}” is not known; use one of ${UNITS.join(', ')}.`);
   return unit;

@@ -1,16 +1,18 @@
 import { openSculpt } from '../pipeline/sculpt.ts';
-import { readArguments, readUnit } from './arguments.ts';
+import { readFilesArguments, readUnit } from './arguments.ts';
 import { fileSource } from './file-source.ts';
 import { exitCodeOf, printedFindings, printJson, stderrProgress } from './terminal.ts';
 
-/** `inspect FILE [--unit mm]`: what a file holds and whether it is a sound solid. */
+/** `inspect FILE [FILE…] [--unit mm]`: what files hold together and whether it is a sound solid. */
 export async function inspect(args: string[]): Promise<number> {
-  const { file, values } = readArguments(args, { unit: { type: 'string' } }, 'FILE');
+  const { files, values } = readFilesArguments(args, { unit: { type: 'string' } });
   const unit = readUnit(values.unit);
-  const sculpt = await openSculpt(await fileSource(file), { unit, scale: 1, onProgress: stderrProgress() });
+  const sources = await Promise.all(files.map(fileSource));
+  const sculpt = await openSculpt(sources, { unit, scale: 1, onProgress: stderrProgress() });
   printJson({
     format: sculpt.format,
     unit: sculpt.unit,
+    declaredUnit: sculpt.declaredUnit,
     ...sculpt.read,
     boundsMm: sculpt.boundsMm,
     volumeMm3: sculpt.volumeMm3,

@@ -1,4 +1,6 @@
-import { PegwrightError } from '../errors.ts';
+import { type ErrorFacts, PegwrightError } from '../errors.ts';
+import { LIMITS } from '../model/limits.ts';
+import type { ByteSource } from './source.ts';
 
 /** A mesh file's bytes on their way into a reader, with what the reader's errors need to say. */
 export interface Feed {
@@ -10,6 +12,8 @@ export interface Feed {
   readonly byteLength: number | null;
   /** The bytes from the start, in pieces small enough to report progress between them. */
   readonly pieces: AsyncIterable<Uint8Array>;
+  /** Files handed over together with this one, for formats that are spread over several. */
+  readonly beside: readonly ByteSource[];
 }
 
 /** The error for bytes that end early: `found` of `promised` units were there. */
@@ -24,3 +28,19 @@ export const malformed = (feed: Feed, reason: string, line?: number) =>
     reason,
     ...(line === undefined ? {} : { line }),
   });
+
+/** The error for sound content that asks for something not read here. */
+export const unknownFeature = (feed: Feed, feature: string) =>
+  new PegwrightError('file-feature-unknown', { file: feed.file, format: feed.format, feature });
+
+const MOST = { bodies: LIMITS.bodies, files: LIMITS.archiveFiles, levels: LIMITS.nesting } as const;
+
+/** The error for more of something than `LIMITS` allow. */
+export const tooMany = (feed: Feed, what: ErrorFacts['file-too-many']['what']) =>
+  new PegwrightError('file-too-many', { file: feed.file, what, limit: MOST[what] });
+
+/** Refuses more unpacked bytes than `LIMITS` allow. */
+export function checkUnpacked(file: string, bytes: number): void {
+  const limit = LIMITS.unpackedBytes;
+  if (bytes > limit) throw new PegwrightError('file-unpacks-too-big', { file, bytes, limit });
+}

@@ -14,7 +14,7 @@ const SIGNATURES: readonly (readonly [name: string, at: number, bytes: string])[
   ['a RAR archive', 0, 'Rar!'],
   ['an XZ archive', 0, '\xfd7zXZ'],
   ['a bzip2 archive', 0, 'BZh'],
-  ['a GLB scene', 0, 'glTF'],
+  ['a gzip archive', 0, '\x1f\x8b'],
   ['a film', 4, 'ftyp'],
   ['a program', 0, '\x7fELF'],
   ['a program', 0, 'MZ'],

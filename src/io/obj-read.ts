@@ -1,3 +1,4 @@
+import { BodyRuns, joinSharing, told } from './body-runs.ts';
 import { FaceList } from './face-list.ts';
 import type { Feed } from './feed.ts';
 import { growingF64 } from './growing.ts';
@@ -8,6 +9,8 @@ import { TextScanner } from './text-scanner.ts';
 
 const LOWER_V = 118;
 const LOWER_F = 102;
+const LOWER_G = 103;
+const LOWER_O = 111;
 const SPACE = 32;
 const SLASH = 47;
 
@@ -18,8 +21,9 @@ export function isObj(head: Uint8Array): boolean {
 }
 
 /**
- * Reads the polygons of an OBJ file; indices count from 1, negative ones back from the last vertex.
- * Texture, normals, groups, materials, lines and free-form surfaces are passed over.
+ * Reads the polygons of an OBJ file; indices count from 1, negative ones back from the last vertex. Objects are
+ * bodies, or groups where there are no objects; those that share vertices are one body, for one surface spans them.
+ * Texture, normals, materials, lines and free-form surfaces are passed over.
  */
 export function readObj(feed: Feed): Promise<RawMesh> {
   return readLines(feed, feed.pieces, new ObjReader(feed), true);
@@ -30,6 +34,8 @@ class ObjReader implements LineReader {
   readonly scanner: TextScanner;
   readonly #positions = growingF64();
   readonly #faces: FaceList;
+  readonly #objects = new BodyRuns();
+  readonly #groups = new BodyRuns();
   /** The largest vertex index used before its vertex came, and what to say should it never come. */
   #awaited: { index: number; error: Error } | null = null;
 
@@ -45,6 +51,8 @@ class ObjReader implements LineReader {
       const isOneLetter = scanner.peek(1) <= SPACE;
       if (isOneLetter && scanner.peek(0) === LOWER_V) this.#takeVertex();
       else if (isOneLetter && scanner.peek(0) === LOWER_F) this.#takeFace();
+      else if (isOneLetter && scanner.peek(0) === LOWER_O) this.#startRun(this.#objects);
+      else if (isOneLetter && scanner.peek(0) === LOWER_G) this.#startRun(this.#groups);
       else this.#checkStatement();
     }
     checkTriangleCount(this.#feed, this.#faces.triangleCount);
@@ -53,7 +61,14 @@ class ObjReader implements LineReader {
   finish(): RawMesh {
     const positions = this.#positions.take();
     if (this.#awaited !== null && this.#awaited.index >= positions.length / 3) throw this.#awaited.error;
-    return this.#faces.finish(positions);
+    const mesh = this.#faces.finish(positions);
+    const runs = this.#objects.isEmpty ? this.#groups : this.#objects;
+    return { ...mesh, ...told(joinSharing(runs.bodies(mesh.triangles.length / 3), mesh)) };
+  }
+
+  #startRun(runs: BodyRuns): void {
+    this.scanner.skip(1);
+    runs.start(this.scanner.restOfLine(), this.#faces.triangleCount);
   }
 
   #takeVertex(): void {

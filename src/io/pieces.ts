@@ -1,16 +1,20 @@
 import { PegwrightError } from '../errors.ts';
+import { checkUnpacked } from './feed.ts';
 import type { ByteSource } from './source.ts';
 import { IO_TUNING } from './tuning.ts';
+import { fromUtf16, utf16Of } from './utf16.ts';
 
 /**
- * A source's bytes in pieces of limited size, unpacked where the source is gzip'd.
- * `peek` looks at the first ones; `pieces` then still starts from the first.
+ * A source's bytes in pieces of limited size, unpacked where the source is gzip'd, in UTF-8 where it is UTF-16 text.
+ * `head` has the first ones; `pieces` still starts from the first.
  */
 export interface PieceReader {
-  /** Bytes to come, or null where packing hides it. */
+  /** Bytes to come, or null where packing or another encoding hides it. */
   byteLength: number | null;
   head: Uint8Array;
   pieces: AsyncIterable<Uint8Array>;
+  /** Lets go of the source, read to its end or not. */
+  close(): Promise<void>;
 }
 
 /**
@@ -19,12 +23,23 @@ export interface PieceReader {
  * @throws PegwrightError `file-unreadable` when the source fails.
  */
 export async function openPieces(source: ByteSource, onBytes: (taken: number) => void): Promise<PieceReader> {
-  const stored = await peek(readable(source, onBytes), 2);
-  if (stored.head[0] !== 0x1f || stored.head[1] !== 0x8b) {
-    const { head, pieces } = await peek(stored.pieces, IO_TUNING.headBytes);
-    return { byteLength: source.byteLength, head, pieces };
+  const bytes = readable(source, onBytes);
+  const close = async () => void (await bytes.return(undefined));
+  const stored = await peek(bytes, 2);
+  const isPacked = stored.head[0] === 0x1f && stored.head[1] === 0x8b;
+  const plain = await peek(
+    isPacked ? unpacked(source.name, stored.pieces) : stored.pieces,
+    IO_TUNING.headBytes,
+  );
+  const encoding = utf16Of(plain.head);
+  if (encoding !== null) {
+    return {
+      byteLength: null,
+      close,
+      ...(await peek(fromUtf16(encoding, plain.pieces), IO_TUNING.headBytes)),
+    };
   }
-  return { byteLength: null, ...(await peek(unpacked(source.name, stored.pieces), IO_TUNING.headBytes)) };
+  return { byteLength: isPacked ? null : source.byteLength, close, ...plain };
 }
 
 /** Cuts chunks to pieces and puts the source's failures in our own words. */
@@ -60,7 +75,7 @@ async function* unpacked(file: string, packed: AsyncIterable<Uint8Array>): Async
       const { done, value } = await reader.read();
       if (done) return;
       length += value.length;
-      if (length > IO_TUNING.unpackedBytes) throw new Error('it unpacks to more than a figure can need');
+      checkUnpacked(file, length);
       yield value;
     }
   } catch (cause) {

@@ -1,6 +1,13 @@
 import { PegwrightError } from '../errors.ts';
 import { LIMITS } from '../model/limits.ts';
+import type { Unit } from '../model/units.ts';
 import type { Feed } from './feed.ts';
+
+/** A body that the file tells apart from others: a run of its triangles. */
+export interface RawBody {
+  name: string;
+  triangleCount: number;
+}
 
 /**
  * What a reader makes of a file: the file's own numbers, before unit, scale and recentring.
@@ -9,6 +16,10 @@ import type { Feed } from './feed.ts';
 export interface RawMesh {
   positions: Float32Array | Float64Array;
   triangles: Uint32Array;
+  /** Runs of triangles in the file's order, together all of them; absent for one body without a name. */
+  bodies?: readonly RawBody[];
+  /** Unit that the file declares; absent where its format has none. */
+  unit?: Unit;
 }
 
 /** Refuses more triangles than a sculpt may have. */

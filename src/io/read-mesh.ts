@@ -4,61 +4,121 @@ import type { Mesh } from '../mesh/mesh.ts';
 import { MM_PER_UNIT, type Unit } from '../model/units.ts';
 import type { OnProgress } from '../progress.ts';
 import { looksLike } from './foreign.ts';
-import { FORMATS, type FormatId } from './formats.ts';
-import { openPieces } from './pieces.ts';
+import { FORMATS, type Format, type FormatId } from './formats.ts';
+import { joinMeshes, type MeshFile } from './join-meshes.ts';
+import { openPieces, type PieceReader } from './pieces.ts';
+import type { RawBody, RawMesh } from './raw-mesh.ts';
 import { recentre } from './recentre.ts';
 import type { ByteSource } from './source.ts';
 
 export interface ReadOptions {
-  /** Unit of the numbers in the file. */
-  unit: Unit;
+  /** Unit of the numbers in the file; left out: what the file declares, mm where it declares none. */
+  unit?: Unit | undefined;
   /** Factor on every coordinate, besides the unit. */
   scale: number;
   onProgress?: OnProgress;
 }
 
 export interface ReadMesh {
+  /** Name of the file; of several, the first with a mesh. */
+  file: string;
+  /** Of several files, the first mesh's. */
   format: FormatId;
   /** As the file has it, vertices not welded; mm. */
   mesh: Mesh;
+  /** Runs of the mesh's triangles, together all of them; absent for one body without a name. */
+  bodies?: readonly RawBody[];
+  /** Unit that the file declares, null where it declares none or several files differ. */
+  declaredUnit: Unit | null;
+  /** Unit that the numbers were taken in; of several files, the first mesh's. */
+  unit: Unit;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
 }
 
+/** `readMeshes` of one file. */
+export const readMesh = (source: ByteSource, options: ReadOptions): Promise<ReadMesh> =>
+  readMeshes([source], options);
+
 /**
- * Reads a mesh in any known format, told by its content and never by its name; gzip'd files are unpacked.
+ * Reads meshes in any known format, told by their content and never by their names; gzip'd files are unpacked.
+ * Several files make one mesh with a body for each object; files of other kinds beside them (buffers,
+ * materials, pictures) are there for the meshes that name them. Nothing else is ever fetched.
  * @throws PegwrightError `file-empty`, `file-unreadable`, `format-unknown`, `file-truncated`, `file-malformed`,
- *   `file-no-triangles`, `file-too-big`, `out-of-memory` or `coordinates-not-finite`.
+ *   `file-feature-unknown`, `file-beside-missing`, `file-unpacks-too-big`, `file-too-many`, `file-no-triangles`,
+ *   `file-too-big`, `out-of-memory` or `coordinates-not-finite`.
  */
-export async function readMesh(source: ByteSource, options: ReadOptions): Promise<ReadMesh> {
-  const file = source.name;
-  const { onProgress } = options;
-  const opened = await openPieces(source, (taken) =>
-    onProgress?.('reading', Math.min(1, taken / Math.max(1, source.byteLength))),
+export async function readMeshes(sources: readonly ByteSource[], options: ReadOptions): Promise<ReadMesh> {
+  const total = Math.max(
+    1,
+    sources.reduce((n, { byteLength }) => n + byteLength, 0),
   );
-  const { head, byteLength, pieces } = opened;
-  if (head.length === 0) throw new PegwrightError('file-empty', { file });
-  const format = FORMATS.find((candidate) => candidate.matches(head, byteLength));
-  const foreign = looksLike(head);
-  if (format === undefined) {
-    throw new PegwrightError(
-      'format-unknown',
-      foreign === undefined ? { file } : { file, looksLike: foreign },
+  let before = 0;
+  const files: (MeshFile & { format: FormatId })[] = [];
+  for (const source of sources) {
+    const opened = await openPieces(source, (taken) =>
+      options.onProgress?.('reading', Math.min(1, (before + taken) / total)),
     );
+    try {
+      const format = formatOf(source, opened, sources.length > 1);
+      if (format !== null) {
+        const raw = await readRaw(source.name, format, opened, sources);
+        files.push({ format: format.id, file: source.name, raw, unit: options.unit ?? raw.unit ?? 'mm' });
+      }
+    } finally {
+      await opened.close();
+    }
+    before += source.byteLength;
   }
-  const raw = await inMemory(file, () => format.read({ file, format: format.label, byteLength, pieces }));
-  if (raw.triangles.length === 0) {
-    throw new PegwrightError('file-no-triangles', { file, format: format.label });
-  }
-  return { format: format.id, ...recentre(file, raw, MM_PER_UNIT[options.unit] * options.scale) };
+  if (files.length === 0) throw new PegwrightError('format-unknown', { file: sources[0].name });
+  return asOne(files, options.scale);
 }
 
-/** Puts a typed array that could not be had in our own words. */
-async function inMemory<T>(file: string, work: () => Promise<T>): Promise<T> {
+function asOne(files: readonly (MeshFile & { format: FormatId })[], scale: number): ReadMesh {
+  const [{ file, format, unit, raw: first }] = files;
+  const declared = files.every(({ raw }) => raw.unit === first.unit) ? first.unit : undefined;
+  const facts = { file, format, unit, declaredUnit: declared ?? null };
+  const names = files.map(({ file }) => file).join(', ');
+  const joined = files.length === 1 ? first : joinMeshes(files);
+  const mmPerUnit = files.length === 1 ? MM_PER_UNIT[unit] : 1;
+  const { bodies } = joined;
+  return { ...facts, ...(bodies && { bodies }), ...recentre(names, joined, mmPerUnit * scale) };
+}
+
+/** Names of files that only ever lie beside a mesh. */
+const BESIDE = /\.(bin|mtl|png|jpe?g|webp|ktx2?|dds|tga|bmp|gif)$/i;
+
+/**
+ * The format that a file's content has; null for one that lies beside others.
+ * @throws PegwrightError `file-empty` or `format-unknown`.
+ */
+function formatOf(
+  { name: file }: ByteSource,
+  { head, byteLength }: PieceReader,
+  hasOthers: boolean,
+): Format | null {
+  if (hasOthers && BESIDE.test(file)) return null;
+  if (head.length === 0) throw new PegwrightError('file-empty', { file });
+  const format = FORMATS.find((candidate) => candidate.matches(head, byteLength));
+  if (format !== undefined) return format;
+  const foreign = looksLike(head);
+  throw new PegwrightError('format-unknown', foreign === undefined ? { file } : { file, looksLike: foreign });
+}
+
+/** A file's mesh, which has triangles; a typed array that could not be had is put in our own words. */
+async function readRaw(
+  file: string,
+  format: Format,
+  { byteLength, pieces }: PieceReader,
+  sources: readonly ByteSource[],
+): Promise<RawMesh> {
   try {
-    return await work();
+    const beside = sources.filter(({ name }) => name !== file);
+    const raw = await format.read({ file, format: format.label, byteLength, pieces, beside });
+    if (raw.triangles.length > 0) return raw;
   } catch (cause) {
     if (cause instanceof RangeError) throw new PegwrightError('out-of-memory', { file });
     throw cause;
   }
+  throw new PegwrightError('file-no-triangles', { file, format: format.label });
 }

@@ -1,3 +1,4 @@
+import { BodyRuns, told } from './body-runs.ts';
 import { type Feed, truncated } from './feed.ts';
 import { growingF64 } from './growing.ts';
 import { checkTriangleCount, looseTriangles, type RawMesh } from './raw-mesh.ts';
@@ -11,7 +12,7 @@ export function isTextStl(head: Uint8Array): boolean {
   return text !== null && /^solid\b[\s\S]*?\b(facet|endsolid)\b/i.test(text);
 }
 
-/** Reads a text STL to loose triangles. Several solids in one file are taken together; normals are not trusted. */
+/** Reads a text STL to loose triangles, a body for every solid; normals are not trusted. */
 export function readStlText(feed: Feed): Promise<RawMesh> {
   return readLines(feed, feed.pieces, new TextStlReader(feed));
 }
@@ -32,6 +33,7 @@ class TextStlReader implements LineReader {
   readonly #feed: Feed;
   readonly scanner: TextScanner;
   readonly #corners = growingF64();
+  readonly #solids = new BodyRuns();
   #inLoop = false;
 
   constructor(feed: Feed) {
@@ -47,7 +49,7 @@ class TextStlReader implements LineReader {
   finish(): RawMesh {
     const whole = this.#wholeTriangles;
     if (this.#inLoop) throw truncated(this.#feed, whole + 1, whole, 'triangles');
-    return looseTriangles(this.#corners.take());
+    return { ...looseTriangles(this.#corners.take()), ...told(this.#solids.bodies(whole)) };
   }
 
   get #wholeTriangles(): number {
@@ -60,7 +62,8 @@ class TextStlReader implements LineReader {
     else if (scanner.accept(NORMAL)) this.#skipNormal();
     else if (scanner.accept(LOOP)) this.#inLoop = true;
     else if (scanner.accept(END_LOOP)) this.#endLoop();
-    else if (scanner.accept(SOLID) || scanner.accept(END_SOLID)) scanner.nextLine();
+    else if (scanner.accept(SOLID)) this.#solids.start(scanner.restOfLine(), this.#wholeTriangles);
+    else if (scanner.accept(END_SOLID)) scanner.nextLine();
     else if (!(scanner.accept(FACET) || scanner.accept(OUTER) || scanner.accept(END_FACET))) {
       throw scanner.wrong('a word has no place in a text STL');
     }

@@ -1,3 +1,4 @@
+import { readDecimal } from './decimal.ts';
 import { type Feed, malformed } from './feed.ts';
 
 const LF = 10;
@@ -5,19 +6,10 @@ const CR = 13;
 const SPACE = 32;
 const PLUS = 43;
 const MINUS = 45;
-const DOT = 46;
 const ZERO = 48;
 const HASH = 35;
 const BACKSLASH = 92;
 const LOWER = 32;
-const E = 101;
-
-/** Powers of ten that doubles hold exactly. */
-const TENS = Array.from({ length: 23 }, (_, e) => 10 ** e);
-/** Digits a double holds exactly whatever they are. */
-const EXACT_DIGITS = 15;
-/** Larger exponents are left to the fallback, and counting stops before it overflows. */
-const EXPONENT_STOP = 9999;
 
 /** Longest bit of a file that messages quote. */
 const QUOTED = 24;
@@ -34,10 +26,6 @@ export class TextScanner {
   #at = 0;
   readonly #feed: Feed;
   readonly #continues: boolean;
-  /** The number being read: its digits as one whole number, how many count, and its exponent. */
-  #digits = 0;
-  #digitCount = 0;
-  #exponent = 0;
 
   /** @param continues whether a backslash at a line's end joins it with the next. */
   constructor(feed: Feed, { continues = false } = {}) {
@@ -119,6 +107,16 @@ export class TextScanner {
     this.#at += count;
   }
 
+  /** What else stands on the line, without blanks around it; cut where it is very long. */
+  restOfLine(): string {
+    const bytes = this.#bytes;
+    const start = this.#at;
+    let end = start;
+    while (end < bytes.length && !isLineEnd(bytes[end])) end++;
+    this.#at = end;
+    return new TextDecoder().decode(bytes.subarray(start, Math.min(end, start + LONGEST_WORD))).trim();
+  }
+
   /** Moves behind the word. */
   skipWord(): void {
     this.#at = this.#wordEnd();
@@ -127,64 +125,15 @@ export class TextScanner {
   /**
    * The next word as a number, rounded as `Number` would. Infinite and "nan" in the usual
    * spellings come back as such.
-   *
-   * Up to 15 digits and a power of ten up to 22 are both exact in a double, so one multiplication
-   * or division rounds once and rightly (Clinger, *How to Read Floating Point Numbers Accurately*, 1990).
-   * Everything else goes through `Number`.
    */
   number(): number {
     if (!this.hasWord()) throw this.wrong('a number is missing');
-    const bytes = this.#bytes;
     const start = this.#at;
-    const negative = bytes[start] === MINUS;
-    const first = negative || bytes[start] === PLUS ? start + 1 : start;
-    this.#digits = 0;
-    this.#digitCount = 0;
-    const whole = this.#takeDigits(first);
-    let end = bytes[whole] === DOT ? this.#takeDigits(whole + 1) : whole;
-    const fraction = Math.max(0, end - whole - 1);
-    let exponent = -fraction;
-    const isNumber = whole - first + fraction > 0;
-    if (isNumber && (bytes[end] | LOWER) === E) {
-      end = this.#takeExponent(end + 1);
-      exponent += this.#exponent;
-    }
-    if (!isNumber || !endsWord(bytes[end]) || end - start > LONGEST_WORD) return this.#oddNumber(start);
+    const end = this.#wordEnd();
+    const value = readDecimal(this.#bytes, start, end);
+    if (Number.isNaN(value)) return this.#oddNumber(start);
     this.#at = end;
-    if (this.#digitCount > EXACT_DIGITS || exponent < -22 || exponent > 22) {
-      return Number(latin(bytes, start, end));
-    }
-    const size = exponent < 0 ? this.#digits / TENS[-exponent] : this.#digits * TENS[exponent];
-    return negative ? -size : size;
-  }
-
-  /** Appends digits to `#digits`, counting them from the first that is not zero. @returns where they end. */
-  #takeDigits(from: number): number {
-    const bytes = this.#bytes;
-    let value = this.#digits;
-    let count = this.#digitCount;
-    let at = from;
-    for (let c = bytes[at]; (c - ZERO) >>> 0 < 10; c = bytes[++at]) {
-      value = value * 10 + (c - ZERO);
-      if (value > 0) count++;
-    }
-    this.#digits = value;
-    this.#digitCount = count;
-    return at;
-  }
-
-  /** Reads what follows an "e" into `#exponent`. @returns where it ends, or the "e" itself where no digit follows. */
-  #takeExponent(from: number): number {
-    const bytes = this.#bytes;
-    const negative = bytes[from] === MINUS;
-    const first = negative || bytes[from] === PLUS ? from + 1 : from;
-    let power = 0;
-    let at = first;
-    for (let c = bytes[at]; (c - ZERO) >>> 0 < 10; c = bytes[++at]) {
-      if (power < EXPONENT_STOP) power = power * 10 + (c - ZERO);
-    }
-    this.#exponent = negative ? -power : power;
-    return at > first ? at : from - 1;
+    return value;
   }
 
   /** The next word as a whole number, stopping before anything else that follows (as in "12/7"). */

@@ -8,8 +8,14 @@ export const IO_TUNING = {
   lineBytes: 4 << 20,
   /** Most corners one face may have; the worst shape of as many takes seconds to divide, ordinary ones do not. */
   faceCorners: 1 << 16,
-  /** What a packed file may unpack to: a text file of the most triangles a sculpt may have. */
-  unpackedBytes: 6e9,
+  /** Longest tag or comment of an XML document. */
+  tagBytes: 4 << 20,
+  /** Attributes one XML tag may have. */
+  attributes: 256,
+  /** Most bytes that one of meshopt's can stand for: 2 bits for each byte of 16 elements, all channels equal. */
+  meshoptRatio: 1024,
+  /** Most elements of a sparse glTF accessor that has no bytes of its own: nothing else bounds them. */
+  zeroElements: 1 << 20,
   /** First room of an array whose final size is not known, in numbers. */
   firstRoom: 1 << 16,
   /** Facets a written chunk holds: 2 MB. */

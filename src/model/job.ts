@@ -57,7 +57,10 @@ const jobSchema = z
     version: z.literal(1),
     sculpt: z.strictObject({
       file: z.string().min(1),
-      unit: z.enum(UNITS).default('mm'),
+      /** Further files of the same figure: other objects, or buffers that the first one names. */
+      also: z.array(z.string().min(1)).max(LIMITS.sculptFiles).optional(),
+      /** Unit of the numbers in the file; left out: what the file declares, mm where it declares none. */
+      unit: z.enum(UNITS).optional(),
       scale: within(LIMITS.scale).default(1),
     }),
     process: processSchema,

@@ -4,6 +4,16 @@ export const LIMITS = {
   triangles: 16_000_000,
   /** Triangles one instance of the solid kernel is trusted with: its 4 GB end by a trap at about 5.5 million. */
   kernelTriangles: 5_000_000,
+  /** What a packed file may unpack to, bytes. */
+  unpackedBytes: 1e9,
+  /** Files beside the first that make up one sculpt. */
+  sculptFiles: 256,
+  /** Files in one archive. */
+  archiveFiles: 10_000,
+  /** How deep components, nodes or elements may hang below each other. */
+  nesting: 256,
+  /** Bodies one sculpt may have, every copy of a shared one counted. */
+  bodies: 100_000,
   /** Seams in one job, and pegs on one seam. */
   seams: 64,
   pegsPerSeam: 32,

@@ -1,7 +1,7 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { PegwrightError } from '../errors.ts';
 import type { FormatId } from '../io/formats.ts';
-import { type ReadOptions, readMesh } from '../io/read-mesh.ts';
+import { type ReadOptions, readMeshes } from '../io/read-mesh.ts';
 import type { ByteSource } from '../io/source.ts';
 import { add, length, sub, type Vec3 } from '../math/vec3.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
@@ -25,10 +25,13 @@ export interface ReadCounts {
 
 /** An opened figure, ready to be cut. Values are not changed after opening. */
 export interface Sculpt {
-  /** File name. */
+  /** File name; of several, the first with a mesh. */
   file: string;
   format: FormatId;
+  /** Unit that the file's numbers were taken in. */
   unit: Unit;
+  /** Unit that the file declares, null where it declares none. */
+  declaredUnit: Unit | null;
   /** Welded, repaired and recentred; mm. */
   mesh: Mesh;
   /** Add this to the mesh's coordinates for the file's, mm. */
@@ -50,12 +53,16 @@ export interface Sculpt {
 const LEAST_VOLUME_SHARE = 1e-12;
 
 /**
- * Opens a figure: read, recentre, weld, audit, repair, measure. A mesh that is no sound solid comes back too,
+ * Opens a figure from one file or several together: read, recentre, weld, audit, repair, measure. A mesh that is no sound solid comes back too,
  * with findings that say why.
- * @throws PegwrightError for a file that cannot be read, see `readMesh`.
+ * @throws PegwrightError for a file that cannot be read, see `readMeshes`.
  */
-export async function openSculpt(source: ByteSource, options: ReadOptions): Promise<Sculpt> {
-  const { format, mesh: asRead, originMm } = await readMesh(source, options);
+export async function openSculpt(
+  source: ByteSource | readonly ByteSource[],
+  options: ReadOptions,
+): Promise<Sculpt> {
+  const sources = Array.isArray(source) ? source : [source];
+  const { file, format, mesh: asRead, originMm, unit, declaredUnit } = await readMeshes(sources, options);
   options.onProgress?.('welding', 0);
   const welded = weld(asRead);
   options.onProgress?.('auditing', 0);
@@ -70,9 +77,10 @@ export async function openSculpt(source: ByteSource, options: ReadOptions): Prom
   const hasVolume = measures.volumeMm3 > LEAST_VOLUME_SHARE * length(sub(local.max, local.min)) ** 3;
   options.onProgress?.('auditing', 1);
   return {
-    file: source.name,
+    file,
     format,
-    unit: options.unit,
+    unit,
+    declaredUnit,
     mesh,
     originMm,
     audit,

@@ -17,7 +17,7 @@ export interface Engine {
   open(
     file: Blob,
     name: string,
-    options: { unit: Unit; scale: number },
+    options: { unit: Unit | undefined; scale: number },
     onProgress: OnProgress,
   ): Promise<{ summary: SculptSummary; mesh: DisplayMesh }>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
@@ -53,7 +53,7 @@ interface Pending {
 interface OpenSculpt {
   file: Blob;
   name: string;
-  unit: Unit;
+  unit: Unit | undefined;
   scale: number;
 }
 

@@ -71,7 +71,7 @@ export interface ProofReply {
 }
 
 export type Request =
-  | { type: 'open'; id: number; file: Blob; name: string; unit: Unit; scale: number }
+  | { type: 'open'; id: number; file: Blob; name: string; unit: Unit | undefined; scale: number }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number }
   | { type: 'export'; id: number; job: Job; partId: string | null }

@@ -16,6 +16,7 @@ const file = folder.put('block.stl', block());
 interface Inspection {
   format: string;
   unit: string;
+  declaredUnit: string | null;
   triangles: number;
   vertices: number;
   shells: number;
@@ -45,6 +46,7 @@ describe('inspect', () => {
     expect(answerOf<Inspection>(run)).toEqual({
       format: 'stl',
       unit: 'mm',
+      declaredUnit: null,
       triangles: 12,
       vertices: 8,
       shells: 1,

@@ -140,8 +140,8 @@ describe('a job that', () => {
 const BAD_USAGE: [args: string[], says: RegExp][] = [
   [[], /verb is missing.*inspect.*section.*make/],
   [['carve', file], /“carve” is no verb/],
-  [['inspect'], /exactly one FILE, 0/],
-  [['inspect', file, file], /exactly one FILE, 2/],
+  [['inspect'], /at least one FILE/],
+  [['section', file, file, '--normal', '0,0,1', '--offset', '5'], /exactly one FILE, 2/],
   [['inspect', file, '--colour', 'red'], /--colour/],
   [['inspect', file, '--unit', 'ell'], /“ell” is not known.*inch/],
   [['section', file, '--offset', '1'], /--normal needs three numbers/],

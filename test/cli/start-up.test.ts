@@ -3,7 +3,10 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { block, jobText, makeCliFolder } from '../support/cli-folder.ts';
+import { libraryGlb } from '../support/compressed-glb.ts';
 import { runCli } from '../support/run-cli.ts';
+import { glb, gltfDraft, threeMf } from '../support/scene-files.ts';
+import { box, fanned } from '../support/simple-solids.ts';
 
 /** A verb loads what it needs and no more: seen from the modules its process really loads. */
 
@@ -36,6 +39,15 @@ describe('starting', () => {
     for (const room of ['kernel', 'joint', 'seam', 'section', 'handoff', 'worker', 'demo']) {
       expect(rooms).not.toContain(room);
     }
+  });
+
+  it('inspect loads what a format needs when a file has it', async () => {
+    const scene = folder.put('block.glb', glb(gltfDraft(box([0, 0, 0], [20, 16, 30]))));
+    expect((await loadedBy('inspect', scene)).packages).toEqual([]);
+    const package3mf = folder.put('block.3mf', threeMf(box([0, 0, 0], [20, 16, 30])));
+    expect((await loadedBy('inspect', package3mf)).packages).toEqual(['@zip.js/zip.js']);
+    const packed = folder.put('packed.glb', await libraryGlb(fanned(box([0, 0, 0], [20, 16, 30])), 'draco'));
+    expect((await loadedBy('inspect', packed)).packages).toEqual(['draco3dgltf']);
   });
 
   it('section loads no package at all, and neither kernel nor joints', async () => {

@@ -241,8 +241,8 @@ describe('what is no mesh', () => {
     ['a PNG picture', padded('\x89PNG\r\n\x1a\n')],
     ['a JPEG picture', padded('\xff\xd8\xff\xe0')],
     ['a PDF document', padded('%PDF-1.7\n')],
-    ['a ZIP archive', padded('PK\x03\x04')],
-    ['a GLB scene', padded('glTF\x02')],
+    ['a 7z archive', padded("7z\xbc\xaf'\x1c")],
+    ['a ZIP archive', padded('PK\x05\x06')],
     ['a web page', padded('<!DOCTYPE html><html>')],
   ])('is called %s, whatever its name', async (looksLike, bytes) => {
     await expect(read(new Uint8Array(bytes), 'figure.stl')).rejects.toMatchObject({

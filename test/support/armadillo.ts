@@ -1,52 +1,21 @@
-import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { obtainPackages, run } from './debian-package.ts';
 import type { Soup } from './stl-bytes.ts';
 
-/** A scanned figure from the mesh data of a Debian package: for tests alone, kept in a cache, never in the repository. */
+/** A scanned figure from the mesh data of a Debian package: for tests alone, never in the repository. */
 
-const cache = resolve(import.meta.dirname, '../../node_modules/.cache/pegwright');
 const PACKAGE = 'libcgal-demo';
 const ARCHIVE = 'usr/share/doc/libcgal-dev/data.tar.gz';
 const MEMBER = 'data/meshes/armadillo.off';
 
-/** Runs a program quietly. @throws Error with its last words when it fails. */
-function run(cwd: string, program: string, ...args: string[]): void {
-  const { status, stderr, error } = spawnSync(program, args, { cwd, encoding: 'utf8' });
-  if (error) throw new Error(`${program} cannot be run (${error.message})`);
-  if (status !== 0) throw new Error(`${program} failed: ${stderr.trim().split('\n').at(-1) ?? status}`);
-}
-
-function fetchInto(path: string): void {
-  mkdirSync(cache, { recursive: true });
-  const folder = mkdtempSync(join(cache, 'fetch-'));
-  try {
-    try {
-      run(folder, 'apt-get', 'download', PACKAGE);
-    } catch {
-      // A fresh system has no lists yet.
-      run(folder, 'apt-get', 'update');
-      run(folder, 'apt-get', 'download', PACKAGE);
-    }
-    const file = readdirSync(folder).find((name) => name.endsWith('.deb'));
-    if (!file) throw new Error(`apt-get brought no ${PACKAGE}`);
-    run(folder, 'dpkg', '-x', file, 'unpacked');
-    run(folder, 'tar', '-xzf', join('unpacked', ARCHIVE), MEMBER);
-    renameSync(join(folder, MEMBER), path);
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
-  }
-}
-
 /** The figure's OFF text, or the reason why it cannot be had. */
 export function obtainArmadillo(): { off: string } | { missing: string } {
-  const path = join(cache, 'armadillo.off');
-  try {
-    if (!existsSync(path)) fetchInto(path);
-    return { off: readFileSync(path, 'utf8') };
-  } catch (thrown) {
-    return { missing: (thrown as Error).message };
-  }
+  const obtained = obtainPackages('armadillo', [PACKAGE], (folder) => {
+    run(folder, 'tar', '-xzf', ARCHIVE, MEMBER);
+    rmSync(join(folder, 'usr'), { recursive: true });
+  });
+  return 'missing' in obtained ? obtained : { off: readFileSync(join(obtained.folder, MEMBER), 'utf8') };
 }
 
 /** Triangles of an OFF text that has nothing but triangles, its largest extent made `size` mm. */

@@ -39,6 +39,9 @@ const PACKAGE_ROOMS: Readonly<Record<string, string>> = {
   delaunator: 'seam',
   '@kninnug/constrainautor': 'seam',
   fflate: 'handoff',
+  '@zip.js/zip.js': 'io',
+  meshoptimizer: 'io',
+  draco3dgltf: 'io',
 };
 
 /** What runs in Node alone; all else runs in a worker too. */

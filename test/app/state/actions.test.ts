@@ -52,9 +52,10 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
   const saved: Job[] = [];
   let crash = () => {};
   const engine: EnginePort = {
-    async open(_file, name) {
+    async open(_file, name, { unit }) {
       if (name.startsWith('bad')) throw { code: 'file-empty', facts: { file: name } };
-      return { summary: summaryOf(name), mesh };
+      const declared = name.endsWith('.3mf') ? 'inch' : 'mm';
+      return { summary: { ...summaryOf(name), unit: unit ?? declared }, mesh };
     },
     evaluate: (job) => new Promise((answer, refuse) => asked.push({ job, answer, refuse })),
     outline: async () => 'superseded',
@@ -229,5 +230,17 @@ describe('keeping and handing out', () => {
     await actions.start();
     await actions.exportPart(null);
     expect(downloads).toEqual(['figure-parts.zip']);
+  });
+});
+
+describe('the unit of a file', () => {
+  it('is what the file declares until somebody says otherwise', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles([new File(['x'], 'figure.3mf')]);
+    expect(jobOf(store.getState()).sculpt).toEqual({ file: 'figure.3mf', unit: 'inch', scale: 1 });
+    const { offsetMm } = jobOf(store.getState()).seams[0].plane;
+    await actions.setUnit('mm');
+    expect(jobOf(store.getState()).sculpt.unit).toBe('mm');
+    expect(jobOf(store.getState()).seams[0].plane.offsetMm).toBeCloseTo(offsetMm / 25.4, 9);
   });
 });

@@ -1,0 +1,37 @@
+import { PegwrightError, toErrorRecord } from '../errors.ts';
+import { sentenceOf } from '../sentences.ts';
+
+/**
+ * The command line: JSON on standard output, progress on standard error.
+ * Exit 0: done. 1: done, with a finding of severity error. 2: bad input or usage, one line
+ * on standard error and nothing written. Each verb loads only what it needs.
+ */
+
+const USAGE =
+  'use “inspect FILE…”, “section FILE --normal x,y,z --offset d” or “make JOB.json --out DIR”; see the README for the options.';
+
+async function run([verb, ...args]: readonly string[]): Promise<number> {
+  switch (verb) {
+    case 'inspect':
+      return (await import('./inspect.ts')).inspect(args);
+    case 'section':
+      return (await import('./section.ts')).section(args);
+    case 'make':
+      return (await import('./make.ts')).make(args);
+    default:
+      throw new PegwrightError('usage', {
+        reason: `${verb ? `“${verb}” is no verb` : 'a verb is missing'}; ${USAGE}`,
+      });
+  }
+}
+
+/** Runs the command with its arguments, complaining on standard error. @returns the exit code. */
+export async function command(args: readonly string[]): Promise<number> {
+  try {
+    return await run(args);
+  } catch (thrown) {
+    const about = thrown instanceof PegwrightError && thrown.about ? `${thrown.about}: ` : '';
+    process.stderr.write(`pegwright: ${about}${sentenceOf(toErrorRecord(thrown)).replaceAll('\n', ' ')}\n`);
+    return 2;
+  }
+}
