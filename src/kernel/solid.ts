@@ -36,12 +36,18 @@ export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins,
     runIndex,
     runOriginalID: Uint32Array.from(part.patches, (_, i) => firstId + i),
     // A face of its own for every triangle, or the kernel would simplify where neighbours lie in one plane.
-    faceID: Uint32Array.from({ length: count }, (_, i) => i),
+    faceID: wholeNumbers(count),
   });
   const solid = own(refusedAs(step, () => kernel.Manifold.ofMesh(mesh)));
   const status = solid.status();
   if (status !== 'NoError') throw new PegwrightError('kernel-refused', { step, reason: status });
   return solid;
+}
+
+function wholeNumbers(count: number): Uint32Array {
+  const numbers = new Uint32Array(count);
+  for (let i = 0; i < count; i++) numbers[i] = i;
+  return numbers;
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { Mesh } from './mesh.ts';
 import { PairTable } from './pair-table.ts';
-import { allPositions, coordinate, NOTHING_ADDED, type Vertices } from './vertices.ts';
+import { allPositions, coordinate, NOTHING_ADDED, type Vertices, vertexCount } from './vertices.ts';
 
 /**
  * What a run of a part's triangles is: the sculpt's own skin, a seam's face, a joint's surface; or the lid of a
@@ -64,15 +64,37 @@ export interface CompactMesh extends Mesh {
 
 /** The same mesh with only the vertices its triangles use, in the order of first use; `added` are vertices numbered on. */
 export function compactMesh({ positions, triangles }: Mesh, added = NOTHING_ADDED): CompactMesh {
-  const numbers = new PairTable(triangles.length / 4);
-  const compact = new Uint32Array(triangles.length);
-  for (let i = 0; i < triangles.length; i++) compact[i] = numbers.number(triangles[i], 0);
   const vertices = { positions, added };
-  const used = new Float32Array(numbers.count * 3);
-  const ids = new Uint32Array(numbers.count);
-  for (let v = 0; v < numbers.count; v++) {
-    ids[v] = numbers.first(v);
+  const { compact, ids } = byFirstUse(triangles, vertexCount(vertices));
+  const used = new Float32Array(ids.length * 3);
+  for (let v = 0; v < ids.length; v++) {
     for (let k = 0; k < 3; k++) used[v * 3 + k] = coordinate(vertices, ids[v], k);
   }
   return { positions: used, triangles: compact, ids };
+}
+
+/** Triangles with their vertices numbered by first use, and what each was called: by a table where they use few of `count`, else by an array. */
+function byFirstUse(triangles: Uint32Array, count: number): { compact: Uint32Array; ids: Uint32Array } {
+  const compact = new Uint32Array(triangles.length);
+  if (triangles.length < count) {
+    const numbers = new PairTable(triangles.length / 4);
+    for (let i = 0; i < triangles.length; i++) compact[i] = numbers.number(triangles[i], 0);
+    return {
+      compact,
+      ids: Uint32Array.from({ length: numbers.count }, (_, number) => numbers.first(number)),
+    };
+  }
+  /** One more than each vertex's number. */
+  const numbers = new Uint32Array(count);
+  const ids = new Uint32Array(count);
+  let used = 0;
+  for (let i = 0; i < triangles.length; i++) {
+    const v = triangles[i];
+    if (numbers[v] === 0) {
+      ids[used] = v;
+      numbers[v] = ++used;
+    }
+    compact[i] = numbers[v] - 1;
+  }
+  return { compact, ids: ids.slice(0, used) };
 }

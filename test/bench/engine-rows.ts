@@ -193,13 +193,16 @@ function local(tree: JointedTree): Part[] {
   return tree.parts.map(({ part }) => part);
 }
 
-/** Medians of our steps, after one turn that is not measured. */
+/** Turns before measuring begins: the first ones are the compiler's. */
+const WARM_TURNS = 6;
+
+/** Medians of our steps, warm. */
 function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, runs: number) {
   const times = { first: [], cut: [], joint: [], moved: [], movedOut: [], measured: [] } as Record<
     string,
     number[]
   >;
-  for (let turn = 0; turn <= runs; turn++) {
+  for (let turn = -WARM_TURNS; turn < runs; turn++) {
     const t = [performance.now()];
     const lap = () => t.push(performance.now());
     const cut = cutStep(kernel, job(0), sculpt, wholePart(sculpt), new Map(), silent);
@@ -222,7 +225,7 @@ function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, r
     const again = jointStep(kernel, job(0.011), cut, sculpt.originMm, joints, silent);
     checkStep(job(0.011), sculpt, again, silent);
     const measured = performance.now() - start;
-    if (turn === 0) continue;
+    if (turn < 0) continue;
     times.first.push(t[2] - t[0]);
     times.cut.push(t[1] - t[0]);
     times.joint.push(t[2] - t[1]);
