@@ -1,5 +1,13 @@
 /** Steps of the engine that a person can read. */
-export type Step = 'reading' | 'welding' | 'auditing' | 'cutting' | 'jointing' | 'checking' | 'writing';
+export type Step =
+  | 'reading'
+  | 'welding'
+  | 'auditing'
+  | 'mending'
+  | 'cutting'
+  | 'jointing'
+  | 'checking'
+  | 'writing';
 
 /** Told how far a step is, 0 to 1. */
 export type OnProgress = (step: Step, done: number) => void;

@@ -9,6 +9,14 @@ import type { Feed } from './feed.ts';
 export interface RawMesh {
   positions: Float32Array | Float64Array;
   triangles: Uint32Array;
+  /** The bodies the file declares, in order, summing to all triangles; absent: one nameless body. */
+  bodies?: readonly RawBody[];
+}
+
+/** A run of the file's triangles that the file itself calls one body. */
+export interface RawBody {
+  name: string;
+  triangleCount: number;
 }
 
 /** Refuses more triangles than a sculpt may have. */

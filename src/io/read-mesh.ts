@@ -1,4 +1,5 @@
 import { PegwrightError } from '../errors.ts';
+import type { Quaternion } from '../math/quaternion.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { MM_PER_UNIT, type Unit } from '../model/units.ts';
@@ -6,6 +7,7 @@ import type { OnProgress } from '../progress.ts';
 import { looksLike } from './foreign.ts';
 import { FORMATS, type FormatId } from './formats.ts';
 import { openPieces } from './pieces.ts';
+import type { RawBody } from './raw-mesh.ts';
 import { recentre } from './recentre.ts';
 import type { ByteSource } from './source.ts';
 
@@ -14,6 +16,8 @@ export interface ReadOptions {
   unit: Unit;
   /** Factor on every coordinate, besides the unit. */
   scale: number;
+  /** Unit quaternion that turns the figure about the file's origin, after unit and scale. */
+  turn?: Quaternion | undefined;
   onProgress?: OnProgress;
 }
 
@@ -23,6 +27,8 @@ export interface ReadMesh {
   mesh: Mesh;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
+  /** The bodies the file declares, see `RawMesh`. */
+  bodies?: readonly RawBody[] | undefined;
 }
 
 /**
@@ -50,7 +56,8 @@ export async function readMesh(source: ByteSource, options: ReadOptions): Promis
   if (raw.triangles.length === 0) {
     throw new PegwrightError('file-no-triangles', { file, format: format.label });
   }
-  return { format: format.id, ...recentre(file, raw, MM_PER_UNIT[options.unit] * options.scale) };
+  const mmPerUnit = MM_PER_UNIT[options.unit] * options.scale;
+  return { format: format.id, ...recentre(file, raw, mmPerUnit, options.turn), bodies: raw.bodies };
 }
 
 /** Puts a typed array that could not be had in our own words. */

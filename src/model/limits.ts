@@ -17,4 +17,10 @@ export const LIMITS = {
   scale: [1e-6, 1e6],
   /** Farthest a coordinate may lie from the file's own origin after its unit is applied. */
   coordinateMm: 1e7,
+  /** A hole is filled without asking where its outline's box has a diagonal below this share of the figure's. */
+  smallHoleShare: 0.1,
+  /** Mending steps in one job, and how far each may reach. */
+  mends: 32,
+  mendWeldMm: [1e-6, 10],
+  mendSpeckMm: [1e-6, 1e4],
 } as const;

@@ -1,15 +1,19 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { PegwrightError } from '../errors.ts';
 import type { FormatId } from '../io/formats.ts';
+import type { RawBody } from '../io/raw-mesh.ts';
 import { type ReadOptions, readMesh } from '../io/read-mesh.ts';
 import type { ByteSource } from '../io/source.ts';
 import { add, length, sub, type Vec3 } from '../math/vec3.ts';
+import { bodiesOf, joinMeshes } from '../mend/bodies.ts';
+import type { Repair } from '../mend/repair.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
-import { type Bounds, boundsOf, type Measures } from '../mesh/measure.ts';
+import { type Bounds, boundsOf, type Measures, measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { type Repair, repairMesh } from '../mesh/repair.ts';
-import { weld } from '../mesh/weld.ts';
+import { type Weld, weld } from '../mesh/weld.ts';
+import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
+import { mendFigure } from './mend-step.ts';
 
 /** Faults of the file as it was read, after welding equal corners and before any repair. */
 export interface ReadCounts {
@@ -29,12 +33,14 @@ export interface Sculpt {
   file: string;
   format: FormatId;
   unit: Unit;
-  /** Welded, repaired and recentred; mm. */
+  /** Welded, mended and recentred; mm. */
   mesh: Mesh;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
   /** Audit of `mesh`. */
   audit: Audit;
+  /** The bodies the file declares, as runs of the mesh's triangles; one nameless body where it declares none. */
+  bodies: RawBody[];
   read: ReadCounts;
   /** In the file's coordinates. */
   boundsMm: Bounds;
@@ -49,26 +55,38 @@ export interface Sculpt {
 /** A volume below this share of the bounding box diagonal cubed is rounding: the mesh is flat or folded onto itself. */
 const LEAST_VOLUME_SHARE = 1e-12;
 
+export interface OpenOptions extends ReadOptions {
+  /** Changes of shape to make on opening, in order. */
+  mend?: readonly Mend[] | undefined;
+}
+
 /**
- * Opens a figure: read, recentre, weld, audit, repair, measure. A mesh that is no sound solid comes back too,
- * with findings that say why.
- * @throws PegwrightError for a file that cannot be read, see `readMesh`.
+ * Opens a figure: read, recentre, weld, mend what is safe and what was agreed, audit, measure. A mesh that is no
+ * sound solid comes back too, with findings that say why.
+ * @throws PegwrightError for a file that cannot be read, see `readMesh`, or where an agreed change fails.
  */
-export async function openSculpt(source: ByteSource, options: ReadOptions): Promise<Sculpt> {
-  const { format, mesh: asRead, originMm } = await readMesh(source, options);
-  options.onProgress?.('welding', 0);
-  const welded = weld(asRead);
-  options.onProgress?.('auditing', 0);
+export async function openSculpt(source: ByteSource, options: OpenOptions): Promise<Sculpt> {
+  const { onProgress } = options;
+  const { format, mesh: asRead, originMm, bodies: declared } = await readMesh(source, options);
+  onProgress?.('welding', 0);
+  const welded = weldBodies(asRead, declared);
+  onProgress?.('auditing', 0);
   const readAudit = auditMesh(welded.mesh);
-  const { mesh, audit, measures, repairs } = repairMesh(welded.mesh, readAudit);
+  const onMend = () => onProgress?.('mending', 0);
+  const { mesh, audit, bodies, repairs } = await mendFigure(welded.mesh, readAudit, {
+    declared,
+    agreed: options.mend ?? [],
+    onMend,
+  });
   // Loose corners are how STL writes every mesh, so joining them there mends nothing.
   if (format !== 'stl' && welded.mergedCount > 0) {
     repairs.unshift({ code: 'vertices-welded', count: welded.mergedCount });
   }
+  const measures = measureMesh(mesh);
   const local = boundsOf(mesh);
   const boundsMm = { min: add(local.min, originMm), max: add(local.max, originMm) };
   const hasVolume = measures.volumeMm3 > LEAST_VOLUME_SHARE * length(sub(local.max, local.min)) ** 3;
-  options.onProgress?.('auditing', 1);
+  onProgress?.('auditing', 1);
   return {
     file: source.name,
     format,
@@ -76,6 +94,7 @@ export async function openSculpt(source: ByteSource, options: ReadOptions): Prom
     mesh,
     originMm,
     audit,
+    bodies,
     read: readCounts(welded.mesh, readAudit),
     boundsMm,
     volumeMm3: measures.volumeMm3,
@@ -84,6 +103,13 @@ export async function openSculpt(source: ByteSource, options: ReadOptions): Prom
     findings: soundness(audit, originMm, hasVolume, repairs, measures),
     repairs,
   };
+}
+
+/** Joins equal corners within each body, never across: bodies that touch stay apart. */
+function weldBodies(mesh: Mesh, declared: readonly RawBody[] | undefined): Weld {
+  const welds = bodiesOf(mesh, declared).map((body) => weld(body.mesh));
+  const mergedCount = welds.reduce((sum, one) => sum + one.mergedCount, 0);
+  return { mesh: joinMeshes(welds.map((one) => one.mesh)), mergedCount };
 }
 
 function readCounts(mesh: Mesh, audit: Audit): ReadCounts {
@@ -116,10 +142,13 @@ function soundness(
   defect('non-manifold-edges', audit.nonManifoldEdges);
   defect('winding-errors', audit.windingErrors);
   if (isClosed(audit) && !hasVolume) findings.push(finding('no-volume', 'error', {}));
-  for (const { code, count } of repairs) {
+  for (const repair of repairs) {
+    const { code, count } = repair;
     if (code === 'degenerate-dropped') findings.push(finding('degenerate-triangles', 'info', { count }));
-    if (code === 'duplicates-dropped') findings.push(finding('duplicate-triangles', 'info', { count }));
-    if (code === 'turned-outward') findings.push(finding('inside-out', 'info', { volumeMm3: -volumeMm3 }));
+    else if (code === 'duplicates-dropped') findings.push(finding('duplicate-triangles', 'info', { count }));
+    else if (code === 'turned-outward')
+      findings.push(finding('inside-out', 'info', { volumeMm3: -volumeMm3 }));
+    else if (code !== 'vertices-welded') findings.push(finding('mended', 'info', repair));
   }
   return findings;
 }

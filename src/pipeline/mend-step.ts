@@ -1,0 +1,109 @@
+import type { RawBody } from '../io/raw-mesh.ts';
+import { loadKernel } from '../kernel/load.ts';
+import { kernelUnite } from '../kernel/solid.ts';
+import { type Body, bodiesOf, joinMeshes, runsOf } from '../mend/bodies.ts';
+import { dropSpecks } from '../mend/drop-specks.ts';
+import { fillHoles } from '../mend/fill-holes.ts';
+import { joinRims } from '../mend/join-rims.ts';
+import { isSound, mendSafely, volumeOf } from '../mend/mend-safely.ts';
+import { hasInward } from '../mend/outward.ts';
+import { note, type Repair } from '../mend/repair.ts';
+import { uniteOverlapping } from '../mend/unite.ts';
+import { type Audit, auditMesh } from '../mesh/audit.ts';
+import type { Mesh } from '../mesh/mesh.ts';
+import type { Mend } from '../model/mend.ts';
+
+export interface Mended {
+  mesh: Mesh;
+  audit: Audit;
+  /** The bodies the file declared, as they are now: runs of the mesh's triangles. */
+  bodies: RawBody[];
+  repairs: Repair[];
+}
+
+export interface MendOptions {
+  /** The file's bodies, as runs of the mesh's triangles that share no vertex. */
+  declared: readonly RawBody[] | undefined;
+  agreed: readonly Mend[];
+  /** Called before anything is mended. */
+  onMend(): void;
+}
+
+/**
+ * Mends a welded figure: what is safe first, then the changes of shape a person agreed to, each followed by what is
+ * safe again. Every body is mended by itself, so that bodies that touch stay apart; only uniting joins bodies.
+ * A sound mesh without agreed changes comes back as it is.
+ * @throws PegwrightError `kernel-refused` or `kernel-lost` where uniting fails.
+ */
+export async function mendFigure(mesh: Mesh, audit: Audit, options: MendOptions): Promise<Mended> {
+  const { declared, agreed } = options;
+  const sound = isSound(audit) && !hasInward(mesh, audit, new Uint8Array(audit.shellCount));
+  if (sound && agreed.length === 0) {
+    const bodies = declared ? [...declared] : [{ name: '', triangleCount: mesh.triangles.length / 3 }];
+    return { mesh, audit, bodies, repairs: [] };
+  }
+  options.onMend();
+  const repairs: Repair[] = [];
+  let bodies = bodiesOf(mesh, declared);
+  if (!sound) bodies = mendEach(bodies, repairs, bodies.length === 1 ? audit : null);
+  for (const mend of agreed) bodies = mendEach(await apply(mend, bodies, repairs), repairs, null);
+  const whole = joinMeshes(bodies.map((body) => body.mesh));
+  return { mesh: whole, audit: auditMesh(whole), bodies: runsOf(bodies), repairs };
+}
+
+/** The safe steps on every body. `audit` is the only body's, where it is at hand. */
+const mendEach = (bodies: readonly Body[], repairs: Repair[], audit: Audit | null): Body[] =>
+  bodies.map(({ name, mesh }) => ({
+    name,
+    mesh: mendSafely(mesh, audit ?? auditMesh(mesh), repairs).mesh,
+  }));
+
+async function apply(mend: Mend, bodies: readonly Body[], repairs: Repair[]): Promise<Body[]> {
+  if (mend.do === 'unite') return unite(bodies, repairs);
+  return bodies.map(({ name, mesh }) => ({ name, mesh: applyToBody(mend, mesh, repairs) }));
+}
+
+/** Unites across bodies. The kernel is loaded for it alone: most figures are opened without. */
+async function unite(bodies: readonly Body[], repairs: Repair[]): Promise<Body[]> {
+  const kernel = await loadKernel();
+  const united = uniteOverlapping(bodies, (solids) => kernelUnite(kernel, solids));
+  const sum = (all: readonly Body[]) => all.reduce((volume, body) => volume + volumeOf(body.mesh), 0);
+  const { unitedCount: count, deviationMm } = united;
+  note(repairs, {
+    code: 'shells-united',
+    count,
+    volumeChangeMm3: sum(united.bodies) - sum(bodies),
+    deviationMm,
+  });
+  return united.bodies;
+}
+
+function applyToBody(mend: Exclude<Mend, { do: 'unite' }>, mesh: Mesh, repairs: Repair[]): Mesh {
+  switch (mend.do) {
+    case 'weld': {
+      const { mesh: joined, joinedCount: count, deviationMm } = joinRims(mesh, mend.toleranceMm, false);
+      note(repairs, { code: 'rims-joined', count, volumeChangeMm3: change(mesh, joined), deviationMm });
+      return joined;
+    }
+    case 'fill-holes': {
+      const {
+        mesh: filled,
+        filledCount: count,
+        ...facts
+      } = fillHoles(mesh, auditMesh(mesh), mend.how, Infinity);
+      note(repairs, { code: 'holes-filled', count, volumeChangeMm3: change(mesh, filled), ...facts });
+      return filled;
+    }
+    case 'drop-specks': {
+      const {
+        mesh: kept,
+        droppedCount: count,
+        deviationMm,
+      } = dropSpecks(mesh, auditMesh(mesh), mend.belowMm);
+      note(repairs, { code: 'specks-dropped', count, volumeChangeMm3: change(mesh, kept), deviationMm });
+      return kept;
+    }
+  }
+}
+
+const change = (before: Mesh, after: Mesh): number => volumeOf(after) - volumeOf(before);
