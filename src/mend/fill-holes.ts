@@ -9,6 +9,7 @@ import { type Patch, refinePatch } from './refine-patch.ts';
 import { countCrossing } from './self-crossings.ts';
 import { diagonalOf, shellsOf } from './shell-parts.ts';
 import { type IsTaken, NO_APEX } from './span-outline.ts';
+import { MEND_TUNING } from './tuning.ts';
 
 export interface Filled {
   /** The mesh's own triangles, in order and to the bit, then those of the patches. */
@@ -20,15 +21,20 @@ export interface Filled {
   crossings: number;
 }
 
-export type FillHow = 'flat' | 'smooth';
+export interface FillOptions {
+  how: 'flat' | 'smooth';
+  mostMm: number;
+  inSkinOnly: boolean;
+}
 
 /**
- * Closes holes whose outline's box has a diagonal of at most `share` of that of the shell around it (an outline
- * that is as large as its shell bounds a sheet, and no hole). Flat adds triangles between the outline's corners
+ * Closes holes whose outline's box has a diagonal of at most `mostMm`; with `inSkinOnly` only where the outline is
+ * small beside its shell too, for else it may be the rim of a sheet, and no hole. Flat adds triangles between the outline's corners
  * alone; smooth adds points, so that the patch is as dense as the surface around and bends as it does.
  */
-export function fillHoles(mesh: Mesh, audit: Audit, how: FillHow, share: number): Filled {
-  const outlines = choose(mesh, audit, holeOutlines(mesh), share);
+export function fillHoles(mesh: Mesh, audit: Audit, { how, mostMm, inSkinOnly }: FillOptions): Filled {
+  const small = holeOutlines(mesh).filter((ring) => extentOf(mesh.positions, ring) <= mostMm);
+  const outlines = inSkinOnly ? withinSkin(mesh, audit, small) : small;
   if (outlines.length === 0) return { mesh, filledCount: 0, deviationMm: 0, crossings: 0 };
   const rims = factsOf(mesh, outlines);
   const points: number[] = [];
@@ -63,17 +69,18 @@ function appended({ positions, triangles }: Mesh, morePoints: number[], moreTria
   return { positions: p, triangles: t };
 }
 
-function choose(mesh: Mesh, audit: Audit, outlines: Uint32Array[], share: number): Uint32Array[] {
-  if (share === Number.POSITIVE_INFINITY || outlines.length === 0) return outlines;
+/** The outlines that are small beside the shell they are in. */
+function withinSkin(mesh: Mesh, audit: Audit, outlines: Uint32Array[]): Uint32Array[] {
+  if (outlines.length === 0) return outlines;
   const diagonals = shellsOf(mesh, audit).map(({ bounds }) => diagonalOf(bounds));
-  const shellAt = new Map<number, number>();
-  for (const ring of outlines) shellAt.set(ring[0], 0);
+  const shellAt = new Map(outlines.map((ring) => [ring[0], 0]));
   mesh.triangles.forEach((v, corner) => {
     if (shellAt.has(v)) shellAt.set(v, audit.shellOf[(corner / 3) | 0]);
   });
-  return outlines.filter(
-    (ring) => extentOf(mesh.positions, ring) <= share * diagonals[shellAt.get(ring[0]) as number],
-  );
+  return outlines.filter((ring) => {
+    const shell = diagonals[shellAt.get(ring[0]) as number];
+    return extentOf(mesh.positions, ring) <= MEND_TUNING.holeInShell * shell;
+  });
 }
 
 function extentOf(p: Float32Array, ring: Uint32Array): number {
@@ -116,7 +123,12 @@ function factsOf({ triangles: t }: Mesh, outlines: readonly Uint32Array[]): RimF
 const take = (taken: Set<number>, a: number, b: number) => taken.add(edgeKey(Math.min(a, b), Math.max(a, b)));
 
 /** A patch whose rim points are the outline's, in order. */
-function makePatch({ positions: p }: Mesh, ring: Uint32Array, rims: RimFacts, how: FillHow): Patch {
+function makePatch(
+  { positions: p }: Mesh,
+  ring: Uint32Array,
+  rims: RimFacts,
+  how: FillOptions['how'],
+): Patch {
   const n = ring.length;
   const apexes = Array.from(ring, (v, i) => rims.apexes.get(edgeKey(v, ring[(i + 1) % n])) ?? NO_APEX);
   const isTaken: IsTaken = (a, b) => rims.taken.has(edgeKey(Math.min(a, b), Math.max(a, b)));

@@ -1,5 +1,5 @@
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
-import { boundsOf, measureMesh } from '../mesh/measure.ts';
+import { measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { LIMITS } from '../model/limits.ts';
 import { markDoubledSkin } from './doubled-skin.ts';
@@ -10,7 +10,6 @@ import { joinRims } from './join-rims.ts';
 import { turnOutward } from './outward.ts';
 import { pairEdges } from './pair-edges.ts';
 import { note, type Repair } from './repair.ts';
-import { diagonalOf } from './shell-parts.ts';
 import { splitVertices } from './split-vertices.ts';
 import { MEND_TUNING } from './tuning.ts';
 import { windCoherently } from './wind.ts';
@@ -30,19 +29,20 @@ export const isSound = (audit: Audit): boolean =>
  * keep their corners to the bit, and their order. In turn: pointed and doubled triangles go, rims that almost meet
  * are joined, a skin laid back to back on itself becomes one, surfaces that touch come apart, neighbours get the
  * same winding, small holes are closed, and shells are turned outward.
+ * @param size diagonal of the whole figure's box, mm: what is small is small beside it.
  */
-export function mendSafely(mesh: Mesh, audit: Audit, repairs: Repair[]): Audited {
+export function mendSafely(mesh: Mesh, audit: Audit, size: number, repairs: Repair[]): Mesh {
   let now: Audited = { mesh, audit };
   if (!isSound(audit)) {
     now = dropFaulty(now, repairs);
-    now = joinNearRims(now, repairs);
+    now = joinNearRims(now, size, repairs);
     now = dropDoubledSkin(now, repairs);
     now = rewind(now, repairs);
-    now = fillSmallHoles(now, repairs);
+    now = fillSmallHoles(now, size, repairs);
   }
   const { mesh: outward, turnedCount } = turnOutward(now.mesh, now.audit, faultyShells(now.mesh, now.audit));
   note(repairs, { code: 'turned-outward', count: turnedCount });
-  return { mesh: outward, audit: now.audit };
+  return outward;
 }
 
 function dropFaulty({ mesh, audit }: Audited, repairs: Repair[]): Audited {
@@ -57,11 +57,9 @@ function dropFaulty({ mesh, audit }: Audited, repairs: Repair[]): Audited {
 }
 
 /** Rims are joined only where that leaves fewer open edges: two surfaces that end side by side stay apart. */
-function joinNearRims(now: Audited, repairs: Repair[]): Audited {
+function joinNearRims(now: Audited, size: number, repairs: Repair[]): Audited {
   if (now.audit.openEdges === 0) return now;
-  const tolerance = MEND_TUNING.rimShare * diagonalOf(boundsOf(now.mesh));
-  if (!(tolerance > 0)) return now;
-  const { mesh, joinedCount, deviationMm } = joinRims(now.mesh, tolerance, true);
+  const { mesh, joinedCount, deviationMm } = joinRims(now.mesh, MEND_TUNING.rimShare * size, true);
   if (joinedCount === 0) return now;
   const joined = audited(mesh);
   if (joined.audit.openEdges >= now.audit.openEdges) return now;
@@ -88,14 +86,10 @@ function rewind(now: Audited, repairs: Repair[]): Audited {
   return mesh === now.mesh ? now : audited(mesh);
 }
 
-function fillSmallHoles(now: Audited, repairs: Repair[]): Audited {
+function fillSmallHoles(now: Audited, size: number, repairs: Repair[]): Audited {
   if (now.audit.openEdges === 0) return now;
-  const { mesh, filledCount, deviationMm, crossings } = fillHoles(
-    now.mesh,
-    now.audit,
-    'flat',
-    LIMITS.smallHoleShare,
-  );
+  const options = { how: 'flat', mostMm: LIMITS.smallHoleShare * size, inSkinOnly: true } as const;
+  const { mesh, filledCount, deviationMm, crossings } = fillHoles(now.mesh, now.audit, options);
   if (filledCount === 0) return now;
   const volumeChangeMm3 = volumeOf(mesh) - volumeOf(now.mesh);
   note(repairs, { code: 'holes-filled', count: filledCount, volumeChangeMm3, deviationMm, crossings });

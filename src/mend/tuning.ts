@@ -9,6 +9,8 @@ export const MEND_TUNING = {
   rimEdgeShare: 0.5,
   /** Angles round an edge nearer than this (radians) are one: faces that lie on each other. */
   sameAngle: 1e-9,
+  /** An outline larger than this share of its shell may bound a sheet: it is no hole to be filled unasked. */
+  holeInShell: 0.5,
   /** Corners up to which an outline is divided by dynamic programming, whose time grows with their cube: some 30 ms. */
   outlineCorners: 128,
   /** Pairs of corners looked at, about, for the chord that divides a longer outline. */

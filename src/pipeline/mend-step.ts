@@ -8,8 +8,10 @@ import { joinRims } from '../mend/join-rims.ts';
 import { isSound, mendSafely, volumeOf } from '../mend/mend-safely.ts';
 import { hasInward } from '../mend/outward.ts';
 import { note, type Repair } from '../mend/repair.ts';
+import { diagonalOf } from '../mend/shell-parts.ts';
 import { uniteOverlapping } from '../mend/unite.ts';
 import { type Audit, auditMesh } from '../mesh/audit.ts';
+import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import type { Mend } from '../model/mend.ts';
 
@@ -44,19 +46,20 @@ export async function mendFigure(mesh: Mesh, audit: Audit, options: MendOptions)
   }
   options.onMend();
   const repairs: Repair[] = [];
+  const size = diagonalOf(boundsOf(mesh));
+  const settle = (bodies: readonly Body[]) => bodies.map((body) => mendBody(body, size, repairs));
   let bodies = bodiesOf(mesh, declared);
-  if (!sound) bodies = mendEach(bodies, repairs, bodies.length === 1 ? audit : null);
-  for (const mend of agreed) bodies = mendEach(await apply(mend, bodies, repairs), repairs, null);
+  if (!sound) bodies = settle(bodies);
+  for (const mend of agreed) bodies = settle(await apply(mend, bodies, repairs));
   const whole = joinMeshes(bodies.map((body) => body.mesh));
   return { mesh: whole, audit: auditMesh(whole), bodies: runsOf(bodies), repairs };
 }
 
-/** The safe steps on every body. `audit` is the only body's, where it is at hand. */
-const mendEach = (bodies: readonly Body[], repairs: Repair[], audit: Audit | null): Body[] =>
-  bodies.map(({ name, mesh }) => ({
-    name,
-    mesh: mendSafely(mesh, audit ?? auditMesh(mesh), repairs).mesh,
-  }));
+/** The safe steps on one body. */
+const mendBody = ({ name, mesh }: Body, size: number, repairs: Repair[]): Body => ({
+  name,
+  mesh: mendSafely(mesh, auditMesh(mesh), size, repairs),
+});
 
 async function apply(mend: Mend, bodies: readonly Body[], repairs: Repair[]): Promise<Body[]> {
   if (mend.do === 'unite') return unite(bodies, repairs);
@@ -90,7 +93,11 @@ function applyToBody(mend: Exclude<Mend, { do: 'unite' }>, mesh: Mesh, repairs: 
         mesh: filled,
         filledCount: count,
         ...facts
-      } = fillHoles(mesh, auditMesh(mesh), mend.how, Infinity);
+      } = fillHoles(mesh, auditMesh(mesh), {
+        how: mend.how,
+        mostMm: Number.POSITIVE_INFINITY,
+        inSkinOnly: false,
+      });
       note(repairs, { code: 'holes-filled', count, volumeChangeMm3: change(mesh, filled), ...facts });
       return filled;
     }
