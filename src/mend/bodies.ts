@@ -1,4 +1,6 @@
+import type { RawBody } from '../io/raw-mesh.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import { type Weld, weld } from '../mesh/weld.ts';
 import { withoutUnused } from './drop-triangles.ts';
 
 /** A body the file declares, with a mesh of its own: bodies share no vertex, so that touching ones stay apart. */
@@ -7,14 +9,8 @@ export interface Body {
   mesh: Mesh;
 }
 
-/** A run of triangles that is one body. */
-export interface BodyRun {
-  name: string;
-  triangleCount: number;
-}
-
 /** Takes a mesh apart into its declared bodies; without any it is one nameless body, the mesh itself. */
-export function bodiesOf(mesh: Mesh, runs: readonly BodyRun[] | undefined): Body[] {
+export function bodiesOf(mesh: Mesh, runs: readonly RawBody[] | undefined): Body[] {
   if (!runs || runs.length < 2) return [{ name: runs?.[0]?.name ?? '', mesh }];
   let from = 0;
   return runs.map(({ name, triangleCount }) => {
@@ -24,7 +20,14 @@ export function bodiesOf(mesh: Mesh, runs: readonly BodyRun[] | undefined): Body
   });
 }
 
-export const runsOf = (bodies: readonly Body[]): BodyRun[] =>
+/** Joins equal corners within each body, never across: bodies that touch stay apart. */
+export function weldBodies(mesh: Mesh, declared: readonly RawBody[] | undefined): Weld {
+  const welds = bodiesOf(mesh, declared).map((body) => weld(body.mesh));
+  const mergedCount = welds.reduce((sum, one) => sum + one.mergedCount, 0);
+  return { mesh: joinMeshes(welds.map((one) => one.mesh)), mergedCount };
+}
+
+export const runsOf = (bodies: readonly Body[]): RawBody[] =>
   bodies.map(({ name, mesh }) => ({ name, triangleCount: mesh.triangles.length / 3 }));
 
 /** Meshes one after the other, sharing nothing; a single one is itself. */

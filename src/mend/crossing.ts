@@ -15,21 +15,25 @@ export type Three = readonly [number, number, number];
  */
 export function trianglesCross(p: Float32Array, s: Three, t: Three): boolean {
   let common = 0;
-  let cs = 0;
-  let ct = 0;
+  let cornerS = 0;
+  let cornerT = 0;
   for (let i = 0; i < 3; i++) {
     for (let j = 0; j < 3; j++) {
       if (!samePlace(p, s[i], t[j])) continue;
       common++;
-      cs = i;
-      ct = j;
+      cornerS = i;
+      cornerT = j;
     }
   }
-  if (common > 1 || isFlat(p, s) || isFlat(p, t)) return false;
+  if (common > 1) return false;
+  if (isFlat(p, s) || isFlat(p, t)) return false;
+  if (planeParts(p, t, s, common) || planeParts(p, s, t, common)) return false;
   if (common === 1) {
-    return (
-      edgeMeets(p, s[(cs + 1) % 3], s[(cs + 2) % 3], t) || edgeMeets(p, t[(ct + 1) % 3], t[(ct + 2) % 3], s)
-    );
+    const [i, j] = [cornerS, cornerT];
+    return edgeMeets(p, s[(i + 1) % 3], s[(i + 2) % 3], t) || edgeMeets(p, t[(j + 1) % 3], t[(j + 2) % 3], s);
+  }
+  if (side(p, ...t, s[0]) === 0 && side(p, ...t, s[1]) === 0 && side(p, ...t, s[2]) === 0) {
+    return coplanarMeet(p, s, t);
   }
   return (
     edgeMeets(p, s[0], s[1], t) ||
@@ -39,6 +43,39 @@ export function trianglesCross(p: Float32Array, s: Three, t: Three): boolean {
     edgeMeets(p, t[1], t[2], s) ||
     edgeMeets(p, t[2], t[0], s)
   );
+}
+
+/** True where all of a triangle but its common corners lies strictly on one side of another's plane. */
+function planeParts(p: Float32Array, [a, b, c]: Three, s: Three, common: number): boolean {
+  let above = 0;
+  let below = 0;
+  for (let i = 0; i < 3; i++) {
+    const d = side(p, a, b, c, s[i]);
+    if (d > 0) above++;
+    else if (d < 0) below++;
+    if (above > 0 && below > 0) return false;
+  }
+  return above + below === 3 - common;
+}
+
+/** In one plane, triangles have no point in common exactly where a side of one has all of the other beyond it. */
+function coplanarMeet(p: Float32Array, s: Three, t: Three): boolean {
+  const axis = turn(p, s[0], s[1], s[2], 2) !== 0 ? 2 : turn(p, s[0], s[1], s[2], 1) !== 0 ? 1 : 0;
+  return !sideParts(p, s, t, axis) && !sideParts(p, t, s, axis);
+}
+
+function sideParts(p: Float32Array, s: Three, t: Three, axis: number): boolean {
+  const inner = turn(p, s[0], s[1], s[2], axis);
+  for (let i = 0; i < 3; i++) {
+    const [a, b] = [s[i], s[(i + 1) % 3]];
+    if (
+      turn(p, a, b, t[0], axis) * inner < 0 &&
+      turn(p, a, b, t[1], axis) * inner < 0 &&
+      turn(p, a, b, t[2], axis) * inner < 0
+    )
+      return true;
+  }
+  return false;
 }
 
 const samePlace = (p: Float32Array, a: number, b: number): boolean =>

@@ -174,12 +174,16 @@ function meanDistance(points: readonly number[], i: number, places: readonly num
 function deviationOf({ points: p, triangles: t, fixedCount }: Patch): number {
   let most = 0;
   for (let i = 0; i < t.length; i += 3) {
-    const middle = [0, 1, 2].map((k) => (p[t[i] * 3 + k] + p[t[i + 1] * 3 + k] + p[t[i + 2] * 3 + k]) / 3);
+    const [a, b, c] = [t[i] * 3, t[i + 1] * 3, t[i + 2] * 3];
+    const x = (p[a] + p[b] + p[c]) / 3;
+    const y = (p[a + 1] + p[b + 1] + p[c + 1]) / 3;
+    const z = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
     let least = Number.POSITIVE_INFINITY;
-    for (let v = 0; v < fixedCount * 3; v += 3) {
-      least = Math.min(least, Math.hypot(p[v] - middle[0], p[v + 1] - middle[1], p[v + 2] - middle[2]));
+    for (let v = 0; v < fixedCount * 3 && least > most; v += 3) {
+      const far = (p[v] - x) ** 2 + (p[v + 1] - y) ** 2 + (p[v + 2] - z) ** 2;
+      if (far < least) least = far;
     }
     most = Math.max(most, least);
   }
-  return most;
+  return Math.sqrt(most);
 }

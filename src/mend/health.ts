@@ -4,6 +4,7 @@ import { boundsOf, middleOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { findDoubled } from './doubled-skin.ts';
 import { specksOf } from './drop-specks.ts';
+import { dropTriangles } from './drop-triangles.ts';
 import { type EdgeGroups, groupEdges, nextHalf } from './edge-groups.ts';
 import { faultyShells } from './faulty-shells.ts';
 import { holeOutlines } from './hole-outlines.ts';
@@ -56,7 +57,7 @@ export function checkHealth(mesh: Mesh, crossingsMs: number = MEND_TUNING.crossi
   const crossings = findCrossings(mesh, crossingsMs);
   const found = [
     ...rimDefects(mesh),
-    ...edgeDefects(mesh),
+    ...edgeDefects(withoutPointed(mesh, audit)),
     ...triangleDefects(mesh, audit),
     ...shellDefects(mesh, audit, shells, crossings.pairs),
   ];
@@ -90,6 +91,14 @@ function middleAt({ positions: p }: Mesh, vertices: ArrayLike<number>): Vec3 {
 }
 
 const cornersOf = ({ triangles: t }: Mesh, triangle: number) => t.subarray(triangle * 3, triangle * 3 + 3);
+
+/** Triangles with two equal corners have no edges to speak of. */
+function withoutPointed(mesh: Mesh, { pointedTriangles }: Audit): Mesh {
+  if (pointedTriangles.length === 0) return mesh;
+  const drop = new Uint8Array(mesh.triangles.length / 3);
+  for (const triangle of pointedTriangles) drop[triangle] = 1;
+  return dropTriangles(mesh, drop);
+}
 
 function rimDefects(mesh: Mesh): Defect[] {
   return [defectOf('open-edges', holeOutlines(mesh), (ring) => middleAt(mesh, ring))];

@@ -2,6 +2,7 @@ import type { Mesh } from '../mesh/mesh.ts';
 import { forEachNear } from '../mesh/near-triangles.ts';
 import { buildTriangleTree, type TriangleTree } from '../mesh/triangle-tree.ts';
 import { type Three, trianglesCross } from './crossing.ts';
+import { MEND_TUNING } from './tuning.ts';
 
 export interface Crossings {
   /** Numbers of triangles that cross (see `trianglesCross`), two by two. */
@@ -78,17 +79,24 @@ function triangleApart(p: Float32Array, t: Uint32Array, i: number, box: Float64A
   return false;
 }
 
-/** How many of the triangles from number `first` on cross another triangle of the mesh. */
+/**
+ * How many of the triangles from number `first` on cross another triangle of the mesh. Looks at no more than
+ * `MEND_TUNING.crossingLooks` pairs, which only outlines of thousands of corners spanned by long slivers reach:
+ * then it is a count of those looked at.
+ */
 export function countCrossing(mesh: Mesh, first: number): number {
   const { positions: p, triangles: t } = mesh;
   const box = new Float64Array(6);
   let crossing = 0;
-  for (let i = first; i < t.length / 3; i++) {
+  let looks = 0;
+  for (let i = first; i < t.length / 3 && looks < MEND_TUNING.crossingLooks; i++) {
     boxOf(mesh, i, box);
     const own = offsets(t, i);
     let crosses = false;
     forEachNear(p, t, box, (at) => {
-      crosses ||= at !== i * 3 && trianglesCross(p, own, offsets(t, at / 3));
+      if (crosses || at === i * 3) return;
+      looks++;
+      crosses = trianglesCross(p, own, offsets(t, at / 3));
     });
     if (crosses) crossing++;
   }

@@ -26,6 +26,8 @@ export const MEND_TUNING = {
   places: 300,
   /** Time the search for self-intersections may take, ms. */
   crossingsMs: 20_000,
+  /** Pairs of a fill's triangles and others looked at for crossings: a second or two. */
+  crossingLooks: 2_000_000,
   /** A shell whose box has a diagonal below this share of the figure's is a speck. */
   speckShare: 0.005,
 } as const;

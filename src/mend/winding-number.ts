@@ -26,23 +26,9 @@ export function windingNumber(
       const c = t[i + 2] * 3;
       if (p[a + 2] < z && p[b + 2] < z && p[c + 2] < z) continue;
       const seen = turnsRound(p, a, b, x, y) + turnsRound(p, b, c, x, y) + turnsRound(p, c, a, x, y);
+      if (touches(p, a, b, c, x, y, z)) return null;
       if (seen === 0) continue;
-      // Positive where the point lies below the plane of a triangle that faces up.
-      const side = orient3d(
-        p[a],
-        p[a + 1],
-        p[a + 2],
-        p[b],
-        p[b + 1],
-        p[b + 2],
-        p[c],
-        p[c + 1],
-        p[c + 2],
-        x,
-        y,
-        z,
-      );
-      if (side === 0) return null;
+      const side = planeSide(p, a, b, c, x, y, z);
       if (side > 0 === seen > 0) winding += seen;
     }
   }
@@ -57,3 +43,37 @@ function turnsRound(p: Float32Array, a: number, b: number, x: number, y: number)
   if (p[a + 1] <= y) return left < 0 ? 1 : 0;
   return left > 0 ? -1 : 0;
 }
+
+/** True where the point lies on the triangle. */
+function touches(p: Float32Array, a: number, b: number, c: number, x: number, y: number, z: number): boolean {
+  const at = [x, y, z];
+  for (let k = 0; k < 3; k++) {
+    if (p[a + k] < at[k] && p[b + k] < at[k] && p[c + k] < at[k]) return false;
+    if (p[a + k] > at[k] && p[b + k] > at[k] && p[c + k] > at[k]) return false;
+  }
+  const side = (i: number, j: number, u: number, v: number) =>
+    orient2d(p[i + u], p[i + v], p[j + u], p[j + v], at[u], at[v]);
+  // A point on a triangle is on its shadow along every axis; one beside it is off one of the three.
+  for (const [u, v] of SHADOWS) {
+    const [ab, bc, ca] = [side(a, b, u, v), side(b, c, u, v), side(c, a, u, v)];
+    if (!((ab >= 0 && bc >= 0 && ca >= 0) || (ab <= 0 && bc <= 0 && ca <= 0))) return false;
+  }
+  return planeSide(p, a, b, c, x, y, z) === 0;
+}
+
+const SHADOWS = [
+  [0, 1],
+  [1, 2],
+  [2, 0],
+] as const;
+
+/** Positive where the point lies below the plane of a triangle that faces up. */
+const planeSide = (
+  p: Float32Array,
+  a: number,
+  b: number,
+  c: number,
+  x: number,
+  y: number,
+  z: number,
+): number => orient3d(p[a], p[a + 1], p[a + 2], p[b], p[b + 1], p[b + 2], p[c], p[c + 1], p[c + 2], x, y, z);

@@ -5,12 +5,11 @@ import type { RawBody } from '../io/raw-mesh.ts';
 import { type ReadOptions, readMesh } from '../io/read-mesh.ts';
 import type { ByteSource } from '../io/source.ts';
 import { add, length, sub, type Vec3 } from '../math/vec3.ts';
-import { bodiesOf, joinMeshes } from '../mend/bodies.ts';
+import { weldBodies } from '../mend/bodies.ts';
 import type { Repair } from '../mend/repair.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
 import { type Bounds, boundsOf, type Measures, measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { type Weld, weld } from '../mesh/weld.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
 import { mendFigure } from './mend-step.ts';
@@ -103,13 +102,6 @@ export async function openSculpt(source: ByteSource, options: OpenOptions): Prom
     findings: soundness(audit, originMm, hasVolume, repairs, measures),
     repairs,
   };
-}
-
-/** Joins equal corners within each body, never across: bodies that touch stay apart. */
-function weldBodies(mesh: Mesh, declared: readonly RawBody[] | undefined): Weld {
-  const welds = bodiesOf(mesh, declared).map((body) => weld(body.mesh));
-  const mergedCount = welds.reduce((sum, one) => sum + one.mergedCount, 0);
-  return { mesh: joinMeshes(welds.map((one) => one.mesh)), mergedCount };
 }
 
 function readCounts(mesh: Mesh, audit: Audit): ReadCounts {
