@@ -1,4 +1,4 @@
-import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
+import { type Audit, auditMesh } from '../mesh/audit.ts';
 import { measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { LIMITS } from '../model/limits.ts';
@@ -7,8 +7,10 @@ import { dropTriangles } from './drop-triangles.ts';
 import { faultyShells } from './faulty-shells.ts';
 import { fillHoles } from './fill-holes.ts';
 import { joinRims } from './join-rims.ts';
+import { isSound } from './needs-mending.ts';
 import { turnOutward } from './outward.ts';
 import { pairEdges } from './pair-edges.ts';
+import { partCrowdedEdges } from './part-edges.ts';
 import { note, type Repair } from './repair.ts';
 import { splitVertices } from './split-vertices.ts';
 import { MEND_TUNING } from './tuning.ts';
@@ -19,10 +21,6 @@ interface Audited {
   mesh: Mesh;
   audit: Audit;
 }
-
-/** True where the safe steps would find nothing to do but turn shells. */
-export const isSound = (audit: Audit): boolean =>
-  isClosed(audit) && audit.pointedTriangles.length === 0 && audit.duplicateTriangles === 0;
 
 /**
  * Mends one body in what has only one sensible answer, and records every change. Triangles that are not involved
@@ -83,7 +81,10 @@ function rewind(now: Audited, repairs: Repair[]): Audited {
   note(repairs, { code: 'edges-split', count: splitCount });
   note(repairs, { code: 'vertices-split', count: split.length });
   note(repairs, { code: 'turned-coherent', count: turnedCount });
-  return mesh === now.mesh ? now : audited(mesh);
+  const wound = mesh === now.mesh ? now : audited(mesh);
+  if (wound.audit.nonManifoldEdges === 0) return wound;
+  const parted = partCrowdedEdges(mesh, mates);
+  return parted === mesh ? wound : rewind(audited(parted), repairs);
 }
 
 function fillSmallHoles(now: Audited, size: number, repairs: Repair[]): Audited {

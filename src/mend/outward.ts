@@ -1,5 +1,6 @@
-import { type Audit, NO_SHELL } from '../mesh/audit.ts';
+import type { Audit } from '../mesh/audit.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import { hasInward } from './needs-mending.ts';
 import { boxWithin, type Shell, shellsOf } from './shell-parts.ts';
 import { withTurned } from './wind.ts';
 import { windingNumber } from './winding-number.ts';
@@ -16,7 +17,7 @@ export function turnOutward(
   audit: Audit,
   isFaulty: Uint8Array,
 ): { mesh: Mesh; turnedCount: number } {
-  if (!hasInward(mesh, audit, isFaulty)) return { mesh, turnedCount: 0 };
+  if (!hasInward(mesh, audit)) return { mesh, turnedCount: 0 };
   const shells = shellsOf(mesh, audit);
   let turned = mesh;
   let turnedCount = 0;
@@ -25,23 +26,6 @@ export function turnOutward(
     turnedCount += shells[shell].ids.length;
   }
   return { mesh: turned, turnedCount };
-}
-
-/** True where a sound shell encloses a negative volume: told in one pass, for most figures have none. */
-export function hasInward({ positions: p, triangles: t }: Mesh, audit: Audit, isFaulty: Uint8Array): boolean {
-  const { shellOf, shellCount } = audit;
-  const volumes = new Float64Array(shellCount);
-  for (let i = 0; i < shellOf.length; i++) {
-    if (shellOf[i] === NO_SHELL) continue;
-    const a = t[i * 3] * 3;
-    const b = t[i * 3 + 1] * 3;
-    const c = t[i * 3 + 2] * 3;
-    volumes[shellOf[i]] +=
-      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
-      p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
-      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
-  }
-  return volumes.some((volume, shell) => volume < 0 && isFaulty[shell] === 0);
 }
 
 /**

@@ -5,8 +5,7 @@ import { type Body, bodiesOf, joinMeshes, runsOf } from '../mend/bodies.ts';
 import { dropSpecks } from '../mend/drop-specks.ts';
 import { fillHoles } from '../mend/fill-holes.ts';
 import { joinRims } from '../mend/join-rims.ts';
-import { isSound, mendSafely, volumeOf } from '../mend/mend-safely.ts';
-import { hasInward } from '../mend/outward.ts';
+import { mendSafely, volumeOf } from '../mend/mend-safely.ts';
 import { note, type Repair } from '../mend/repair.ts';
 import { diagonalOf } from '../mend/shell-parts.ts';
 import { uniteOverlapping } from '../mend/unite.ts';
@@ -23,33 +22,21 @@ export interface Mended {
   repairs: Repair[];
 }
 
-export interface MendOptions {
-  /** The file's bodies, as runs of the mesh's triangles that share no vertex. */
-  declared: readonly RawBody[] | undefined;
-  agreed: readonly Mend[];
-  /** Called before anything is mended. */
-  onMend(): void;
-}
-
 /**
  * Mends a welded figure: what is safe first, then the changes of shape a person agreed to, each followed by what is
  * safe again. Every body is mended by itself, so that bodies that touch stay apart; only uniting joins bodies.
- * A sound mesh without agreed changes comes back as it is.
+ * @param declared the file's bodies, as runs of the mesh's triangles that share no vertex.
  * @throws PegwrightError `kernel-refused` or `kernel-lost` where uniting fails.
  */
-export async function mendFigure(mesh: Mesh, audit: Audit, options: MendOptions): Promise<Mended> {
-  const { declared, agreed } = options;
-  const sound = isSound(audit) && !hasInward(mesh, audit, new Uint8Array(audit.shellCount));
-  if (sound && agreed.length === 0) {
-    const bodies = declared ? [...declared] : [{ name: '', triangleCount: mesh.triangles.length / 3 }];
-    return { mesh, audit, bodies, repairs: [] };
-  }
-  options.onMend();
+export async function mendFigure(
+  mesh: Mesh,
+  declared: readonly RawBody[] | undefined,
+  agreed: readonly Mend[],
+): Promise<Mended> {
   const repairs: Repair[] = [];
   const size = diagonalOf(boundsOf(mesh));
   const settle = (bodies: readonly Body[]) => bodies.map((body) => mendBody(body, size, repairs));
-  let bodies = bodiesOf(mesh, declared);
-  if (!sound) bodies = settle(bodies);
+  let bodies = settle(bodiesOf(mesh, declared));
   for (const mend of agreed) bodies = settle(await apply(mend, bodies, repairs));
   const whole = joinMeshes(bodies.map((body) => body.mesh));
   return { mesh: whole, audit: auditMesh(whole), bodies: runsOf(bodies), repairs };

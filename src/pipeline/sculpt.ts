@@ -6,13 +6,14 @@ import { type ReadOptions, readMesh } from '../io/read-mesh.ts';
 import type { ByteSource } from '../io/source.ts';
 import { add, length, sub, type Vec3 } from '../math/vec3.ts';
 import { weldBodies } from '../mend/bodies.ts';
+import { needsMending } from '../mend/needs-mending.ts';
 import type { Repair } from '../mend/repair.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
 import { type Bounds, boundsOf, type Measures, measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
-import { mendFigure } from './mend-step.ts';
+import type { Mended } from './mend-step.ts';
 
 /** Faults of the file as it was read, after welding equal corners and before any repair. */
 export interface ReadCounts {
@@ -71,12 +72,20 @@ export async function openSculpt(source: ByteSource, options: OpenOptions): Prom
   const welded = weldBodies(asRead, declared);
   onProgress?.('auditing', 0);
   const readAudit = auditMesh(welded.mesh);
-  const onMend = () => onProgress?.('mending', 0);
-  const { mesh, audit, bodies, repairs } = await mendFigure(welded.mesh, readAudit, {
-    declared,
-    agreed: options.mend ?? [],
-    onMend,
-  });
+  let mended: Mended = {
+    mesh: welded.mesh,
+    audit: readAudit,
+    bodies: [...(declared ?? [{ name: '', triangleCount: welded.mesh.triangles.length / 3 }])],
+    repairs: [],
+  };
+  const agreed = options.mend ?? [];
+  if (agreed.length > 0 || needsMending(welded.mesh, readAudit)) {
+    onProgress?.('mending', 0);
+    // Loaded when it is needed: most figures are sound, and opening one of those starts the sooner.
+    const { mendFigure } = await import('./mend-step.ts');
+    mended = await mendFigure(welded.mesh, declared, agreed);
+  }
+  const { mesh, audit, bodies, repairs } = mended;
   // Loose corners are how STL writes every mesh, so joining them there mends nothing.
   if (format !== 'stl' && welded.mergedCount > 0) {
     repairs.unshift({ code: 'vertices-welded', count: welded.mergedCount });
