@@ -76,25 +76,15 @@ function applyToBody(mend: Exclude<Mend, { do: 'unite' }>, mesh: Mesh, repairs: 
       return joined;
     }
     case 'fill-holes': {
-      const {
-        mesh: filled,
-        filledCount: count,
-        ...facts
-      } = fillHoles(mesh, auditMesh(mesh), {
-        how: mend.how,
-        mostMm: Number.POSITIVE_INFINITY,
-        inSkinOnly: false,
-      });
-      note(repairs, { code: 'holes-filled', count, volumeChangeMm3: change(mesh, filled), ...facts });
+      const options = { how: mend.how, mostMm: Number.POSITIVE_INFINITY, inSkinOnly: false };
+      const { mesh: filled, filledCount, ...facts } = fillHoles(mesh, auditMesh(mesh), options);
+      const volumeChangeMm3 = change(mesh, filled);
+      note(repairs, { code: 'holes-filled', count: filledCount, volumeChangeMm3, ...facts });
       return filled;
     }
     case 'drop-specks': {
-      const {
-        mesh: kept,
-        droppedCount: count,
-        deviationMm,
-      } = dropSpecks(mesh, auditMesh(mesh), mend.belowMm);
-      note(repairs, { code: 'specks-dropped', count, volumeChangeMm3: change(mesh, kept), deviationMm });
+      const { mesh: kept, droppedCount, ...facts } = dropSpecks(mesh, auditMesh(mesh), mend.belowMm);
+      note(repairs, { code: 'specks-dropped', count: droppedCount, ...facts });
       return kept;
     }
   }

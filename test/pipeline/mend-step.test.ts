@@ -44,9 +44,11 @@ describe('changes of shape that were agreed to', () => {
       expect(deviationMm).toBeGreaterThan(4);
       expect(deviationMm).toBeLessThan(10);
       const share = sculpt.volumeMm3 / plainVolume(ball);
-      // A cap 4 mm high is πh²(3r − h)/3, 10.4 % of the ball.
-      if (how === 'flat') expect(Math.abs(share - 0.896)).toBeLessThan(0.02);
-      else expect(Math.abs(share - 1)).toBeLessThan(0.01);
+      // A cap of height h is πh²(3r − h)/3: the rim is ragged between 4 mm below the top, 10.4 % of the ball, and 3.3 mm.
+      if (how === 'flat') {
+        expect(share).toBeGreaterThan(0.896);
+        expect(share).toBeLessThan(0.927);
+      } else expect(Math.abs(share - 1)).toBeLessThan(0.01);
       const kept = new Set(triangleKeys(soupOf(sculpt.mesh)));
       expect(triangleKeys(soup).filter((key) => !kept.has(key))).toEqual([]);
     }
