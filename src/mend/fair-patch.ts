@@ -55,11 +55,13 @@ function umbrellaRows({ points: p, triangles: t, fixedCount }: Patch, around: Su
     const inner = [...neighbours[v]].map((u) => inverseLength(p, v, p, u));
     const outer = Array.from({ length: places.length / 3 }, (_, n) => inverseLength(p, v, places, n));
     const sum = [...inner, ...outer].reduce((a, b) => a + b, 0);
-    put(v, 1);
+    // The umbrella is as long as h² times the Laplacian and stands for an area of h²: by 1/h its square is the bending.
+    const scale = 1 / (inner.length + outer.length);
+    put(v, sum * scale);
     [...neighbours[v]].forEach((u, n) => {
-      put(u, -inner[n] / sum);
+      put(u, -inner[n] * scale);
     });
-    for (let i = 0; i < places.length; i++) known[i % 3] += (outer[(i / 3) | 0] / sum) * places[i];
+    for (let i = 0; i < places.length; i++) known[i % 3] += outer[(i / 3) | 0] * scale * places[i];
     rows.starts.push(rows.columns.length);
     for (let k = 0; k < 3; k++) rows.known[k].push(known[k]);
   }

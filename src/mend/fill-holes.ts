@@ -142,7 +142,9 @@ function makePatch(
   const around = Array.from(ring, (v) => [...(rims.around.get(v) as Set<number>)]);
   const places = around.map((list) => list.flatMap((u) => [p[u * 3], p[u * 3 + 1], p[u * 3 + 2]]));
   const scales = places.map((place, i) => meanDistance(points, i, place));
-  refinePatch(patch, scales, (a, b) => isTaken(ring[a], ring[b]));
+  const least = (MEND_TUNING.leastScale * scales.reduce((sum, scale) => sum + scale, 0)) / n;
+  const bounded = scales.map((scale) => Math.max(scale, least));
+  refinePatch(patch, bounded, (a, b) => isTaken(ring[a], ring[b]));
   const onRing = new Set(ring);
   const beyond = around.map((list) =>
     list.filter((u) => !onRing.has(u)).flatMap((u) => [p[u * 3], p[u * 3 + 1], p[u * 3 + 2]]),

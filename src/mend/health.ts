@@ -112,7 +112,7 @@ function edgeDefects(mesh: Mesh): Defect[] {
     const [a, b] = [groups.halves[at], groups.halves[at + 1]];
     return size === 2 && mesh.triangles[a] === mesh.triangles[b];
   });
-  const { split } = splitVertices(mesh, pairEdges(mesh).mates);
+  const { split } = splitVertices(mesh, pairEdges(mesh));
   // A crowded edge splits its ends: those are told with the edge.
   const ends = new Set(crowded.flatMap((h) => [mesh.triangles[h], mesh.triangles[nextHalf(h)]]));
   const vertices = split.filter((v) => !ends.has(v));

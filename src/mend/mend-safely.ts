@@ -75,8 +75,9 @@ function dropDoubledSkin(now: Audited, repairs: Repair[]): Audited {
 
 /** Takes touching surfaces apart and winds each coherently. */
 function rewind(now: Audited, repairs: Repair[]): Audited {
-  const { mates, splitCount } = pairEdges(now.mesh);
-  const { mesh: apart, split } = splitVertices(now.mesh, mates);
+  const pairing = pairEdges(now.mesh);
+  const { mates, splitCount } = pairing;
+  const { mesh: apart, split } = splitVertices(now.mesh, pairing);
   const { mesh, turnedCount } = windCoherently(apart, mates);
   note(repairs, { code: 'edges-split', count: splitCount });
   note(repairs, { code: 'vertices-split', count: split.length });

@@ -11,6 +11,8 @@ export interface Pairing {
   mates: Int32Array;
   /** Edges of more than two triangles, which were taken apart. */
   splitCount: number;
+  /** Their ends. */
+  crowdedVertices: Set<number>;
 }
 
 /**
@@ -47,7 +49,9 @@ export function pairEdges(mesh: Mesh): Pairing {
       );
     }
   }
-  return { mates, splitCount: crowded.length };
+  const ends = crowded.flatMap((g) => [halves[starts[g]], nextHalf(halves[starts[g]])]);
+  const crowdedVertices = new Set(ends.map((h) => mesh.triangles[h]));
+  return { mates, splitCount: crowded.length, crowdedVertices };
 }
 
 function sew(mates: Int32Array, a: number, b: number): void {

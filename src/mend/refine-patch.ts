@@ -16,7 +16,8 @@ export interface Patch {
  * @param scales mean length of edges at each rim point, mm; points put in get their triangle's mean.
  */
 export function refinePatch(patch: Patch, scales: number[], isTaken: IsTaken): void {
-  const most = patch.fixedCount + MEND_TUNING.patchPoints;
+  const n = patch.fixedCount;
+  const most = n + Math.min(MEND_TUNING.patchPoints, 16 + n * n * MEND_TUNING.pointsPerCorner);
   for (let grown = true; grown; ) {
     grown = false;
     const before = patch.triangles.length;

@@ -1,6 +1,6 @@
 import type { Mesh } from '../mesh/mesh.ts';
 import { nextHalf } from './edge-groups.ts';
-import { NO_MATE } from './pair-edges.ts';
+import { NO_MATE, type Pairing } from './pair-edges.ts';
 
 export interface Split {
   mesh: Mesh;
@@ -11,10 +11,11 @@ export interface Split {
 /**
  * Gives every fan of triangles that are sewn together round a vertex a vertex of its own, at the same place.
  * Fans that end at a rim stay on one vertex: which of them a hole's outline goes on to is the filler's to tell.
+ * Only at the end of an edge of more than two triangles do they part too, or it would stay one edge.
  */
-export function splitVertices(mesh: Mesh, mates: Int32Array): Split {
+export function splitVertices(mesh: Mesh, { mates, crowdedVertices }: Pairing): Split {
   const { positions, triangles: t } = mesh;
-  const fans = sewnCorners(t, mates);
+  const fans = sewnCorners(t, mates, crowdedVertices);
   const vertices = positions.length / 3;
   /** One more than the fan that keeps the vertex. */
   const keeper = new Uint32Array(vertices);
@@ -48,8 +49,8 @@ export function splitVertices(mesh: Mesh, mates: Int32Array): Split {
   return { mesh: { positions: wider, triangles: ids }, split: [...split] };
 }
 
-/** Corners joined where triangles are sewn together, and at each vertex all corners of fans with a rim. */
-function sewnCorners(t: Uint32Array, mates: Int32Array): Uint32Array {
+/** Corners joined where triangles are sewn together, and at each vertex that is not crowded all corners of fans with a rim. */
+function sewnCorners(t: Uint32Array, mates: Int32Array, crowded: ReadonlySet<number>): Uint32Array {
   const fans = new Uint32Array(t.length);
   for (let h = 0; h < t.length; h++) fans[h] = h;
   for (let h = 0; h < t.length; h++) {
@@ -63,6 +64,7 @@ function sewnCorners(t: Uint32Array, mates: Int32Array): Uint32Array {
   for (let h = 0; h < t.length; h++) {
     if (mates[h] !== NO_MATE) continue;
     for (const corner of [h, nextHalf(h)]) {
+      if (crowded.has(t[corner])) continue;
       const first = rimAt.get(t[corner]);
       if (first === undefined) rimAt.set(t[corner], corner);
       else join(fans, first, corner);

@@ -17,8 +17,12 @@ export const MEND_TUNING = {
   chordTrials: 40_000,
   /** Most points put inside one smooth patch; a larger hole gets wider triangles. */
   patchPoints: 4_000,
+  /** Points inside a patch per square of its corners: a disc of equal triangles has about 1/11. */
+  pointsPerCorner: 1 / 4,
   /** Triangles are split while their middle is this factor times farther from the corners than edges there are long. */
   densify: Math.SQRT2,
+  /** Edges at a rim point count as no shorter than this share of the rim's mean: one tiny triangle is not to crowd a patch. */
+  leastScale: 0.2,
   /** Steps of the smoothing solver, and the share of the first residual at which it is done. */
   fairSteps: 2_000,
   fairResidual: 1e-7,

@@ -77,9 +77,9 @@ describe('filling holes', () => {
   it('smooth: goes on as a sphere where a sphere is open', () => {
     const ball = scaled(icosphere(4), 10);
     for (const [height, slack] of [
-      [9, 0.08],
-      // Where the flat patch is 3 mm off at its middle.
-      [7, 0.35],
+      // Where the flat patch is 1 mm off at its middle, and 3 mm: least bending is not the sphere, and lies lower.
+      [9, 0.05],
+      [7, 0.75],
     ]) {
       const open = without(ball, ([, , z]) => z > height);
       const filled = fillAll(open, 'smooth');
