@@ -2,6 +2,12 @@ import { PegwrightError } from '../errors.ts';
 import { LIMITS } from '../model/limits.ts';
 import type { Feed } from './feed.ts';
 
+/** A body that the file tells apart from others: a run of its triangles. */
+export interface RawBody {
+  name: string;
+  triangleCount: number;
+}
+
 /**
  * What a reader makes of a file: the file's own numbers, before unit, scale and recentring.
  * Double precision where the file has more than singles hold.
@@ -9,14 +15,8 @@ import type { Feed } from './feed.ts';
 export interface RawMesh {
   positions: Float32Array | Float64Array;
   triangles: Uint32Array;
-  /** The bodies the file declares, in order, summing to all triangles; absent: one nameless body. */
+  /** Runs of triangles in the file's order, together all of them; absent for one body without a name. */
   bodies?: readonly RawBody[];
-}
-
-/** A run of the file's triangles that the file itself calls one body. */
-export interface RawBody {
-  name: string;
-  triangleCount: number;
 }
 
 /** Refuses more triangles than a sculpt may have. */

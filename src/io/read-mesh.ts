@@ -27,8 +27,8 @@ export interface ReadMesh {
   mesh: Mesh;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
-  /** The bodies the file declares, see `RawMesh`. */
-  bodies?: readonly RawBody[] | undefined;
+  /** Runs of the mesh's triangles, together all of them; absent for one body without a name. */
+  bodies?: readonly RawBody[];
 }
 
 /**
@@ -57,7 +57,8 @@ export async function readMesh(source: ByteSource, options: ReadOptions): Promis
     throw new PegwrightError('file-no-triangles', { file, format: format.label });
   }
   const mmPerUnit = MM_PER_UNIT[options.unit] * options.scale;
-  return { format: format.id, ...recentre(file, raw, mmPerUnit, options.turn), bodies: raw.bodies };
+  const { bodies } = raw;
+  return { format: format.id, ...(bodies && { bodies }), ...recentre(file, raw, mmPerUnit, options.turn) };
 }
 
 /** Puts a typed array that could not be had in our own words. */
