@@ -1,13 +1,10 @@
-import type { Audit } from '../mesh/audit.ts';
 import { edgeKey } from '../mesh/edges.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { divideOutline } from './divide-outline.ts';
 import { nextHalf } from './edge-groups.ts';
 import { fairPatch } from './fair-patch.ts';
-import { holeOutlines } from './hole-outlines.ts';
 import { type Patch, refinePatch } from './refine-patch.ts';
 import { countCrossing } from './self-crossings.ts';
-import { diagonalOf, shellsOf } from './shell-parts.ts';
 import { type IsTaken, NO_APEX } from './span-outline.ts';
 import { MEND_TUNING } from './tuning.ts';
 
@@ -21,20 +18,13 @@ export interface Filled {
   crossings: number;
 }
 
-export interface FillOptions {
-  how: 'flat' | 'smooth';
-  mostMm: number;
-  inSkinOnly: boolean;
-}
+export type FillHow = 'flat' | 'smooth';
 
 /**
- * Closes holes whose outline's box has a diagonal of at most `mostMm`; with `inSkinOnly` only where the outline is
- * small beside its shell too, for else it may be the rim of a sheet, and no hole. Flat adds triangles between the outline's corners
- * alone; smooth adds points, so that the patch is as dense as the surface around and bends as it does.
+ * Closes holes, given by their outlines (see `holeOutlines`). Flat adds triangles between an outline's corners alone;
+ * smooth adds points, so that the patch is as dense as the surface around and bends as it does.
  */
-export function fillHoles(mesh: Mesh, audit: Audit, { how, mostMm, inSkinOnly }: FillOptions): Filled {
-  const small = holeOutlines(mesh).filter((ring) => extentOf(mesh.positions, ring) <= mostMm);
-  const outlines = inSkinOnly ? withinSkin(mesh, audit, small) : small;
+export function fillHoles(mesh: Mesh, outlines: readonly Uint32Array[], how: FillHow): Filled {
   if (outlines.length === 0) return { mesh, filledCount: 0, deviationMm: 0, crossings: 0 };
   const rims = factsOf(mesh, outlines);
   const points: number[] = [];
@@ -69,32 +59,6 @@ function appended({ positions, triangles }: Mesh, morePoints: number[], moreTria
   return { positions: p, triangles: t };
 }
 
-/** The outlines that are small beside the shell they are in. */
-function withinSkin(mesh: Mesh, audit: Audit, outlines: Uint32Array[]): Uint32Array[] {
-  if (outlines.length === 0) return outlines;
-  const diagonals = shellsOf(mesh, audit).map(({ bounds }) => diagonalOf(bounds));
-  const shellAt = new Map(outlines.map((ring) => [ring[0], 0]));
-  mesh.triangles.forEach((v, corner) => {
-    if (shellAt.has(v)) shellAt.set(v, audit.shellOf[(corner / 3) | 0]);
-  });
-  return outlines.filter((ring) => {
-    const shell = diagonals[shellAt.get(ring[0]) as number];
-    return extentOf(mesh.positions, ring) <= MEND_TUNING.holeInShell * shell;
-  });
-}
-
-function extentOf(p: Float32Array, ring: Uint32Array): number {
-  const extents = [0, 1, 2].map((k) => {
-    let [low, high] = [Infinity, -Infinity];
-    for (const v of ring) {
-      low = Math.min(low, p[v * 3 + k]);
-      high = Math.max(high, p[v * 3 + k]);
-    }
-    return high - low;
-  });
-  return Math.hypot(...extents);
-}
-
 /** What the surface around holes is like. */
 interface RimFacts {
   /** Edges between rim vertices, whichever way. */
@@ -123,12 +87,7 @@ function factsOf({ triangles: t }: Mesh, outlines: readonly Uint32Array[]): RimF
 const take = (taken: Set<number>, a: number, b: number) => taken.add(edgeKey(Math.min(a, b), Math.max(a, b)));
 
 /** A patch whose rim points are the outline's, in order. */
-function makePatch(
-  { positions: p }: Mesh,
-  ring: Uint32Array,
-  rims: RimFacts,
-  how: FillOptions['how'],
-): Patch {
+function makePatch({ positions: p }: Mesh, ring: Uint32Array, rims: RimFacts, how: FillHow): Patch {
   const n = ring.length;
   const apexes = Array.from(ring, (v, i) => rims.apexes.get(edgeKey(v, ring[(i + 1) % n])) ?? NO_APEX);
   const isTaken: IsTaken = (a, b) => rims.taken.has(edgeKey(Math.min(a, b), Math.max(a, b)));

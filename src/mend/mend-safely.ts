@@ -1,7 +1,6 @@
 import { type Audit, auditMesh } from '../mesh/audit.ts';
 import { measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { LIMITS } from '../model/limits.ts';
 import { markDoubledSkin } from './doubled-skin.ts';
 import { dropTriangles } from './drop-triangles.ts';
 import { faultyShells } from './faulty-shells.ts';
@@ -12,6 +11,7 @@ import { turnOutward } from './outward.ts';
 import { pairEdges } from './pair-edges.ts';
 import { partCrowdedEdges } from './part-edges.ts';
 import { note, type Repair } from './repair.ts';
+import { smallHoles } from './small-holes.ts';
 import { splitVertices } from './split-vertices.ts';
 import { MEND_TUNING } from './tuning.ts';
 import { windCoherently } from './wind.ts';
@@ -90,8 +90,8 @@ function rewind(now: Audited, repairs: Repair[]): Audited {
 
 function fillSmallHoles(now: Audited, size: number, repairs: Repair[]): Audited {
   if (now.audit.openEdges === 0) return now;
-  const options = { how: 'flat', mostMm: LIMITS.smallHoleShare * size, inSkinOnly: true } as const;
-  const { mesh, filledCount, deviationMm, crossings } = fillHoles(now.mesh, now.audit, options);
+  const outlines = smallHoles(now.mesh, now.audit, size);
+  const { mesh, filledCount, deviationMm, crossings } = fillHoles(now.mesh, outlines, 'flat');
   if (filledCount === 0) return now;
   const volumeChangeMm3 = volumeOf(mesh) - volumeOf(now.mesh);
   note(repairs, { code: 'holes-filled', count: filledCount, volumeChangeMm3, deviationMm, crossings });

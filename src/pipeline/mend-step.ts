@@ -4,6 +4,7 @@ import { kernelUnite } from '../kernel/solid.ts';
 import { type Body, bodiesOf, joinMeshes, runsOf } from '../mend/bodies.ts';
 import { dropSpecks } from '../mend/drop-specks.ts';
 import { fillHoles } from '../mend/fill-holes.ts';
+import { holeOutlines } from '../mend/hole-outlines.ts';
 import { joinRims } from '../mend/join-rims.ts';
 import { mendSafely, volumeOf } from '../mend/mend-safely.ts';
 import { note, type Repair } from '../mend/repair.ts';
@@ -76,8 +77,7 @@ function applyToBody(mend: Exclude<Mend, { do: 'unite' }>, mesh: Mesh, repairs: 
       return joined;
     }
     case 'fill-holes': {
-      const options = { how: mend.how, mostMm: Number.POSITIVE_INFINITY, inSkinOnly: false };
-      const { mesh: filled, filledCount, ...facts } = fillHoles(mesh, auditMesh(mesh), options);
+      const { mesh: filled, filledCount, ...facts } = fillHoles(mesh, holeOutlines(mesh), mend.how);
       const volumeChangeMm3 = change(mesh, filled);
       note(repairs, { code: 'holes-filled', count: filledCount, volumeChangeMm3, ...facts });
       return filled;

@@ -2,16 +2,16 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Filled, fillHoles } from '../../src/mend/fill-holes.ts';
 import { holeOutlines } from '../../src/mend/hole-outlines.ts';
+import { smallHoles } from '../../src/mend/small-holes.ts';
 import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { someOf, soupOf } from '../support/damage.ts';
 import { icosphere, lumpySphere } from '../support/figures.ts';
 import { scaled } from '../support/meshes.ts';
-import { plainVolume, torus } from '../support/simple-solids.ts';
+import { box, fanned, plainVolume, torus } from '../support/simple-solids.ts';
 import { triangleKeys } from '../support/stl-bytes.ts';
 
-const fillAll = (mesh: Mesh, how: 'flat' | 'smooth'): Filled =>
-  fillHoles(mesh, auditMesh(mesh), { how, mostMm: Number.POSITIVE_INFINITY, inSkinOnly: false });
+const fillAll = (mesh: Mesh, how: 'flat' | 'smooth'): Filled => fillHoles(mesh, holeOutlines(mesh), how);
 
 /** The mesh without the triangles that `choose` takes by their middle. */
 function without(
@@ -123,11 +123,29 @@ describe('filling holes', () => {
   it('leaves holes that are large, or are the rim of a sheet', () => {
     const ball = scaled(icosphere(3), 10);
     const open = without(ball, ([, , z]) => z > 9);
-    const options = { how: 'flat', inSkinOnly: true } as const;
-    expect(fillHoles(open, auditMesh(open), { ...options, mostMm: 3 }).filledCount).toBe(0);
-    expect(fillHoles(open, auditMesh(open), { ...options, mostMm: 14 }).filledCount).toBe(1);
+    const chosen = (mesh: Mesh, size: number) => smallHoles(mesh, auditMesh(mesh), size).length;
+    // The hole is some 9 mm across, and a tenth of the figure is the limit.
+    expect(chosen(open, 60)).toBe(0);
+    expect(chosen(open, 150)).toBe(1);
     const sheet = { positions: open.positions, triangles: open.triangles.slice(0, 3) };
-    expect(fillHoles(sheet, auditMesh(sheet), { ...options, mostMm: 10 }).filledCount).toBe(0);
+    expect(chosen(sheet, 150)).toBe(0);
+  });
+
+  it('closes the crack that a vertex on one side of an edge leaves, however long', () => {
+    // A box whose front lower edge has its middle on one face only.
+    const { vertices, faces } = box([0, 0, 0], [8, 4, 2]);
+    const split = faces.map((face) => (face.join() === '0,1,5,4' ? [8, 1, 5, 4, 0] : face));
+    const mesh = fanned({ vertices: [...vertices, [4, 0, 0]], faces: split });
+    expect(auditMesh(mesh).openEdges).toBe(3);
+    const outlines = smallHoles(mesh, auditMesh(mesh), Math.hypot(8, 4, 2));
+    const { mesh: closed, crossings, deviationMm } = fillHoles(mesh, outlines, 'flat');
+    expect(isClosed(auditMesh(closed))).toBe(true);
+    expect(plainVolume(closed)).toBe(64);
+    expect(crossings).toBe(0);
+    expect(deviationMm).toBeLessThan(2);
+    // A crack in nothing is a triangle's own outline.
+    const sliver = { positions: mesh.positions, triangles: Uint32Array.of(0, 8, 1) };
+    expect(smallHoles(sliver, auditMesh(sliver), 10)).toEqual([]);
   });
 
   it('tells holes that meet in a corner one by one', () => {
