@@ -24,6 +24,7 @@ const STEP_WORDS: Record<Step, string> = {
   reading: 'Reading',
   welding: 'Joining corners',
   auditing: 'Looking for flaws',
+  mending: 'Mending',
   cutting: 'Cutting',
   jointing: 'Making pegs and sockets',
   checking: 'Measuring gaps and walls',

@@ -3,6 +3,7 @@ export type Step =
   | 'reading'
   | 'welding'
   | 'auditing'
+  | 'mending'
   | 'cutting'
   | 'jointing'
   | 'checking'

@@ -6,7 +6,7 @@ import type { BenchState } from './bench-state.ts';
 export type BenchStore = StoreApi<BenchState>;
 
 /** What the page needs of the engine: the worker's client in the browser, a plain object in tests. */
-export type EnginePort = Omit<Engine, 'dispose'>;
+export type EnginePort = Omit<Engine, 'dispose' | 'health'>;
 
 /** Where the last job and its sculpt are kept between sittings. */
 export interface Shelf {

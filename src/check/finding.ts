@@ -1,4 +1,5 @@
 import type { Vec3 } from '../math/vec3.ts';
+import type { Repair } from '../mend/repair.ts';
 
 /** What a check can say, with the facts its sentence needs. Lengths in mm. */
 export interface FindingFacts {
@@ -8,6 +9,8 @@ export interface FindingFacts {
   'degenerate-triangles': { count: number };
   'duplicate-triangles': { count: number };
   'inside-out': { volumeMm3: number };
+  /** A change that mending made on opening. */
+  mended: Repair;
   'no-volume': Record<string, never>;
   'no-peg-fits': { bestWidthMm: number; neededWidthMm: number; minWallMm: number };
   'peg-shape-impossible': { reason: 'edge-radius' | 'draft' | 'too-short' };

@@ -1,4 +1,5 @@
 import { PegwrightError } from '../errors.ts';
+import type { Quaternion } from '../math/quaternion.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { MM_PER_UNIT, type Unit } from '../model/units.ts';
@@ -16,6 +17,8 @@ export interface ReadOptions {
   unit?: Unit | undefined;
   /** Factor on every coordinate, besides the unit. */
   scale: number;
+  /** Unit quaternion that turns the figure about the file's origin, after unit and scale. */
+  turn?: Quaternion | undefined;
   onProgress?: OnProgress;
 }
 
@@ -71,10 +74,10 @@ export async function readMeshes(sources: readonly ByteSource[], options: ReadOp
     before += source.byteLength;
   }
   if (files.length === 0) throw new PegwrightError('format-unknown', { file: sources[0].name });
-  return asOne(files, options.scale);
+  return asOne(files, options);
 }
 
-function asOne(files: readonly (MeshFile & { format: FormatId })[], scale: number): ReadMesh {
+function asOne(files: readonly (MeshFile & { format: FormatId })[], { scale, turn }: ReadOptions): ReadMesh {
   const [{ file, format, unit, raw: first }] = files;
   const declared = files.every(({ raw }) => raw.unit === first.unit) ? first.unit : undefined;
   const facts = { file, format, unit, declaredUnit: declared ?? null };
@@ -82,7 +85,7 @@ function asOne(files: readonly (MeshFile & { format: FormatId })[], scale: numbe
   const joined = files.length === 1 ? first : joinMeshes(files);
   const mmPerUnit = files.length === 1 ? MM_PER_UNIT[unit] : 1;
   const { bodies } = joined;
-  return { ...facts, ...(bodies && { bodies }), ...recentre(names, joined, mmPerUnit * scale) };
+  return { ...facts, ...(bodies && { bodies }), ...recentre(names, joined, mmPerUnit * scale, turn) };
 }
 
 /** Names of files that only ever lie beside a mesh. */

@@ -1,4 +1,5 @@
 import { PegwrightError } from '../errors.ts';
+import { type Quaternion, turned } from '../math/quaternion.ts';
 import { float32Step } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
@@ -15,11 +16,13 @@ export interface Recentred {
  * The mesh in millimetres, moved near zero where it lies far from the file's own origin.
  * Takes `raw` over: its array is changed and may become the mesh's.
  * @param mmPerUnit millimetres per unit of the file's numbers.
+ * @param turn turns the millimetres about the file's origin, in double precision; `originMm` is of what comes out.
  * @throws PegwrightError `coordinates-not-finite`, also for places absurdly far off.
  */
-export function recentre(file: string, raw: RawMesh, mmPerUnit: number): Recentred {
-  const { positions: src, triangles } = raw;
-  if (mmPerUnit !== 1) for (let i = 0; i < src.length; i++) src[i] *= mmPerUnit;
+export function recentre(file: string, raw: RawMesh, mmPerUnit: number, turn?: Quaternion): Recentred {
+  const { positions, triangles } = raw;
+  if (mmPerUnit !== 1) for (let i = 0; i < positions.length; i++) positions[i] *= mmPerUnit;
+  const src = turn ? turned(positions, turn) : positions;
   const originMm = originOf(intervals(file, src));
   const [ox, oy, oz] = originMm;
   const dst = src instanceof Float32Array ? src : new Float32Array(src.length);

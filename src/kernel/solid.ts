@@ -2,7 +2,7 @@ import type { Manifold } from 'manifold-3d';
 import { PegwrightError } from '../errors.ts';
 import type { Plane } from '../math/plane.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { type Part, type Patch, type PatchOf, partOf, trianglesOf } from '../mesh/part.ts';
+import { meshOf, type Part, type Patch, type PatchOf, partOf, trianglesOf } from '../mesh/part.ts';
 import { allPositions, NOTHING_ADDED } from '../mesh/vertices.ts';
 import { LIMITS } from '../model/limits.ts';
 import type { Kernel } from './load.ts';
@@ -128,5 +128,14 @@ export function kernelJoin(kernel: Kernel, part: Part, joints: readonly KernelJo
     const pegged = own(refusedAs('joint', () => union([solid(part), ...of('peg')])));
     const done = own(refusedAs('joint', () => difference([pegged, ...of('socket')])));
     return fromKernel(done, origins, { kind: 'skin' }, 'joint');
+  });
+}
+
+/** The union of closed meshes, each of which may have hollows. */
+export function kernelUnite(kernel: Kernel, meshes: readonly Mesh[]): Mesh {
+  return scoped((own) => {
+    const solids = meshes.map((mesh) => toKernel(kernel, own, partOf(mesh), new Map(), 'uniting'));
+    const union = own(refusedAs('uniting', () => kernel.Manifold.union(solids)));
+    return meshOf(fromKernel(union, new Map(), { kind: 'skin' }, 'uniting'));
   });
 }

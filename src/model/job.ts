@@ -1,12 +1,13 @@
 import { z } from 'zod';
 import { PegwrightError } from '../errors.ts';
 import { LIMITS } from './limits.ts';
+import { mendSchema } from './mend.ts';
 import { UNITS } from './units.ts';
 
 /**
  * The job document: everything a person decided, and nothing computed.
  * Coordinates and lengths are mm in the coordinates of the sculpt's file
- * (its unit and scale applied); angles are degrees.
+ * (its unit, scale and turn applied); angles are degrees.
  */
 
 const vec3 = z.tuple([z.number(), z.number(), z.number()]).readonly();
@@ -51,6 +52,15 @@ const processSchema = z.strictObject({
   bedMm: z.tuple([z.number().positive(), z.number().positive(), z.number().positive()]).readonly(),
 });
 
+/** How far a quaternion's length may be from 1, for the digits a person writes. */
+const UNIT_SLACK = 1e-3;
+
+/** A turn as a unit quaternion x, y, z, w. */
+const turnSchema = z
+  .tuple([z.number(), z.number(), z.number(), z.number()])
+  .readonly()
+  .refine((q) => Math.abs(Math.hypot(...q) - 1) <= UNIT_SLACK, 'a turn is a quaternion of length 1');
+
 const jobSchema = z
   .strictObject({
     format: z.literal('pegwright-job'),
@@ -62,6 +72,10 @@ const jobSchema = z
       /** Unit of the numbers in the file; left out: what the file declares, mm where it declares none. */
       unit: z.enum(UNITS).optional(),
       scale: within(LIMITS.scale).default(1),
+      /** Turns the file's coordinates about their origin, after unit and scale. */
+      turn: turnSchema.optional(),
+      /** Changes of shape on opening, in order. */
+      mend: z.array(mendSchema).max(LIMITS.mends).optional(),
     }),
     process: processSchema,
     seams: z.array(seamSchema).max(LIMITS.seams),
@@ -75,6 +89,7 @@ export type Job = z.output<typeof jobSchema>;
 export type Seam = Job['seams'][number];
 export type Peg = Seam['pegs'][number];
 export type Process = Job['process'];
+export type Turn = NonNullable<Job['sculpt']['turn']>;
 
 const JOB_VERSION = 1;
 

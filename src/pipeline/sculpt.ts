@@ -1,15 +1,19 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { PegwrightError } from '../errors.ts';
 import type { FormatId } from '../io/formats.ts';
+import type { RawBody } from '../io/raw-mesh.ts';
 import { type ReadOptions, readMeshes } from '../io/read-mesh.ts';
 import type { ByteSource } from '../io/source.ts';
 import { add, length, sub, type Vec3 } from '../math/vec3.ts';
+import { weldBodies } from '../mend/bodies.ts';
+import { needsMending } from '../mend/needs-mending.ts';
+import type { Repair } from '../mend/repair.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
-import { type Bounds, boundsOf, type Measures } from '../mesh/measure.ts';
+import { type Bounds, boundsOf, type Measures, measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { type Repair, repairMesh } from '../mesh/repair.ts';
-import { weld } from '../mesh/weld.ts';
+import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
+import type { Mended } from './mend-step.ts';
 
 /** Faults of the file as it was read, after welding equal corners and before any repair. */
 export interface ReadCounts {
@@ -32,12 +36,14 @@ export interface Sculpt {
   unit: Unit;
   /** Unit that the file declares, null where it declares none. */
   declaredUnit: Unit | null;
-  /** Welded, repaired and recentred; mm. */
+  /** Welded, mended and recentred; mm. */
   mesh: Mesh;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
   /** Audit of `mesh`. */
   audit: Audit;
+  /** The bodies the file declares, as runs of the mesh's triangles; one nameless body where it declares none. */
+  bodies: RawBody[];
   read: ReadCounts;
   /** In the file's coordinates. */
   boundsMm: Bounds;
@@ -52,30 +58,51 @@ export interface Sculpt {
 /** A volume below this share of the bounding box diagonal cubed is rounding: the mesh is flat or folded onto itself. */
 const LEAST_VOLUME_SHARE = 1e-12;
 
+export interface OpenOptions extends ReadOptions {
+  /** Changes of shape to make on opening, in order. */
+  mend?: readonly Mend[] | undefined;
+}
+
 /**
- * Opens a figure from one file or several together: read, recentre, weld, audit, repair, measure. A mesh that is no sound solid comes back too,
- * with findings that say why.
- * @throws PegwrightError for a file that cannot be read, see `readMeshes`.
+ * Opens a figure from one file or several together: read, recentre, weld, mend what is safe and what was agreed,
+ * audit, measure. A mesh that is no sound solid comes back too, with findings that say why.
+ * @throws PegwrightError for a file that cannot be read, see `readMeshes`, or where an agreed change fails.
  */
 export async function openSculpt(
   source: ByteSource | readonly ByteSource[],
-  options: ReadOptions,
+  options: OpenOptions,
 ): Promise<Sculpt> {
+  const { onProgress } = options;
   const sources = Array.isArray(source) ? source : [source];
-  const { file, format, mesh: asRead, originMm, unit, declaredUnit } = await readMeshes(sources, options);
-  options.onProgress?.('welding', 0);
-  const welded = weld(asRead);
-  options.onProgress?.('auditing', 0);
+  const read = await readMeshes(sources, options);
+  const { file, format, mesh: asRead, originMm, unit, declaredUnit, bodies: declared } = read;
+  onProgress?.('welding', 0);
+  const welded = weldBodies(asRead, declared);
+  onProgress?.('auditing', 0);
   const readAudit = auditMesh(welded.mesh);
-  const { mesh, audit, measures, repairs } = repairMesh(welded.mesh, readAudit);
+  let mended: Mended = {
+    mesh: welded.mesh,
+    audit: readAudit,
+    bodies: [...(declared ?? [{ name: '', triangleCount: welded.mesh.triangles.length / 3 }])],
+    repairs: [],
+  };
+  const agreed = options.mend ?? [];
+  if (agreed.length > 0 || needsMending(welded.mesh, readAudit)) {
+    onProgress?.('mending', 0);
+    // Loaded when it is needed: most figures are sound, and opening one of those starts the sooner.
+    const { mendFigure } = await import('./mend-step.ts');
+    mended = await mendFigure(welded.mesh, declared, agreed);
+  }
+  const { mesh, audit, bodies, repairs } = mended;
   // Loose corners are how STL writes every mesh, so joining them there mends nothing.
   if (format !== 'stl' && welded.mergedCount > 0) {
     repairs.unshift({ code: 'vertices-welded', count: welded.mergedCount });
   }
+  const measures = measureMesh(mesh);
   const local = boundsOf(mesh);
   const boundsMm = { min: add(local.min, originMm), max: add(local.max, originMm) };
   const hasVolume = measures.volumeMm3 > LEAST_VOLUME_SHARE * length(sub(local.max, local.min)) ** 3;
-  options.onProgress?.('auditing', 1);
+  onProgress?.('auditing', 1);
   return {
     file,
     format,
@@ -84,6 +111,7 @@ export async function openSculpt(
     mesh,
     originMm,
     audit,
+    bodies,
     read: readCounts(welded.mesh, readAudit),
     boundsMm,
     volumeMm3: measures.volumeMm3,
@@ -124,10 +152,13 @@ function soundness(
   defect('non-manifold-edges', audit.nonManifoldEdges);
   defect('winding-errors', audit.windingErrors);
   if (isClosed(audit) && !hasVolume) findings.push(finding('no-volume', 'error', {}));
-  for (const { code, count } of repairs) {
+  for (const repair of repairs) {
+    const { code, count } = repair;
     if (code === 'degenerate-dropped') findings.push(finding('degenerate-triangles', 'info', { count }));
-    if (code === 'duplicates-dropped') findings.push(finding('duplicate-triangles', 'info', { count }));
-    if (code === 'turned-outward') findings.push(finding('inside-out', 'info', { volumeMm3: -volumeMm3 }));
+    else if (code === 'duplicates-dropped') findings.push(finding('duplicate-triangles', 'info', { count }));
+    else if (code === 'turned-outward')
+      findings.push(finding('inside-out', 'info', { volumeMm3: -volumeMm3 }));
+    else if (code !== 'vertices-welded') findings.push(finding('mended', 'info', repair));
   }
   return findings;
 }

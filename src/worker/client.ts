@@ -1,14 +1,14 @@
 import { type ErrorRecord, PegwrightError } from '../errors.ts';
 import type { Vec3 } from '../math/vec3.ts';
+import type { Health } from '../mend/health.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Job } from '../model/job.ts';
-import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { FaceResult } from '../pipeline/evaluation.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress } from '../progress.ts';
 import { createLatest } from './latest.ts';
-import type { EvaluationView, Reply, Request, SculptSummary } from './protocol.ts';
+import type { EvaluationView, OpenAs, Reply, Request, SculptSummary } from './protocol.ts';
 import { createProver } from './prover.ts';
 
 /** The engine as the page sees it. Every promise rejects with an `ErrorRecord`. */
@@ -17,9 +17,11 @@ export interface Engine {
   open(
     file: Blob,
     name: string,
-    options: { unit: Unit | undefined; scale: number },
+    options: OpenAs,
     onProgress: OnProgress,
   ): Promise<{ summary: SculptSummary; mesh: DisplayMesh }>;
+  /** What is wrong with the open sculpt; takes seconds on a big one. */
+  health(onProgress: OnProgress): Promise<Health>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
   /** Where a plane (file coordinates) would divide what the seam divides; newest wins. */
@@ -50,11 +52,9 @@ interface Pending {
 }
 
 /** What a fresh worker must open before anything else. */
-interface OpenSculpt {
+interface OpenSculpt extends OpenAs {
   file: Blob;
   name: string;
-  unit: Unit | undefined;
-  scale: number;
 }
 
 export function createEngine(): Engine {
@@ -176,6 +176,11 @@ export function createEngine(): Engine {
       onBench = { file, name, ...options };
       skins = new Map();
       return { summary: answer.summary, mesh: answer.mesh };
+    },
+    async health(onProgress) {
+      const answer = await request({ type: 'health' }, onProgress);
+      if (answer.type !== 'examined') throw unexpected(answer);
+      return answer.health;
     },
     evaluate: evaluations,
     outline: outlines,

@@ -1,10 +1,14 @@
 import type { Finding } from '../check/finding.ts';
 import type { ErrorRecord } from '../errors.ts';
+import type { RawBody } from '../io/raw-mesh.ts';
 import type { Proof } from '../kernel/prove.ts';
 import type { Vec3 } from '../math/vec3.ts';
+import type { Health } from '../mend/health.ts';
+import type { Repair } from '../mend/repair.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import type { Job } from '../model/job.ts';
+import type { Job, Turn } from '../model/job.ts';
+import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, PartResult, PegSection } from '../pipeline/evaluation.ts';
@@ -27,7 +31,8 @@ export interface SculptSummary {
   /** What was taken from the coordinates so that single precision holds; add it to get the file's. */
   originMm: Vec3;
   findings: Finding[];
-  repairs: { code: string; count: number }[];
+  repairs: Repair[];
+  bodies: RawBody[];
 }
 
 /** A finished part for the screen, in recentred coordinates (add `originMm` for the file's). */
@@ -70,8 +75,17 @@ export interface ProofReply {
   error: ErrorRecord | null;
 }
 
+/** How the numbers of a file are taken, and what of its shape is changed on opening. */
+export interface OpenAs {
+  unit: Unit | undefined;
+  scale: number;
+  turn?: Turn | undefined;
+  mend?: readonly Mend[] | undefined;
+}
+
 export type Request =
-  | { type: 'open'; id: number; file: Blob; name: string; unit: Unit | undefined; scale: number }
+  | ({ type: 'open'; id: number; file: Blob; name: string } & OpenAs)
+  | { type: 'health'; id: number }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number }
   | { type: 'export'; id: number; job: Job; partId: string | null }
@@ -79,6 +93,7 @@ export type Request =
 
 export type Reply =
   | { type: 'opened'; id: number; summary: SculptSummary; mesh: DisplayMesh }
+  | { type: 'examined'; id: number; health: Health }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: FaceResult }
   | { type: 'exported'; id: number; name: string; file: Blob }

@@ -4,6 +4,7 @@ import { partFiles } from '../handoff/write-parts.ts';
 import { blobSource } from '../io/source.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
+import { checkHealth } from '../mend/health.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
 import { solidToProve } from '../pipeline/proof.ts';
@@ -28,8 +29,8 @@ export function createSession(): Session {
   };
 
   async function open(request: Request & { type: 'open' }, onProgress: OnProgress): Promise<Reply> {
-    const { id, file, name, unit, scale } = request;
-    const sculpt = await openSculpt(blobSource(name, file), { unit, scale, onProgress });
+    const { id, file, name, unit, scale, turn, mend } = request;
+    const sculpt = await openSculpt(blobSource(name, file), { unit, scale, turn, mend, onProgress });
     evaluator = createEvaluator(await loadKernel(), sculpt);
     return { type: 'opened', id, summary: summaryOf(sculpt), mesh: sculptDisplay(sculpt) };
   }
@@ -73,6 +74,8 @@ export function createSession(): Session {
       switch (request.type) {
         case 'open':
           return open(request, onProgress);
+        case 'health':
+          return { type: 'examined', id: request.id, health: checkHealth(ready().sculpt.mesh) };
         case 'evaluate':
           return evaluate(request, onProgress);
         case 'outline': {

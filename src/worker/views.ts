@@ -27,7 +27,7 @@ export function createSkinKeys(): SkinKeys {
 }
 
 export function summaryOf(sculpt: Sculpt): SculptSummary {
-  const { file, format, unit, boundsMm, volumeMm3, areaMm2, originMm, findings, repairs } = sculpt;
+  const { file, format, unit, boundsMm, volumeMm3, areaMm2, originMm, findings, repairs, bodies } = sculpt;
   return {
     file,
     format,
@@ -41,6 +41,7 @@ export function summaryOf(sculpt: Sculpt): SculptSummary {
     originMm,
     findings,
     repairs,
+    bodies,
   };
 }
 

@@ -66,6 +66,20 @@ describe('recentring', () => {
     }
   });
 
+  it('turns about the file’s origin after the unit, and far off loses no more than a figure there has', () => {
+    const positions = Float64Array.of(1e4, 2, 0, 1e4 + 1, 2, 0, 1e4, 3, 0.5);
+    const { mesh, originMm } = recentre('a.obj', { positions, triangles }, 10, [
+      0,
+      0,
+      Math.SQRT1_2,
+      Math.SQRT1_2,
+    ]);
+    // A quarter about z: (x, y, z) goes to (−y, x, z).
+    const expected = [-20, 1e5, 0, -20, 1e5 + 10, 0, -30, 1e5, 5];
+    for (const [i, v] of expected.entries()) expect(mesh.positions[i] + originMm[i % 3]).toBeCloseTo(v, 5);
+    expect(Math.abs(originMm[1] - 1e5)).toBeLessThan(20);
+  });
+
   it('refuses places that are none', () => {
     for (const bad of [Number.NaN, Number.POSITIVE_INFINITY, -2e7]) {
       const positions = Float32Array.of(0, 0, 0, bad, bad, 0, 0, 0, 1);

@@ -30,6 +30,7 @@ const summaryOf = (file: string): SculptSummary => ({
   originMm: [0, 0, 0],
   findings: [],
   repairs: [],
+  bodies: [],
 });
 const emptyView: EvaluationView = {
   parts: [],

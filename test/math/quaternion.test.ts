@@ -1,0 +1,40 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Quaternion, turned } from '../../src/math/quaternion.ts';
+
+const s = Math.SQRT1_2;
+
+describe('turning by a quaternion', () => {
+  // A turn by angle a about a unit axis u is (u sin a/2, cos a/2): Shoemake, SIGGRAPH 1985.
+  const CASES: [what: string, turn: Quaternion, becomes: number[]][] = [
+    ['not at all', [0, 0, 0, 1], [1, 2, 3]],
+    ['a quarter about x: y goes to z', [s, 0, 0, s], [1, -3, 2]],
+    ['a quarter about y: z goes to x', [0, s, 0, s], [3, 2, -1]],
+    ['a quarter about z: x goes to y', [0, 0, s, s], [-2, 1, 3]],
+    ['half about z', [0, 0, 1, 0], [-1, -2, 3]],
+    ['a third about the space diagonal', [0.5, 0.5, 0.5, 0.5], [3, 1, 2]],
+  ];
+  for (const [what, turn, becomes] of CASES) {
+    it(what, () => {
+      const points = turned([1, 2, 3], turn);
+      for (const k of [0, 1, 2]) expect(points[k]).toBeCloseTo(becomes[k], 14);
+    });
+  }
+
+  it('keeps lengths and hands, and is undone by its conjugate, seed 71', () => {
+    const part = fc.double({ min: -1, max: 1, noNaN: true });
+    fc.assert(
+      fc.property(fc.tuple(part, part, part, part), ([x, y, z, w]) => {
+        fc.pre(Math.hypot(x, y, z, w) > 0.1);
+        const axes = turned([1, 0, 0, 0, 1, 0, 0, 0, 1], [x, y, z, w]);
+        const [a, b, c] = [axes.subarray(0, 3), axes.subarray(3, 6), axes.subarray(6, 9)];
+        for (const axis of [a, b, c]) expect(Math.hypot(...axis)).toBeCloseTo(1, 12);
+        const handed = [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+        for (const k of [0, 1, 2]) expect(handed[k]).toBeCloseTo(c[k], 12);
+        const back = turned(axes, [-x, -y, -z, w]);
+        for (const i of back.keys()) expect(back[i]).toBeCloseTo(i % 4 === 0 ? 1 : 0, 12);
+      }),
+      { seed: 71, numRuns: 200 },
+    );
+  });
+});
