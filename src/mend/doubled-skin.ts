@@ -1,5 +1,5 @@
 import type { Mesh } from '../mesh/mesh.ts';
-import { joinShells, newShells } from '../mesh/shells.ts';
+import { joinShells, newShells, rootOf } from '../mesh/shells.ts';
 import { groupEdges, nextHalf } from './edge-groups.ts';
 
 /** Marks a triangle whose turned twin is nowhere. */
@@ -90,7 +90,7 @@ function measurePatches(mesh: Mesh, twins: Int32Array): Patches {
     if (twinned.length > 2) for (const h of twinned) joinShells(patches, (twinned[0] / 3) | 0, (h / 3) | 0);
     else if (twinned.length > 0) rims.push(twinned[0], starts[g + 1] - starts[g] - twinned.length);
   }
-  const patchOf = Uint32Array.from(patches, (_, i) => rootOf(patches, i));
+  const patchOf = patches.map((_, i) => rootOf(patches, i));
   const found = {
     patchOf,
     rimOf: new Float64Array(n),
@@ -109,12 +109,6 @@ function measurePatches(mesh: Mesh, twins: Int32Array): Patches {
 function halfLength({ positions: p, triangles: t }: Mesh, h: number): number {
   const [a, b] = [t[h] * 3, t[nextHalf(h)] * 3];
   return Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
-}
-
-function rootOf(parents: Uint32Array, i: number): number {
-  let root = i;
-  while (parents[root] !== root) root = parents[root];
-  return root;
 }
 
 function areaOf({ positions: p, triangles: t }: Mesh, i: number): number {

@@ -140,11 +140,20 @@ function deviationOf({ points: p, triangles: t, fixedCount }: Patch): number {
     const y = (p[a + 1] + p[b + 1] + p[c + 1]) / 3;
     const z = (p[a + 2] + p[b + 2] + p[c + 2]) / 3;
     let least = Number.POSITIVE_INFINITY;
-    for (let v = 0; v < fixedCount * 3 && least > most; v += 3) {
-      const far = (p[v] - x) ** 2 + (p[v + 1] - y) ** 2 + (p[v + 2] - z) ** 2;
-      if (far < least) least = far;
+    for (let v = 0; v < fixedCount && least > most; v++) {
+      least = Math.min(least, segmentSquared(p, v * 3, ((v + 1) % fixedCount) * 3, x, y, z));
     }
     most = Math.max(most, least);
   }
   return Math.sqrt(most);
+}
+
+/** Squared distance of a point from the segment between two of `p`. */
+function segmentSquared(p: readonly number[], a: number, b: number, x: number, y: number, z: number): number {
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const along = (x - p[a]) * ux + (y - p[a + 1]) * uy + (z - p[a + 2]) * uz;
+  const s = Math.min(1, Math.max(0, along / (ux * ux + uy * uy + uz * uz || 1)));
+  return (p[a] + s * ux - x) ** 2 + (p[a + 1] + s * uy - y) ** 2 + (p[a + 2] + s * uz - z) ** 2;
 }

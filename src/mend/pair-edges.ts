@@ -1,5 +1,5 @@
 import type { Mesh } from '../mesh/mesh.ts';
-import { joinShells, newShells } from '../mesh/shells.ts';
+import { joinShells, newShells, rootOf } from '../mesh/shells.ts';
 import { groupEdges, nextHalf } from './edge-groups.ts';
 import { MEND_TUNING } from './tuning.ts';
 
@@ -64,12 +64,6 @@ function openShells(shells: Uint32Array, open: readonly number[]): Uint8Array {
   const isOpen = new Uint8Array(shells.length);
   for (const triangle of open) isOpen[rootOf(shells, triangle)] = 1;
   return isOpen;
-}
-
-function rootOf(parents: Uint32Array, i: number): number {
-  let root = i;
-  while (parents[root] !== root) root = parents[root];
-  return root;
 }
 
 /** A half-edge runs forward from the smaller of its vertices to the larger. */

@@ -18,7 +18,7 @@ export interface Repair {
   code: RepairCode;
   /** Triangles, or what the code names. */
   count: number;
-  /** Change of the enclosed volume, where shape changed. */
+  /** Change of the volume, where shape changed; an open surface counts with the cone to the middle of its box. */
   volumeChangeMm3?: number;
   /** How far, at most, new surface lies from old, where shape changed. */
   deviationMm?: number;

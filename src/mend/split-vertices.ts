@@ -1,4 +1,5 @@
 import type { Mesh } from '../mesh/mesh.ts';
+import { joinShells, newShells, rootOf } from '../mesh/shells.ts';
 import { nextHalf } from './edge-groups.ts';
 import { NO_MATE, type Pairing } from './pair-edges.ts';
 
@@ -51,14 +52,13 @@ export function splitVertices(mesh: Mesh, { mates, crowdedVertices }: Pairing): 
 
 /** Corners joined where triangles are sewn together, and at each vertex that is not crowded all corners of fans with a rim. */
 function sewnCorners(t: Uint32Array, mates: Int32Array, crowded: ReadonlySet<number>): Uint32Array {
-  const fans = new Uint32Array(t.length);
-  for (let h = 0; h < t.length; h++) fans[h] = h;
+  const fans = newShells(t.length);
   for (let h = 0; h < t.length; h++) {
     const mate = mates[h];
     if (mate <= h) continue;
     const sameWay = t[h] === t[mate];
-    join(fans, h, sameWay ? mate : nextHalf(mate));
-    join(fans, nextHalf(h), sameWay ? nextHalf(mate) : mate);
+    joinShells(fans, h, sameWay ? mate : nextHalf(mate));
+    joinShells(fans, nextHalf(h), sameWay ? nextHalf(mate) : mate);
   }
   const rimAt = new Map<number, number>();
   for (let h = 0; h < t.length; h++) {
@@ -67,25 +67,8 @@ function sewnCorners(t: Uint32Array, mates: Int32Array, crowded: ReadonlySet<num
       if (crowded.has(t[corner])) continue;
       const first = rimAt.get(t[corner]);
       if (first === undefined) rimAt.set(t[corner], corner);
-      else join(fans, first, corner);
+      else joinShells(fans, first, corner);
     }
   }
   return fans;
-}
-
-function rootOf(parents: Uint32Array, i: number): number {
-  let root = i;
-  while (parents[root] !== root) {
-    parents[root] = parents[parents[root]];
-    root = parents[root];
-  }
-  return root;
-}
-
-/** Puts two corners in one fan; the smaller index is the root. */
-function join(parents: Uint32Array, a: number, b: number): void {
-  const ra = rootOf(parents, a);
-  const rb = rootOf(parents, b);
-  if (ra < rb) parents[rb] = ra;
-  else parents[ra] = rb;
 }

@@ -10,6 +10,16 @@ export function newShells(triangles: number): Uint32Array {
   return parents;
 }
 
+/** The triangle that stands for the shell of `i`. */
+export function rootOf(parents: Uint32Array, i: number): number {
+  let root = i;
+  while (parents[root] !== root) {
+    parents[root] = parents[parents[root]];
+    root = parents[root];
+  }
+  return root;
+}
+
 /** Puts two triangles in one shell. Roots are the smallest index, so shells can be numbered in order. */
 export function joinShells(parents: Uint32Array, a: number, b: number): void {
   let ra = a;

@@ -130,6 +130,25 @@ describe('a session', () => {
     }
   });
 
+  it('mends as asked on opening, and examines what is open', async () => {
+    const session = createSession();
+    const lost = weld(FIGURE).mesh;
+    const file = stlOf({ ...lost, triangles: lost.triangles.slice(lost.triangles.length / 4) });
+    const opened = await ask(session, 'opened', {
+      type: 'open',
+      file,
+      name: 'holed.stl',
+      unit: 'mm',
+      scale: 1,
+      mend: [{ do: 'fill-holes', how: 'flat' }],
+    });
+    expect(opened.summary.repairs).toMatchObject([{ code: 'holes-filled', count: 1 }]);
+    expect(opened.summary.bodies).toEqual([{ name: '', triangleCount: opened.summary.triangles }]);
+    const { health } = await ask(session, 'examined', { type: 'health' });
+    expect(health.crossingsComplete).toBe(true);
+    expect(health.defects.map(({ kind }) => kind)).not.toContain('open-edges');
+  });
+
   it('outlines a plane without an evaluation before it', async () => {
     const session = createSession();
     await open(session, stlOf(FIGURE));
