@@ -214,6 +214,8 @@ export function repairSentence(repair: Repair): string {
       return `${count(n, 'small shell')} ${was} dropped${change}.`;
     case 'shells-united':
       return `${count(n, 'shell')} ${was} united with the one overlapped${change}.`;
+    case 're-skinned':
+      return `A new skin of ${count(n, 'triangle')} took the place of the old${change}.`;
   }
 }
 

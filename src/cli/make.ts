@@ -31,11 +31,11 @@ export async function make(args: string[]): Promise<number> {
   const onProgress = stderrProgress();
   const start = performance.now();
   const clock = { read: 0, audit: start };
-  const { file: first, also = [], unit, scale } = job.sculpt;
+  const { file: first, also = [], ...openAs } = job.sculpt;
   const sources = await Promise.all([first, ...also].map((name) => fileSource(resolve(dirname(file), name))));
   const [kernel, sculpt] = await Promise.all([
     loadKernel(),
-    openSculpt(sources, { unit, scale, onProgress: timed(onProgress, clock) }),
+    openSculpt(sources, { ...openAs, onProgress: timed(onProgress, clock) }),
   ]);
   const opened = performance.now();
   const { evaluation, tree } = about(basename(file), () =>

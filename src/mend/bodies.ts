@@ -1,4 +1,6 @@
 import type { RawBody } from '../io/raw-mesh.ts';
+import { auditMesh } from '../mesh/audit.ts';
+import { gatherNeighbours } from '../mesh/gather-neighbours.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { type Weld, weld } from '../mesh/weld.ts';
 import { withoutUnused } from './drop-triangles.ts';
@@ -20,11 +22,31 @@ export function bodiesOf(mesh: Mesh, runs: readonly RawBody[] | undefined): Body
   });
 }
 
-/** Joins equal corners within each body, never across: bodies that touch stay apart. */
-export function weldBodies(mesh: Mesh, declared: readonly RawBody[] | undefined): Weld {
-  const welds = bodiesOf(mesh, declared).map((body) => weld(body.mesh));
-  const mergedCount = welds.reduce((sum, one) => sum + one.mergedCount, 0);
-  return { mesh: joinMeshes(welds.map((one) => one.mesh)), mergedCount };
+/**
+ * Joins equal corners within each body, never across: bodies that touch stay apart. Declared bodies that are open
+ * are pieces of a surface that some programs write by material or by brush: those become one body, the last.
+ * Triangles that lie scattered are put in order.
+ */
+export function weldBodies(
+  mesh: Mesh,
+  declared: readonly RawBody[] | undefined,
+): Weld & { bodies: RawBody[] } {
+  const welds = bodiesOf(mesh, declared).map(({ name, mesh: loose }) => ({ name, ...weld(loose) }));
+  const isOpen = (one: Weld) => auditMesh(one.mesh).openEdges > 0;
+  const open = welds.length > 1 ? welds.filter(isOpen) : [];
+  if (open.length > 1) {
+    const whole = weld(joinMeshes(open.map((one) => one.mesh)));
+    welds.splice(0, welds.length, ...welds.filter((one) => !open.includes(one)), {
+      name: open[0].name,
+      mesh: whole.mesh,
+      mergedCount: whole.mergedCount + open.reduce((sum, one) => sum + one.mergedCount, 0),
+    });
+  }
+  return {
+    mesh: joinMeshes(welds.map((one) => gatherNeighbours(one.mesh))),
+    mergedCount: welds.reduce((sum, one) => sum + one.mergedCount, 0),
+    bodies: runsOf(welds),
+  };
 }
 
 export const runsOf = (bodies: readonly Body[]): RawBody[] =>

@@ -11,7 +11,8 @@ export type RepairCode =
   | 'turned-outward'
   | 'holes-filled'
   | 'specks-dropped'
-  | 'shells-united';
+  | 'shells-united'
+  | 're-skinned';
 
 /** One kind of change made to a mesh that was read, and how much it touched. */
 export interface Repair {

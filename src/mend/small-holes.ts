@@ -25,9 +25,8 @@ export function smallHoles(mesh: Mesh, audit: Audit, size: number): Uint32Array[
     // As many triangles as would close the outline are a strip that it goes all round.
     if (widthOf(mesh.positions, ring) <= MEND_TUNING.rimShare * size)
       return shell.ids.length > ring.length - 2;
-    return (
-      extent <= LIMITS.smallHoleShare * size && extent <= MEND_TUNING.holeInShell * diagonalOf(shell.bounds)
-    );
+    const share = ring.length <= LIMITS.fewCorners ? LIMITS.fewCornersShare : LIMITS.smallHoleShare;
+    return extent <= share * size && extent <= MEND_TUNING.holeInShell * diagonalOf(shell.bounds);
   });
 }
 

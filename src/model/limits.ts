@@ -32,8 +32,14 @@ export const LIMITS = {
   /** Grid cells a new skin may be cut from, and cells along its longest side: some 6 million triangles, in about 1 GB. */
   reSkinCells: 1_500_000,
   reSkinCellsAlong: 2048,
-  /** A hole is filled without asking where its outline's box has a diagonal below this share of the figure's. */
-  smallHoleShare: 0.1,
+  reSkinCellMm: [1e-6, 1e4],
+  /**
+   * A hole is filled without asking where its outline's box has a diagonal below this share of the figure's;
+   * one of few corners, where a few triangles were lost, also below a larger share.
+   */
+  smallHoleShare: 0.03,
+  fewCorners: 8,
+  fewCornersShare: 0.1,
   /** Mending steps in one job, and how far each may reach. */
   mends: 32,
   mendWeldMm: [1e-6, 10],

@@ -13,6 +13,8 @@ export const mendSchema = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('drop-specks'), belowMm: within(LIMITS.mendSpeckMm) }),
   /** Makes one of shells that overlap. */
   z.strictObject({ do: z.literal('unite') }),
+  /** Puts a new skin around all of it, cut from a grid of such cells: the last resort. */
+  z.strictObject({ do: z.literal('re-skin'), cellMm: within(LIMITS.reSkinCellMm) }),
 ]);
 
 export type Mend = z.output<typeof mendSchema>;

@@ -7,6 +7,7 @@ import { fillHoles } from '../mend/fill-holes.ts';
 import { holeOutlines } from '../mend/hole-outlines.ts';
 import { joinRims } from '../mend/join-rims.ts';
 import { mendSafely, volumeOf } from '../mend/mend-safely.ts';
+import { reSkin } from '../mend/re-skin.ts';
 import { note, type Repair } from '../mend/repair.ts';
 import { diagonalOf } from '../mend/shell-parts.ts';
 import { uniteOverlapping } from '../mend/unite.ts';
@@ -51,6 +52,7 @@ const mendBody = ({ name, mesh }: Body, size: number, repairs: Repair[]): Body =
 
 async function apply(mend: Mend, bodies: readonly Body[], repairs: Repair[]): Promise<Body[]> {
   if (mend.do === 'unite') return unite(bodies, repairs);
+  if (mend.do === 're-skin') return [coat(bodies, mend.cellMm, repairs)];
   return bodies.map(({ name, mesh }) => ({ name, mesh: applyToBody(mend, mesh, repairs) }));
 }
 
@@ -69,7 +71,17 @@ async function unite(bodies: readonly Body[], repairs: Repair[]): Promise<Body[]
   return united.bodies;
 }
 
-function applyToBody(mend: Exclude<Mend, { do: 'unite' }>, mesh: Mesh, repairs: Repair[]): Mesh {
+/** One new skin around all bodies. */
+function coat(bodies: readonly Body[], cellMm: number, repairs: Repair[]): Body {
+  const { mesh, deviation, volumeChangeMm3 } = reSkin(joinMeshes(bodies.map((body) => body.mesh)), {
+    cellMm,
+  });
+  const count = mesh.triangles.length / 3;
+  note(repairs, { code: 're-skinned', count, volumeChangeMm3, deviationMm: deviation.maxMm });
+  return { name: bodies.length === 1 ? bodies[0].name : '', mesh };
+}
+
+function applyToBody(mend: Exclude<Mend, { do: 'unite' | 're-skin' }>, mesh: Mesh, repairs: Repair[]): Mesh {
   switch (mend.do) {
     case 'weld': {
       const { mesh: joined, joinedCount: count, deviationMm } = joinRims(mesh, mend.toleranceMm, false);

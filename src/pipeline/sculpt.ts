@@ -61,6 +61,8 @@ const LEAST_VOLUME_SHARE = 1e-12;
 export interface OpenOptions extends ReadOptions {
   /** Changes of shape to make on opening, in order. */
   mend?: readonly Mend[] | undefined;
+  /** Shown the welded mesh (recentred, mm) before anything is known of its soundness. */
+  onPlaces?: ((mesh: Mesh) => void) | undefined;
 }
 
 /**
@@ -78,20 +80,16 @@ export async function openSculpt(
   const { file, format, mesh: asRead, originMm, unit, declaredUnit, bodies: declared } = read;
   onProgress?.('welding', 0);
   const welded = weldBodies(asRead, declared);
+  options.onPlaces?.(welded.mesh);
   onProgress?.('auditing', 0);
   const readAudit = auditMesh(welded.mesh);
-  let mended: Mended = {
-    mesh: welded.mesh,
-    audit: readAudit,
-    bodies: [...(declared ?? [{ name: '', triangleCount: welded.mesh.triangles.length / 3 }])],
-    repairs: [],
-  };
+  let mended: Mended = { mesh: welded.mesh, audit: readAudit, bodies: welded.bodies, repairs: [] };
   const agreed = options.mend ?? [];
   if (agreed.length > 0 || needsMending(welded.mesh, readAudit)) {
     onProgress?.('mending', 0);
     // Loaded when it is needed: most figures are sound, and opening one of those starts the sooner.
     const { mendFigure } = await import('./mend-step.ts');
-    mended = await mendFigure(welded.mesh, declared, agreed);
+    mended = await mendFigure(welded.mesh, welded.bodies, agreed);
   }
   const { mesh, audit, bodies, repairs } = mended;
   // Loose corners are how STL writes every mesh, so joining them there mends nothing.

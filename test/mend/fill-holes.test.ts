@@ -124,9 +124,13 @@ describe('filling holes', () => {
     const ball = scaled(icosphere(3), 10);
     const open = without(ball, ([, , z]) => z > 9);
     const chosen = (mesh: Mesh, size: number) => smallHoles(mesh, auditMesh(mesh), size).length;
-    // The hole is some 9 mm across, and a tenth of the figure is the limit.
-    expect(chosen(open, 60)).toBe(0);
-    expect(chosen(open, 150)).toBe(1);
+    // The hole is some 9 mm across and has many corners: three hundredths of the figure are the limit.
+    expect(chosen(open, 150)).toBe(0);
+    expect(chosen(open, 500)).toBe(1);
+    // One triangle lost, 1.5 mm across its box: a tenth is.
+    const lacking = { positions: ball.positions, triangles: ball.triangles.slice(3) };
+    expect(chosen(lacking, 12)).toBe(0);
+    expect(chosen(lacking, 40)).toBe(1);
     const sheet = { positions: open.positions, triangles: open.triangles.slice(0, 3) };
     expect(chosen(sheet, 150)).toBe(0);
   });

@@ -6,8 +6,8 @@ const withSculpt = (sculpt: Record<string, unknown>) =>
   parseJob('a.json', JSON.parse(jobText({ sculpt: { file: 'a.stl', ...sculpt } })));
 
 describe('what a job says of its sculpt', () => {
-  it('may leave turn and mending out', () => {
-    expect(withSculpt({}).sculpt).toEqual({ file: 'a.stl', unit: 'mm', scale: 1 });
+  it('may leave unit, turn and mending out', () => {
+    expect(withSculpt({}).sculpt).toEqual({ file: 'a.stl', scale: 1 });
   });
 
   it('keeps a turn and mending steps in order', () => {

@@ -126,4 +126,18 @@ describe('changes of shape that were agreed to', () => {
     expect(sculpt.audit.shellCount).toBe(2);
     expect(sculpt.volumeMm3).toBeCloseTo(plainVolume(hollow), 3);
   });
+
+  it('put a new skin around shells that overlap, and say how far it lies from the old', async () => {
+    // Two balls of 10 mm, 10 mm apart: union less by a lens of π (4r + d)(2r − d)²/12.
+    const soup = soupOf(together(ball, moved(ball, [10, 0, 0])));
+    const sculpt = await open(soup, [{ do: 're-skin', cellMm: 0.5 }]);
+    expect(sculpt.solid).toBe(true);
+    expect(codes(sculpt)).toContain('re-skinned');
+    const repair = sculpt.repairs.find(({ code }) => code === 're-skinned');
+    expect(repair?.deviationMm).toBeLessThan(0.5);
+    const lens = (Math.PI * 50 * 100) / 12;
+    const union = 2 * plainVolume(ball) - lens;
+    expect(Math.abs(sculpt.volumeMm3 - union)).toBeLessThan(0.01 * union);
+    expect(sculpt.audit.shellCount).toBe(1);
+  });
 });
