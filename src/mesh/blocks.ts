@@ -102,11 +102,20 @@ export function blocksWhere(
   for (let level = levels.length - 1; level >= 0; level--) {
     const boxes = levels[level];
     const met: number[] = [];
-    for (const box of chosen) if (box * 6 < boxes.length && meets(boxes, box * 6)) met.push(box);
-    chosen = level === 0 ? met : met.flatMap(children);
+    for (let i = 0; i < chosen.length; i++) if (meets(boxes, chosen[i] * 6)) met.push(chosen[i]);
+    chosen = level === 0 ? met : childrenOf(met, levels[level - 1].length / 6);
   }
-  return chosen;
+  return levels[0].length > 0 ? chosen : [];
 }
 
-/** The boxes of the level below that a box holds; the last of a level may hold fewer. */
-export const children = (box: number): number[] => Array.from({ length: FAN }, (_, i) => box * FAN + i);
+function childrenOf(boxes: readonly number[], count: number): number[] {
+  const below: number[] = [];
+  for (let i = 0; i < boxes.length; i++) {
+    const end = Math.min(count, (boxes[i] + 1) * FAN);
+    for (let box = boxes[i] * FAN; box < end; box++) below.push(box);
+  }
+  return below;
+}
+
+/** The boxes of the level below that a box holds: there are `count` of them in all. */
+export const children = (box: number, count: number): number[] => childrenOf([box], count);

@@ -1,7 +1,7 @@
 import type { Plane } from '../math/plane.ts';
 import { type BlockTree, blocksOf, blocksWhere } from './blocks.ts';
 import { type Crossing, followPlane, type MixedTriangles } from './crossing.ts';
-import { sideOf, snapDistance } from './sides.ts';
+import { snapDistance } from './sides.ts';
 import type { Vertices } from './vertices.ts';
 
 /** Where a plane meets runs of triangles: looks only at the blocks it passes through. */
@@ -13,39 +13,60 @@ export function crossPlane(vertices: Vertices, runs: readonly Uint32Array[], pla
 
 function mixedNear(vertices: Vertices, triangles: Uint32Array, plane: Plane, snap: number): MixedTriangles {
   const tree = blocksOf(vertices, triangles);
-  const blocks = blocksWhere(tree, (boxes, box) => boxMeetsPlane(boxes, box, plane, snap));
+  const blocks = blocksWhere(tree, boxMeets(plane, snap));
   const room = roomFor(tree, blocks);
-  const at = new Uint32Array(room);
-  const sides = new Int8Array(room * 3);
+  const mixed = { triangles, at: new Uint32Array(room), sides: new Int8Array(room * 3) };
   let count = 0;
   for (const block of blocks) {
-    for (let i = tree.starts[block]; i < tree.starts[block + 1]; i += 3) {
-      const a = sideOf(vertices, triangles[i], plane, snap);
-      const b = sideOf(vertices, triangles[i + 1], plane, snap);
-      const c = sideOf(vertices, triangles[i + 2], plane, snap);
-      const sum = a + b + c;
-      if (sum === 3 || sum === -3) continue;
-      at[count] = i;
-      sides[count * 3] = a;
-      sides[count * 3 + 1] = b;
-      sides[count * 3 + 2] = c;
-      count++;
-    }
+    count = gatherMixed(vertices, plane, snap, mixed, tree.starts[block], tree.starts[block + 1], count);
   }
-  return { triangles, at: at.subarray(0, count), sides };
+  return { ...mixed, at: mixed.at.subarray(0, count) };
 }
 
 const roomFor = ({ starts }: BlockTree, blocks: readonly number[]): number =>
   blocks.reduce((n, block) => n + (starts[block + 1] - starts[block]) / 3, 0);
 
-function boxMeetsPlane(boxes: Float32Array, at: number, { normal, offset }: Plane, snap: number): boolean {
-  let low = -offset;
-  let high = -offset;
-  for (let k = 0; k < 3; k++) {
-    const a = normal[k] * boxes[at + k];
-    const b = normal[k] * boxes[at + 3 + k];
-    low += Math.min(a, b);
-    high += Math.max(a, b);
+/** Adds the triangles of a block that are not wholly on one side; answers the new count. Written out: it is all the time an outline takes. */
+function gatherMixed(
+  { positions: p, added }: Vertices,
+  { normal, offset }: Plane,
+  snap: number,
+  { triangles: t, at, sides }: MixedTriangles,
+  from: number,
+  end: number,
+  count: number,
+): number {
+  const nx = normal[0];
+  const ny = normal[1];
+  const nz = normal[2];
+  const own = p.length;
+  let used = count;
+  for (let i = from; i < end; i += 3) {
+    let front = 0;
+    let back = 0;
+    for (let k = 0; k < 3; k++) {
+      const v = t[i + k] * 3;
+      const h =
+        v < own
+          ? nx * p[v] + ny * p[v + 1] + nz * p[v + 2] - offset
+          : nx * added[v - own] + ny * added[v - own + 1] + nz * added[v - own + 2] - offset;
+      const side = h > snap ? 1 : h < -snap ? -1 : 0;
+      if (side > 0) front++;
+      else if (side < 0) back++;
+      sides[used * 3 + k] = side;
+    }
+    if (front < 3 && back < 3) at[used++] = i;
   }
-  return low <= snap && high >= -snap;
+  return used;
+}
+
+/** Tells whether a box meets the plane. */
+function boxMeets({ normal, offset }: Plane, snap: number): (boxes: Float32Array, at: number) => boolean {
+  const [nx, ny, nz] = normal;
+  // The corners farthest along the normal and against it.
+  const [x, y, z] = [nx > 0 ? 0 : 3, ny > 0 ? 1 : 4, nz > 0 ? 2 : 5];
+  const [fx, fy, fz] = [3 - x, 5 - y, 7 - z];
+  return (boxes, at) =>
+    nx * boxes[at + x] + ny * boxes[at + y] + nz * boxes[at + z] - offset <= snap &&
+    nx * boxes[at + fx] + ny * boxes[at + fy] + nz * boxes[at + fz] - offset >= -snap;
 }

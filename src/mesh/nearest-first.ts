@@ -40,7 +40,7 @@ export function visitNearestFirst(
     const { starts, levels } = trees[run];
     if (level === TRIANGLE) reach = visit(cornersAt(vertices, runs[run], at, corners), next.bound);
     else if (level > 0) {
-      for (const box of children(at)) if (box * 6 < levels[level - 1].length) offerBox(run, level - 1, box);
+      for (const box of children(at, levels[level - 1].length / 6)) offerBox(run, level - 1, box);
     } else for (let i = starts[at]; i < starts[at + 1]; i += 3) offerTriangle(run, i);
   }
 }

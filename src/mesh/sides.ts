@@ -1,6 +1,6 @@
 import type { Plane } from '../math/plane.ts';
 import { float32Step, TOLERANCES } from '../math/tolerances.ts';
-import { coordinate, type Vertices, vertexCount } from './vertices.ts';
+import type { Vertices } from './vertices.ts';
 
 const snapOf = new WeakMap<Float32Array, number>();
 
@@ -19,19 +19,18 @@ export function snapDistance({ positions }: Vertices): number {
 }
 
 /** Which side of the plane each vertex is on: 1 in front, −1 behind, 0 on it. */
-export function sidesOf(vertices: Vertices, plane: Plane): Int8Array {
-  const side = new Int8Array(vertexCount(vertices));
-  const snap = snapDistance(vertices);
-  for (let v = 0; v < side.length; v++) side[v] = sideOf(vertices, v, plane, snap);
+export function sidesOf({ positions, added }: Vertices, plane: Plane): Int8Array {
+  const side = new Int8Array((positions.length + added.length) / 3);
+  const snap = snapDistance({ positions, added });
+  fillSides(positions, plane, snap, side);
+  fillSides(added, plane, snap, side.subarray(positions.length / 3));
   return side;
 }
 
-/** The side of one vertex; one nearer to the plane than `snap` (mm) is on it. */
-export function sideOf(vertices: Vertices, v: number, { normal, offset }: Plane, snap: number): number {
-  const d =
-    normal[0] * coordinate(vertices, v, 0) +
-    normal[1] * coordinate(vertices, v, 1) +
-    normal[2] * coordinate(vertices, v, 2) -
-    offset;
-  return d > snap ? 1 : d < -snap ? -1 : 0;
+function fillSides(p: Float32Array, { normal, offset }: Plane, snap: number, side: Int8Array): void {
+  const [nx, ny, nz] = normal;
+  for (let i = 0, v = 0; i < p.length; i += 3, v++) {
+    const height = nx * p[i] + ny * p[i + 1] + nz * p[i + 2] - offset;
+    side[v] = height > snap ? 1 : height < -snap ? -1 : 0;
+  }
 }
