@@ -1,4 +1,5 @@
 import { blocksOf } from './blocks.ts';
+import { measureMesh } from './measure.ts';
 import type { Mesh } from './mesh.ts';
 import { NOTHING_ADDED } from './vertices.ts';
 
@@ -47,27 +48,7 @@ function isScattered({ positions, triangles }: Mesh): boolean {
       boxes[at + 5] - boxes[at + 2],
     );
   }
-  return width / count > SCATTERED * Math.sqrt(areaOf(positions, triangles) / count);
-}
-
-function areaOf(p: Float32Array, t: Uint32Array): number {
-  let twice = 0;
-  for (let i = 0; i < t.length; i += 3) {
-    const a = t[i] * 3;
-    const b = t[i + 1] * 3;
-    const c = t[i + 2] * 3;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    twice += Math.sqrt(nx * nx + ny * ny + nz * nz);
-  }
-  return twice / 2;
+  return width / count > SCATTERED * Math.sqrt(measureMesh({ positions, triangles }).areaMm2 / count);
 }
 
 /** Triangle numbers by the interleaved bits of their middles' cells, ten bits an axis. */

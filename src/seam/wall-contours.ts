@@ -1,6 +1,6 @@
 import { contours } from 'd3-contour';
 import { nearestOnLoops } from '../math/nearest-on-loops.ts';
-import { type Loop, windingAt } from '../math/polygon.ts';
+import type { Loop } from '../math/polygon.ts';
 
 /** Cells along the longer side of the face. */
 const GRID = 72;
@@ -14,31 +14,14 @@ export interface WallContour {
 
 /** Contours of the wall that would be left at each place of a face, one for each of `levels` (mm). */
 export function wallContours(loops: readonly Loop[], levels: readonly number[]): WallContour[] {
-  const xs = loops.flatMap((loop) => [...loop].filter((_, i) => i % 2 === 0));
-  const ys = loops.flatMap((loop) => [...loop].filter((_, i) => i % 2 === 1));
-  const [x0, y0] = [
-    xs.reduce((a, b) => Math.min(a, b), Infinity),
-    ys.reduce((a, b) => Math.min(a, b), Infinity),
-  ];
-  const [x1, y1] = [
-    xs.reduce((a, b) => Math.max(a, b), -Infinity),
-    ys.reduce((a, b) => Math.max(a, b), -Infinity),
-  ];
-  const cell = Math.max(x1 - x0, y1 - y0) / GRID;
-  if (!(cell > 0)) return [];
-  const nx = Math.ceil((x1 - x0) / cell) + 1;
-  const ny = Math.ceil((y1 - y0) / cell) + 1;
-  const walls = Array.from({ length: nx * ny }, (_, i) => {
-    const x = x0 + (i % nx) * cell;
-    const y = y0 + Math.floor(i / nx) * cell;
-    const inside = windingAt(loops, x, y) === 1;
-    return (inside ? 1 : -1) * nearestOnLoops(loops, x, y).distance;
-  });
+  const grid = gridOver(loops);
+  if (!(grid.cell > 0)) return [];
+  const { x0, y0, cell, nx, ny } = grid;
   const trace = contours()
     .size([nx, ny])
     .thresholds([...levels]);
   // The library counts grid coordinates from a cell's corner, the values stand for its middle.
-  return trace(walls).map(({ value, coordinates }) => ({
+  return trace(wallsOn(loops, grid)).map(({ value, coordinates }) => ({
     wallMm: value,
     lines: coordinates.flatMap((polygon) =>
       polygon.map((ring) =>
@@ -46,4 +29,63 @@ export function wallContours(loops: readonly Loop[], levels: readonly number[]):
       ),
     ),
   }));
+}
+
+/** Points over a face, mm: x0 + i · cell, y0 + j · cell for i < nx, j < ny. */
+interface Grid {
+  x0: number;
+  y0: number;
+  cell: number;
+  nx: number;
+  ny: number;
+}
+
+function gridOver(loops: readonly Loop[]): Grid {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const loop of loops) {
+    for (let i = 0; i < loop.length; i += 2) {
+      x0 = Math.min(x0, loop[i]);
+      x1 = Math.max(x1, loop[i]);
+      y0 = Math.min(y0, loop[i + 1]);
+      y1 = Math.max(y1, loop[i + 1]);
+    }
+  }
+  const cell = Math.max(x1 - x0, y1 - y0) / GRID;
+  return { x0, y0, cell, nx: Math.ceil((x1 - x0) / cell) + 1, ny: Math.ceil((y1 - y0) / cell) + 1 };
+}
+
+/** Distance to the outline at each grid point, row by row; negative outside. */
+function wallsOn(loops: readonly Loop[], { x0, y0, cell, nx, ny }: Grid): number[] {
+  const walls: number[] = [];
+  for (let row = 0; row < ny; row++) {
+    const y = y0 + row * cell;
+    const windings = windingsAlong(loops, y, x0, cell, nx);
+    for (let i = 0; i < nx; i++) {
+      walls.push((windings[i] === 1 ? 1 : -1) * nearestOnLoops(loops, x0 + i * cell, y).distance);
+    }
+  }
+  return walls;
+}
+
+/** Windings of the points of one row, from the edges that cross its line: each counts for all points on its left. */
+function windingsAlong(
+  loops: readonly Loop[],
+  y: number,
+  x0: number,
+  cell: number,
+  count: number,
+): Int32Array {
+  const windings = new Int32Array(count + 1);
+  for (const loop of loops) {
+    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+      const below = loop[j + 1] <= y;
+      if (below === loop[i + 1] <= y) continue;
+      const share = (y - loop[j + 1]) / (loop[i + 1] - loop[j + 1]);
+      const x = loop[j] + share * (loop[i] - loop[j]);
+      const left = Math.min(count, Math.max(0, Math.ceil((x - x0) / cell)));
+      windings[left] += below ? 1 : -1;
+    }
+  }
+  for (let i = count - 1; i >= 0; i--) windings[i] += windings[i + 1];
+  return windings.subarray(1);
 }
