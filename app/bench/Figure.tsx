@@ -34,8 +34,11 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const summary = useBench((s) => s.derived.summary);
   const mesh = useBench((s) => s.derived.mesh);
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const ball = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
-  const split = useMemo(() => summary && splitAt(seam, summary.originMm, tones), [seam, summary, tones]);
+  const ball = useMemo(() => summary && ballAround(summary), [summary]);
+  const split = useMemo(
+    () => summary && splitAt(summary.solid ? seam : null, summary.originMm, tones),
+    [seam, summary, tones],
+  );
   if (mesh === null || ball === null) return null;
   return <FigureMesh mesh={mesh} ball={ball} color={tones.clay} clip={clip} split={split} />;
 }
@@ -73,7 +76,7 @@ interface PartProps {
 function Part({ part, standing, tones, clip }: PartProps) {
   const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
-  const figure = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
+  const figure = useMemo(() => summary && ballAround(summary), [summary]);
   const position = useMemo(
     () => figure && pulled(part.away, standing, explode, figure),
     [part.away, standing, explode, figure],
