@@ -52,22 +52,33 @@ export function LengthForm({ of }: { of: keyof typeof KINDS }) {
 /** Asks for the cell of a new skin, and says what that would come to. */
 export function SkinForm() {
   const actions = useActions();
+  /** Null until the engine has proposed one. */
+  const [cellMm, setCell] = useState<number | null>(null);
   const [estimate, setEstimate] = useState<SkinEstimate | null>(null);
-  const ask = (cellMm: number | null) =>
-    actions.estimateSkin(cellMm).then(setEstimate, () => setEstimate(null));
   useEffect(() => {
-    void ask(null);
-  }, []);
-  if (estimate === null) return null;
-  const { cellMm, triangles, seconds, leastCellMm } = estimate;
+    let isNewest = true;
+    actions.estimateSkin(cellMm).then(
+      (answer) => isNewest && setEstimate(answer),
+      () => isNewest && setEstimate(null),
+    );
+    return () => {
+      isNewest = false;
+    };
+  }, [actions, cellMm]);
+  const shownMm = cellMm ?? estimate?.cellMm;
+  if (shownMm === undefined) return null;
   return (
     <RemedyForm
       label={words.cell}
-      mm={cellMm}
+      mm={shownMm}
       range={LIMITS.reSkinCellMm}
-      onCommit={(mm) => void ask(mm)}
-      onTry={() => actions.tryMend({ do: 're-skin', cellMm })}
-      note={words.estimate(triangles, seconds, leastCellMm)}
+      onCommit={setCell}
+      onTry={() => actions.tryMend({ do: 're-skin', cellMm: shownMm })}
+      note={
+        estimate?.cellMm === shownMm
+          ? words.estimate(estimate.triangles, estimate.seconds, estimate.leastCellMm)
+          : ''
+      }
     />
   );
 }
