@@ -78,7 +78,10 @@ export const words = {
   restarted: 'The engine stopped and was started again. Your job is intact and is being worked out anew.',
   lostAgain:
     'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
-  fileSize: (size: readonly number[]) => `${size.map((s) => numeral(s, 1)).join(' × ')} mm`,
+  fileSize: (size: readonly number[]) => {
+    const decimals = decimalsFor(Math.max(...size));
+    return `${size.map((s) => numeral(s, decimals)).join(' × ')} mm`;
+  },
   sculptSize: (triangles: number, size: readonly number[]) =>
     `${counted(triangles, 'triangle', 'triangles')}, ${size.map((s) => numeral(s, 1)).join(' × ')} mm`,
   // the sculpt's own fields
@@ -96,10 +99,9 @@ export const words = {
   triangles: 'Triangles',
   bodies: 'Bodies',
   bodyCalled: (name: string, n: number) => (name === '' ? `Body ${n}` : name),
-  moreBodies: (n: number) => `and ${numeral(n, 0)} more`,
+  andMore: (n: number) => `and ${numeral(n, 0)} more`,
   size: 'Size',
   unit: 'Unit of the file',
-  unitChoice: (unit: string, size: string, note: string) => `${unit}: ${size}${note}`,
   unitProposed: ' (proposed)',
   unitDeclared: ' (as the file says)',
   unitSaid: (unit: string) => `The file says that its numbers are ${unit}.`,
@@ -153,7 +155,7 @@ export const words = {
   tryIt: 'Try it',
   estimate: (triangles: number, seconds: number, leastMm: number) =>
     `About ${numeral(roundish(triangles), 0)} triangles, in about ${numeral(Math.max(1, seconds), 0)} s. Cells of ${numeral(leastMm, 3)} mm are the finest. What is thinner than a cell may be lost.`,
-  price: 'What it would do',
+  price: 'Tried, not yet accepted',
   wouldChangeNothing: 'It would change nothing.',
   afterwards: (triangles: number, solid: boolean) =>
     `The sculpt would have ${counted(triangles, 'triangle', 'triangles')} and ${solid ? 'be sound' : 'still not be sound'}.`,
@@ -256,6 +258,10 @@ export const words = {
     'Tall or heavy assemblies can tip or come apart. Keep them where nobody walks beneath until the glue has set.',
   ],
 } as const;
+
+/** Decimals that leave a length three figures, and one at least. */
+const decimalsFor = (mm: number): number =>
+  mm > 0 ? Math.min(6, Math.max(1, 2 - Math.floor(Math.log10(mm)))) : 1;
 
 /** An estimate to two figures, which is all that is known of it. */
 const roundish = (n: number): number => Number(n.toPrecision(2));

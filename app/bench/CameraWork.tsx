@@ -91,8 +91,13 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   }, [fitCount, figure, orbit]);
 
   useEffect(() => {
-    if (lookAt) travel(new Vector3(...toScene(stage, lookAt.at)), fitDistance() * CLOSE_LOOK, false);
+    if (lookAt === null) return;
+    const direction = lookAt.from ? asideFrom(lookAt.from) : facing();
+    travel(new Vector3(...toScene(stage, lookAt.at)), fitDistance() * CLOSE_LOOK, false, direction);
   }, [lookAt]);
+
+  /** A direction to look from, with a little left of where the eye is now, so that depth shows. */
+  const asideFrom = (from: Vec3) => new Vector3(...from).addScaledVector(facing(), SLANT).normalize();
 
   // A clipped figure is looked at from its open side, a little aslant so that the depth behind the cut shows.
   useEffect(() => {

@@ -40,7 +40,16 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
     [seam, summary, tones],
   );
   if (mesh === null || ball === null) return null;
-  return <FigureMesh mesh={mesh} ball={ball} color={tones.clay} clip={clip} split={split} />;
+  return (
+    <FigureMesh
+      mesh={mesh}
+      ball={ball}
+      color={tones.clay}
+      clip={clip}
+      split={split}
+      isOpen={!summary?.solid}
+    />
+  );
 }
 
 /** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */

@@ -24,6 +24,7 @@ export function Price({ tried: { mend, trial }, onLeave }: PriceProps) {
   };
   return (
     <section className="price" aria-label={words.price} data-testid="price" aria-live="polite">
+      <h4>{words.price}</h4>
       {isNothing && <p>{words.wouldChangeNothing}</p>}
       {trial.repairs.map((repair) => (
         <p key={repair.code}>{repairSentence(repair)}</p>

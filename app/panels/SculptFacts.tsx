@@ -3,21 +3,26 @@ import { numeral, words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 
-/** Bodies named one by one; of more, only how many. */
+/** Files and bodies named one by one; of more, only how many. */
+const NAMED_FILES = 3;
 const NAMED_BODIES = 12;
 
 /** The files on the bench and what they hold. */
 export function SculptFacts({ summary }: { summary: SculptSummary }) {
   const { also = [] } = useBench(jobOf).sculpt;
   const { bodies } = summary;
+  const files = [summary.file, ...also];
   return (
     <section aria-label={words.tabs.sculpt}>
       <dl className="facts">
         <dt>{words.files}</dt>
         <dd className="sculpt-files" data-testid="sculpt-files">
-          {[summary.file, ...also].map((name) => (
+          {files.slice(0, NAMED_FILES).map((name) => (
             <span key={name}>{name}</span>
           ))}
+          {files.length > NAMED_FILES && (
+            <span className="soft">{words.andMore(files.length - NAMED_FILES)}</span>
+          )}
         </dd>
         <dt>{words.format}</dt>
         <dd>{words.formats[summary.format]}</dd>
@@ -39,7 +44,7 @@ export function SculptFacts({ summary }: { summary: SculptSummary }) {
             </li>
           ))}
           {bodies.length > NAMED_BODIES && (
-            <li className="soft">{words.moreBodies(bodies.length - NAMED_BODIES)}</li>
+            <li className="soft">{words.andMore(bodies.length - NAMED_BODIES)}</li>
           )}
         </ul>
       )}

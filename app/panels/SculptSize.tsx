@@ -39,7 +39,8 @@ export function SculptSize({ summary }: { summary: SculptSummary }) {
             label={words.unit}
             options={UNITS.map((id) => ({
               id,
-              text: words.unitChoice(words.units[id], words.fileSize(sizeIn(id)), noteOf(id)),
+              text: words.units[id],
+              note: `${words.fileSize(sizeIn(id))}${noteOf(id)}`,
             }))}
             chosen={unit}
             onChoose={(id) => actions.apply((j) => setUnit(j, id, summary.unit))}

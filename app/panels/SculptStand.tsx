@@ -32,7 +32,7 @@ export function SculptStand() {
     <section aria-labelledby="stand-title">
       <h3 id="stand-title">{words.stand}</h3>
       <div className="field-grid">
-        <div>
+        <div className="wide">
           <Choice<Side>
             label={words.thisWayUp}
             options={SIDE_OPTIONS}
@@ -41,7 +41,7 @@ export function SculptStand() {
             onChoose={(side) => actions.apply((j) => turnFigure(j, turnBetween(SIDES[side], UP)))}
           />
         </div>
-        <fieldset className="row">
+        <fieldset className="wide turns">
           <legend className="label">{words.quarterTurns}</legend>
           {AXES.map(([name, axis]) => (
             <Button

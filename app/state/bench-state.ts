@@ -49,8 +49,8 @@ export interface Sitting {
   theme: Theme;
   /** The main axis each seam's tilt is told from. */
   homes: Record<string, Vec3>;
-  /** A place the camera is asked to go to; a new object for each asking. */
-  lookAt: { at: Vec3 } | null;
+  /** A place the camera is asked to go to, and from which side if that matters; a new object for each asking. */
+  lookAt: { at: Vec3; from?: Vec3 } | null;
   /** The defect that is being looked at, and which of its places. */
   visiting: { kind: DefectKind; index: number } | null;
   /** Raised to ask the camera to fit the figure. */

@@ -1,4 +1,13 @@
-import { add, type DefectKind, type ErrorRecord, type Mend, sentenceOf } from '../../src/index.ts';
+import {
+  add,
+  type DefectKind,
+  type ErrorRecord,
+  type Mend,
+  normalize,
+  scale,
+  sentenceOf,
+  sub,
+} from '../../src/index.ts';
 import { words } from '../messages.ts';
 import type { Busy } from './bench-state.ts';
 import { calmly } from './calmly.ts';
@@ -58,7 +67,13 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
     if (places.length === 0 || derived.summary === null) return;
     const index = sitting.visiting?.kind === kind ? (sitting.visiting.index + 1) % places.length : 0;
     const at = add(places[index]!, derived.summary.originMm);
-    store.setState((s) => ({ ...s, sitting: { ...s.sitting, visiting: { kind, index }, lookAt: { at } } }));
+    const { min, max } = derived.summary.boundsMm;
+    // From outside: a flaw on the far side would hide behind the figure.
+    const from = normalize(sub(at, scale(add(min, max), 0.5)));
+    store.setState((s) => ({
+      ...s,
+      sitting: { ...s.sitting, visiting: { kind, index }, lookAt: { at, from } },
+    }));
   }
 
   return { lookOver, tryMend, visit, leaveTrial: () => patchDerived(store, { tried: null }) };
