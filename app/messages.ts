@@ -137,7 +137,7 @@ export const words = {
   nothingWrong: 'Nothing wrong was found.',
   crossingsUnfinished: 'Looking for crossing triangles ran out of time: there may be more.',
   placeOf: (n: number, count: number, shown: number) =>
-    `Place ${n} of ${numeral(shown, 0)}${count > shown ? ' kept' : ''}; press for the next`,
+    `Place ${n} of ${count > shown ? 'the first ' : ''}${numeral(shown, 0)}; press for the next`,
   showPlace: 'Show me',
   hollowKept: 'A hollow is kept as it is.',
   defectMark: 'The place of the flaw',

@@ -11,7 +11,6 @@ import { CameraWork } from './CameraWork.tsx';
 import { ClipPlane, useClip } from './ClipPlane.tsx';
 import { DefectMark } from './DefectMark.tsx';
 import { Figure } from './Figure.tsx';
-import { FigureMesh } from './FigureMesh.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
 import type { Handle } from './handle-pose.ts';
@@ -19,8 +18,9 @@ import { Lights } from './Lights.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
 import { SeamPatch } from './SeamPatch.tsx';
-import { type Ball, ballAround, type Stage, toScene } from './scene-space.ts';
+import { toScene } from './scene-space.ts';
 import { useHandle } from './use-handle.ts';
+import { useStage } from './use-stage.ts';
 import { type Tones, useTones } from './use-tones.ts';
 import { Viewfinder } from './viewfinder.ts';
 
@@ -77,41 +77,25 @@ interface BenchSceneProps {
 }
 
 function BenchScene({ tones, viewfinder, handle, clip }: BenchSceneProps) {
-  const glimpse = useBench((s) => s.derived.glimpse);
-  const stage = useBench((s) => s.derived.glimpse ?? s.derived.summary);
+  const staged = useStage();
+  const isGlimpse = useBench((s) => s.derived.glimpse !== null);
   const view = useBench((s) => s.derived.view);
   const explode = useBench((s) => s.sitting.explode);
-  const figure = useBall(stage);
-  const stir = useMemo(() => ({ stage, view, explode, clip }), [stage, view, explode, clip]);
-  if (stage === null || figure === null) return null;
+  const stir = useMemo(() => ({ staged, view, explode, clip }), [staged?.stage, view, explode, clip]);
+  if (staged === null) return null;
+  const { stage, ball } = staged;
   const bedZ = toScene(stage, stage.boundsMm.min)[2];
   return (
     <>
-      <CameraWork stage={stage} figure={figure} viewfinder={viewfinder} />
-      <Lights figure={figure} />
-      <Ground figure={figure} bedZ={bedZ} color={tones.ink} stir={stir} />
-      {glimpse && <FigureMesh mesh={glimpse.mesh} ball={figure} color={tones.clay} clip={NO_CLIP} />}
-      <group visible={glimpse === null}>
-        <Standing tones={tones} handle={handle} clip={clip} />
+      <CameraWork stage={stage} figure={ball} viewfinder={viewfinder} />
+      <Lights figure={ball} />
+      <Ground figure={ball} bedZ={bedZ} color={tones.ink} stir={stir} />
+      <Figure tones={tones} clip={isGlimpse ? NO_CLIP : clip} />
+      <group visible={!isGlimpse}>
+        <ClipPlane clip={clip} />
+        <PegOutline tones={tones} />
+        {handle && <SeamPatch handle={handle} tones={tones} />}
       </group>
-    </>
-  );
-}
-
-/** The ball around what is on the stage: the same one while it is as large and in the same place, so that the view stays. */
-function useBall(stage: Stage | null): Ball | null {
-  const key = stage && JSON.stringify([stage.boundsMm, stage.originMm]);
-  return useMemo(() => stage && ballAround(stage), [key]);
-}
-
-/** The sculpt or its parts, with what is drawn on them. */
-function Standing({ tones, handle, clip }: Omit<BenchSceneProps, 'viewfinder'>) {
-  return (
-    <>
-      <Figure tones={tones} clip={clip} />
-      <ClipPlane clip={clip} />
-      <PegOutline tones={tones} />
-      {handle && <SeamPatch handle={handle} tones={tones} />}
     </>
   );
 }

@@ -39,7 +39,9 @@ export function SculptFacts({ summary }: { summary: SculptSummary }) {
         <ul className="bodies" aria-label={words.bodies}>
           {bodies.slice(0, NAMED_BODIES).map(({ name, triangleCount }, i) => (
             <li key={i}>
-              <span>{words.bodyCalled(name, i + 1)}</span>
+              <span className="body-name" title={name}>
+                {words.bodyCalled(name, i + 1)}
+              </span>
               <span className="numerals soft">{numeral(triangleCount, 0)}</span>
             </li>
           ))}

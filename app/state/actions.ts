@@ -137,21 +137,11 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     if (!isAgain) workOut();
   });
 
-  /** The sculpt turned so that it stands on its steadiest side near what is down. */
-  async function standOnBed(): Promise<void> {
-    try {
-      const down = await engine.rest();
-      if (down === null) patchDerived(store, { message: { tone: 'info', text: words.standsNowhere } });
-      else apply((j) => turnFigure(j, turnBetween(down, [0, 0, -1])));
-    } catch (thrown) {
-      patchDerived(store, { message: { tone: 'error', text: sentenceOf(asErrorRecord(thrown)) } });
-    }
-  }
-
   return {
     ...opening,
     ...looking,
-    standOnBed,
+    /** Turns the sculpt so that it stands on its steadiest side near what is down. */
+    standOnBed: () => looking.findRest((down) => apply((j) => turnFigure(j, turnBetween(down, [0, 0, -1])))),
     estimateSkin: engine.estimate,
     apply,
     gesture,

@@ -7,6 +7,7 @@ import {
   scale,
   sentenceOf,
   sub,
+  type Vec3,
 } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import type { Busy } from './bench-state.ts';
@@ -60,6 +61,17 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
       (trial) => patchDerived(store, { tried: { mend, trial } }),
     );
 
+  /** Finds what to turn down for the sculpt to stand; says so where there is nothing. */
+  const findRest = (turn: (down: Vec3) => void) =>
+    during(
+      'examining',
+      () => engine.rest(),
+      (down) => {
+        if (down) turn(down);
+        else patchDerived(store, { message: { tone: 'info', text: words.standsNowhere } });
+      },
+    );
+
   /** Goes to the first place of a defect, or from one of its places to the next. */
   function visit(kind: DefectKind): void {
     const { sitting, derived } = store.getState();
@@ -76,5 +88,5 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
     }));
   }
 
-  return { lookOver, tryMend, visit, leaveTrial: () => patchDerived(store, { tried: null }) };
+  return { lookOver, tryMend, findRest, visit, leaveTrial: () => patchDerived(store, { tried: null }) };
 }
