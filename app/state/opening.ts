@@ -26,6 +26,9 @@ interface Wish {
   job?: Job;
 }
 
+/** A glimpse is drawn only where the rest takes longer than this, ms: drawing a big figure twice would take as long. */
+const GLIMPSE_AFTER_MS = 250;
+
 export interface OpeningParts {
   store: BenchStore;
   engine: EnginePort;
@@ -50,12 +53,19 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     evaluator.forget();
     const { unit, scale = 1, turn, mend } = sculpt;
     patchDerived(store, { busy: { what: 'opening', step: null, done: null } });
-    return engine.open(
-      files,
-      { unit, scale, turn, mend },
-      (step, done) => calmly(() => patchDerived(store, { busy: { what: 'opening', step, done } })),
-      (glimpse) => calmly(() => patchDerived(store, { glimpse })),
-    );
+    let soon: ReturnType<typeof setTimeout> | undefined;
+    try {
+      return await engine.open(
+        files,
+        { unit, scale, turn, mend },
+        (step, done) => calmly(() => patchDerived(store, { busy: { what: 'opening', step, done } })),
+        (glimpse) => {
+          soon = setTimeout(() => calmly(() => patchDerived(store, { glimpse })), GLIMPSE_AFTER_MS);
+        },
+      );
+    } finally {
+      clearTimeout(soon);
+    }
   }
 
   async function openFresh({ files, job: wanted }: Wish): Promise<boolean> {

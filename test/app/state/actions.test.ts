@@ -63,10 +63,11 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
   const saved: Job[] = [];
   let crash = () => {};
   const engine: EnginePort = {
-    async open(files, options) {
+    async open(files, options, _onProgress, onGlimpse) {
       const [{ name }] = files;
       opened.push({ names: files.map((file) => file.name), options });
-      await settle();
+      onGlimpse({ mesh, boundsMm: BOX, originMm: [0, 0, 0] });
+      await (name.startsWith('slow') ? new Promise((resolve) => setTimeout(resolve, 400)) : settle());
       if (name.startsWith('bad')) throw { code: 'file-empty', facts: { file: name } };
       if (options.scale > 1000) throw { code: 'coordinates-not-finite', facts: { file: name, count: 1 } };
       const declaredUnit = name.endsWith('.3mf') ? 'inch' : null;
@@ -180,6 +181,17 @@ describe('opening', () => {
     const { history } = store.getState().saved;
     expect(history.present.seams[0].plane).toEqual({ normal: [0, 0, 1], offsetMm: 50 });
     expect(history.past).toEqual([]);
+  });
+
+  it('shows a figure that takes long before it is ready, and one that does not only when it is', async () => {
+    const { store, actions } = bench();
+    const glimpsed: string[] = [];
+    store.subscribe(({ derived }) => derived.glimpse && glimpsed.push(derived.summary?.file ?? ''));
+    await actions.openFiles([new File(['x'], 'quick.stl')]);
+    expect(glimpsed).toEqual([]);
+    await actions.openFiles([new File(['x'], 'slow.stl')]);
+    expect(glimpsed[0]).toBe('quick.stl');
+    expect(store.getState().derived).toMatchObject({ glimpse: null, summary: { file: 'slow.stl' } });
   });
 
   it('keeps a job whose sculpt is not here until that sculpt is opened', async () => {
