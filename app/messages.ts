@@ -1,4 +1,4 @@
-import type { Process, Step } from '../src/index.ts';
+import type { Mend, Process, Step } from '../src/index.ts';
 
 /** Every word of the page, in one place. Sentences about refusals and findings come from the engine's door. */
 
@@ -25,6 +25,7 @@ const STEP_WORDS: Record<Step, string> = {
   welding: 'Joining corners',
   auditing: 'Looking for flaws',
   mending: 'Mending',
+  examining: 'Looking it over',
   cutting: 'Cutting',
   jointing: 'Making pegs and sockets',
   checking: 'Measuring gaps and walls',
@@ -50,15 +51,24 @@ export const words = {
   demoMissing: 'The demo figure could not be fetched. Open a sculpt of your own instead.',
   jobApplied: (name: string) => `Opened the job ${name}.`,
   jobAwaits: (name: string, sculpt: string) =>
-    `The job ${name} is for ${sculpt}. Open that file and the job comes with it.`,
+    `The job ${name} is for ${sculpt}. Open that and the job comes with it.`,
   openStopped: 'Opening was stopped. The bench is as it was.',
+  reopenStopped: 'Stopped. The sculpt is still as it was; undo the change, or work it out.',
+  lookStopped: 'Stopped. The sculpt is as it was.',
+  standsNowhere: 'The sculpt has no flat side that it would stand on.',
   notKept: 'This browser keeps nothing between visits here: save the job before you leave.',
   // status
   ready: 'Ready',
   proved: (agreed: true | null) =>
     agreed ? 'Ready, parts proved sound' : 'Ready, parts too big for the kernel to prove',
   starting: 'Fetching the figure',
-  busy: { opening: 'Opening', evaluating: 'Working it out', exporting: 'Exporting' },
+  busy: {
+    opening: 'Opening',
+    evaluating: 'Working it out',
+    exporting: 'Exporting',
+    examining: 'Looking it over',
+    trying: 'Trying it',
+  },
   step: (step: Step) => STEP_WORDS[step],
   cancel: 'Cancel',
   dismiss: 'Dismiss',
@@ -68,9 +78,89 @@ export const words = {
   restarted: 'The engine stopped and was started again. Your job is intact and is being worked out anew.',
   lostAgain:
     'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
+  fileSize: (size: readonly number[]) => {
+    const decimals = decimalsFor(Math.max(...size));
+    return `${size.map((s) => numeral(s, decimals)).join(' × ')} mm`;
+  },
   sculptSize: (triangles: number, size: readonly number[]) =>
     `${counted(triangles, 'triangle', 'triangles')}, ${size.map((s) => numeral(s, 1)).join(' × ')} mm`,
+  // the sculpt's own fields
+  files: 'File',
+  format: 'Format',
+  formats: {
+    stl: 'STL',
+    obj: 'OBJ',
+    ply: 'PLY',
+    off: 'OFF',
+    '3mf': '3MF',
+    gltf: 'glTF',
+    glb: 'GLB',
+  },
+  triangles: 'Triangles',
+  bodies: 'Bodies',
+  bodyCalled: (name: string, n: number) => (name === '' ? `Body ${n}` : name),
+  andMore: (n: number) => `and ${numeral(n, 0)} more`,
+  size: 'Size',
   unit: 'Unit of the file',
+  unitProposed: ' (proposed)',
+  unitDeclared: ' (as the file says)',
+  unitSaid: (unit: string) => `The file says that its numbers are ${unit}.`,
+  unitBetter: (now: string, unit: string, then: string) =>
+    `The file names no unit. Taken as it is the figure would be ${now}; in ${unit} it would be ${then}.`,
+  takeUnit: (unit: string) => `Take ${unit}`,
+  standsHigh: 'Height',
+  scaleOneTo: 'Scale, 1 to',
+  stand: 'Stand',
+  thisWayUp: 'This way up',
+  chooseSide: 'Choose a side',
+  sides: {
+    top: 'As it stands (Z)',
+    under: `Underside (${MINUS}Z)`,
+    right: 'Right side (X)',
+    left: `Left side (${MINUS}X)`,
+    rear: 'Rear (Y)',
+    fore: `Front (${MINUS}Y)`,
+  },
+  quarterTurns: 'Quarter turn about',
+  quarterTurn: (axis: string) => `Quarter turn about ${axis}`,
+  standOnBed: 'Stand on the bed',
+  // health
+  health: 'Soundness',
+  isSound: 'Sound: closed and rightly wound.',
+  isUnsound: 'Not sound yet: it cannot be cut until this is mended.',
+  notSound: 'The drawings come when the sculpt is sound: its own fields say what is wrong.',
+  mendedSoFar: 'Mended on opening',
+  agreedSteps: 'Agreed steps',
+  takeBack: 'Take back',
+  takeBackStep: (step: string) => `Take back: ${step}`,
+  lookOver: 'Look it over',
+  nothingWrong: 'Nothing wrong was found.',
+  crossingsUnfinished: 'Looking for crossing triangles ran out of time: there may be more.',
+  placeOf: (n: number, count: number, shown: number) =>
+    `Place ${n} of ${count > shown ? 'the first ' : ''}${numeral(shown, 0)}; press for the next`,
+  showPlace: 'Show me',
+  hollowKept: 'A hollow is kept as it is.',
+  defectMark: 'The place of the flaw',
+  remedies: {
+    'fill-flat': 'Fill flat',
+    'fill-smooth': 'Fill smooth',
+    weld: 'Join rims…',
+    'drop-specks': 'Drop specks…',
+    unite: 'Unite',
+    're-skin': 'New skin…',
+  },
+  joinWithin: 'No farther apart than',
+  dropBelow: 'Smaller than',
+  cell: 'Cell',
+  tryIt: 'Try it',
+  estimate: (triangles: number, seconds: number, leastMm: number) =>
+    `About ${numeral(roundish(triangles), 0)} triangles, in about ${numeral(Math.max(1, seconds), 0)} s. Cells of ${numeral(leastMm, 3)} mm are the finest. What is thinner than a cell may be lost.`,
+  price: 'Tried, not yet accepted',
+  wouldChangeNothing: 'It would change nothing.',
+  afterwards: (triangles: number, solid: boolean) =>
+    `The sculpt would have ${counted(triangles, 'triangle', 'triangles')} and ${solid ? 'be sound' : 'still not be sound'}.`,
+  accept: 'Accept',
+  leaveIt: 'Leave it',
   units: {
     micron: 'microns',
     mm: 'millimetres',
@@ -103,7 +193,7 @@ export const words = {
   pegAuto: 'placed for you',
   seamTitle: (front: string, back: string) => `${front} / ${back}`,
   // fields
-  tabs: { seam: 'Seam', peg: 'Peg', process: 'Process' },
+  tabs: { sculpt: 'Sculpt', seam: 'Seam', peg: 'Peg', process: 'Process' },
   fieldTabs: 'Fields',
   mm: 'mm',
   deg: '°',
@@ -168,6 +258,29 @@ export const words = {
     'Tall or heavy assemblies can tip or come apart. Keep them where nobody walks beneath until the glue has set.',
   ],
 } as const;
+
+/** Decimals that leave a length three figures, and one at least. */
+const decimalsFor = (mm: number): number =>
+  mm > 0 ? Math.min(6, Math.max(1, 2 - Math.floor(Math.log10(mm)))) : 1;
+
+/** An estimate to two figures, which is all that is known of it. */
+const roundish = (n: number): number => Number(n.toPrecision(2));
+
+/** An agreed change of shape in a few words. */
+export function mendLine(mend: Mend): string {
+  switch (mend.do) {
+    case 'weld':
+      return `Join rims up to ${numeral(mend.toleranceMm, 3)} mm apart`;
+    case 'fill-holes':
+      return mend.how === 'flat' ? 'Fill holes flat' : 'Fill holes smooth';
+    case 'drop-specks':
+      return `Drop specks below ${numeral(mend.belowMm, 2)} mm`;
+    case 'unite':
+      return 'Unite what overlaps';
+    case 're-skin':
+      return `New skin, cells of ${numeral(mend.cellMm, 3)} mm`;
+  }
+}
 
 /** One line on what a process asks for. */
 export const processLine = (process: Process): string =>

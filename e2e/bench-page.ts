@@ -31,6 +31,20 @@ export async function choose(page: Page, name: string, buffer: Buffer): Promise<
   await (await chooser).setFiles({ name, mimeType: 'application/octet-stream', buffer });
 }
 
+/** Drops files onto the page together, by the browser's own event. */
+export async function drop(page: Page, files: readonly { name: string; buffer: Buffer }[]): Promise<void> {
+  const packed = files.map(({ name, buffer }) => ({ name, base64: buffer.toString('base64') }));
+  const dataTransfer = await page.evaluateHandle((all) => {
+    const transfer = new DataTransfer();
+    for (const { name, base64 } of all) {
+      const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
+      transfer.items.add(new File([bytes], name));
+    }
+    return transfer;
+  }, packed);
+  for (const type of ['dragover', 'drop']) await page.dispatchEvent('main', type, { dataTransfer });
+}
+
 /** Middle of an element on the page, CSS px. */
 export async function middleOf(page: Page, testId: string): Promise<{ x: number; y: number }> {
   const box = await page.getByTestId(testId).boundingBox();

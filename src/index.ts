@@ -7,6 +7,14 @@ export { toErrorRecord } from './errors.ts';
 export { nearestOnLoops } from './math/nearest-on-loops.ts';
 export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
 export { type Loop, loopArea, windingAt } from './math/polygon.ts';
+export {
+  compose,
+  NO_TURN,
+  type Quaternion,
+  turnAbout,
+  turnBetween,
+  turnedVec,
+} from './math/quaternion.ts';
 export { add, cross, dot, length, normalize, scale, sub, type Vec2, type Vec3 } from './math/vec3.ts';
 export type { Defect, DefectKind, Health } from './mend/health.ts';
 export type { Repair, RepairCode } from './mend/repair.ts';
@@ -14,6 +22,7 @@ export type { DisplayMesh } from './mesh/display.ts';
 export { type Job, type Peg, type Process, parseJob, type Seam, type Turn } from './model/job.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
+export { proposeUnit } from './model/propose-unit.ts';
 export type { ResolvedPeg } from './model/resolved-peg.ts';
 export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
 export type { Focus } from './pipeline/draw-section.ts';
@@ -31,4 +40,13 @@ export type { OnProgress, Step } from './progress.ts';
 export type { WallContour } from './seam/wall-contours.ts';
 export type { Spread } from './section/gap.ts';
 export { defectSentence, findingSentence, repairSentence, sentenceOf } from './sentences.ts';
-export type { EvaluationView, PartView, SculptSummary } from './worker/protocol.ts';
+export { createLatest } from './worker/latest.ts';
+export type {
+  EvaluationView,
+  Glimpse,
+  PartView,
+  SculptFile,
+  SculptSummary,
+  SkinEstimate,
+  Trial,
+} from './worker/protocol.ts';

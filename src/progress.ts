@@ -4,6 +4,7 @@ export type Step =
   | 'welding'
   | 'auditing'
   | 'mending'
+  | 'examining'
   | 'cutting'
   | 'jointing'
   | 'checking'

@@ -1,6 +1,6 @@
 import { Canvas, type RootState } from '@react-three/fiber';
 import { useMemo } from 'react';
-import { NoToneMapping } from 'three';
+import { NoToneMapping, type Plane } from 'three';
 import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { findSeam } from '../state/job-edits.ts';
@@ -9,6 +9,7 @@ import type { Grip } from '../tools/seam-tool.ts';
 import { BenchTools } from './BenchTools.tsx';
 import { CameraWork } from './CameraWork.tsx';
 import { ClipPlane, useClip } from './ClipPlane.tsx';
+import { DefectMark } from './DefectMark.tsx';
 import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
@@ -17,8 +18,9 @@ import { Lights } from './Lights.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
 import { SeamPatch } from './SeamPatch.tsx';
-import { ballAround, toScene } from './scene-space.ts';
+import { toScene } from './scene-space.ts';
 import { useHandle } from './use-handle.ts';
+import { useStage } from './use-stage.ts';
 import { type Tones, useTones } from './use-tones.ts';
 import { Viewfinder } from './viewfinder.ts';
 
@@ -28,6 +30,7 @@ const trustShaders = ({ gl }: RootState) => {
 };
 
 const GRIPS: readonly Grip[] = ['offset', 'across', 'along'];
+const NO_CLIP: Plane[] = [];
 const LENS_DEG = 26;
 /** From the front left, a little above: the way a figure is looked at on a table. */
 const FIRST_EYE: [number, number, number] = [0.45, -1.6, 0.72];
@@ -37,6 +40,7 @@ export function Bench() {
   const tones = useTones();
   const viewfinder = useMemo(() => new Viewfinder(), []);
   const handle = useHandle();
+  const isGlimpse = useBench((s) => s.derived.glimpse !== null);
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const clip = useClip();
   return (
@@ -51,9 +55,11 @@ export function Bench() {
         <BenchScene tones={tones} viewfinder={viewfinder} handle={handle} clip={clip} />
       </Canvas>
       <div className="bench-marks">
-        <PegMarks viewfinder={viewfinder} />
+        {!isGlimpse && <PegMarks viewfinder={viewfinder} />}
+        <DefectMark viewfinder={viewfinder} />
         {seam &&
           handle &&
+          !isGlimpse &&
           GRIPS.map((grip) => (
             <HandleGrip key={grip} grip={grip} seam={seam} handle={handle} viewfinder={viewfinder} />
           ))}
@@ -71,22 +77,25 @@ interface BenchSceneProps {
 }
 
 function BenchScene({ tones, viewfinder, handle, clip }: BenchSceneProps) {
-  const summary = useBench((s) => s.derived.summary);
+  const staged = useStage();
+  const isGlimpse = useBench((s) => s.derived.glimpse !== null);
   const view = useBench((s) => s.derived.view);
   const explode = useBench((s) => s.sitting.explode);
-  const figure = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
-  const stir = useMemo(() => ({ view, explode, clip }), [view, explode, clip]);
-  if (summary === null || figure === null) return null;
-  const bedZ = toScene(summary, summary.boundsMm.min)[2];
+  const stir = useMemo(() => ({ staged, view, explode, clip }), [staged?.stage, view, explode, clip]);
+  if (staged === null) return null;
+  const { stage, ball } = staged;
+  const bedZ = toScene(stage, stage.boundsMm.min)[2];
   return (
     <>
-      <CameraWork figure={figure} viewfinder={viewfinder} />
-      <Lights figure={figure} />
-      <Ground figure={figure} bedZ={bedZ} color={tones.ink} stir={stir} />
-      <Figure tones={tones} clip={clip} />
-      <ClipPlane clip={clip} />
-      <PegOutline tones={tones} />
-      {handle && <SeamPatch handle={handle} tones={tones} />}
+      <CameraWork stage={stage} figure={ball} viewfinder={viewfinder} />
+      <Lights figure={ball} />
+      <Ground figure={ball} bedZ={bedZ} color={tones.ink} stir={stir} />
+      <Figure tones={tones} clip={isGlimpse ? NO_CLIP : clip} />
+      <group visible={!isGlimpse}>
+        <ClipPlane clip={clip} />
+        <PegOutline tones={tones} />
+        {handle && <SeamPatch handle={handle} tones={tones} />}
+      </group>
     </>
   );
 }

@@ -6,7 +6,7 @@ import type { Vec3 } from '../../src/index.ts';
 import { useBench, useBenchStore } from '../state/workbench.tsx';
 import { fittedDistance } from './fit.ts';
 import { pickPoint } from './pick.ts';
-import { type Ball, toScene } from './scene-space.ts';
+import { type Ball, type Stage, toScene } from './scene-space.ts';
 import type { Viewfinder } from './viewfinder.ts';
 
 /** Distance of a close look, as a share of the fitted distance. */
@@ -22,10 +22,16 @@ interface Journey {
   t: number;
 }
 
+interface CameraWorkProps {
+  stage: Stage;
+  /** The ball around it. */
+  figure: Ball;
+  viewfinder: Viewfinder;
+}
+
 /** Orbiting, fitting, flying to findings, and the link from the scene's camera to the page around it. */
-export function CameraWork({ figure, viewfinder }: { figure: Ball; viewfinder: Viewfinder }) {
+export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   const { camera, gl, scene, size, invalidate, controls } = useThree();
-  const summary = useBench((s) => s.derived.summary);
   const fitCount = useBench((s) => s.sitting.fitCount);
   const lookAt = useBench((s) => s.sitting.lookAt);
   const clipped = useBench((s) => s.sitting.clipped);
@@ -52,8 +58,8 @@ export function CameraWork({ figure, viewfinder }: { figure: Ball; viewfinder: V
   });
 
   const fitDistance = () => {
-    if (summary === null || orbit === null) return figure.radius * 4;
-    return fittedDistance(camera as PerspectiveCamera, size.width / size.height, facing(), summary.boundsMm);
+    if (orbit === null) return figure.radius * 4;
+    return fittedDistance(camera as PerspectiveCamera, size.width / size.height, facing(), stage.boundsMm);
   };
   const facing = () =>
     camera.position
@@ -85,20 +91,24 @@ export function CameraWork({ figure, viewfinder }: { figure: Ball; viewfinder: V
   }, [fitCount, figure, orbit]);
 
   useEffect(() => {
-    if (lookAt && summary)
-      travel(new Vector3(...toScene(summary, lookAt.at)), fitDistance() * CLOSE_LOOK, false);
+    if (lookAt === null) return;
+    const direction = lookAt.from ? asideFrom(lookAt.from) : facing();
+    travel(new Vector3(...toScene(stage, lookAt.at)), fitDistance() * CLOSE_LOOK, false, direction);
   }, [lookAt]);
+
+  /** A direction to look from, with a little left of where the eye is now, so that depth shows. */
+  const asideFrom = (from: Vec3) => new Vector3(...from).addScaledVector(facing(), SLANT).normalize();
 
   // A clipped figure is looked at from its open side, a little aslant so that the depth behind the cut shows.
   useEffect(() => {
     const section = store.getState().derived.view?.section;
-    if (!clipped || !section || summary === null) return;
+    if (!clipped || !section) return;
     const aslant = facing();
     const normal = new Vector3(...section.frame.n);
     if (normal.dot(aslant) < 0) normal.negate();
     const direction = normal.addScaledVector(aslant, SLANT).normalize();
     travel(
-      new Vector3(...toScene(summary, section.frame.origin)),
+      new Vector3(...toScene(stage, section.frame.origin)),
       fitDistance() * CLOSE_LOOK,
       false,
       direction,

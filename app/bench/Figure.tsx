@@ -7,6 +7,7 @@ import { haveSeamsMoved } from '../state/planes.ts';
 import { useBench } from '../state/workbench.tsx';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
 import { ballAround, pulled } from './scene-space.ts';
+import { useStage } from './use-stage.ts';
 import type { Tones } from './use-tones.ts';
 
 /** The figure on the bench: its parts, or the whole sculpt in two tones while the parts lag behind the seam. */
@@ -16,7 +17,8 @@ export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const job = useBench(jobOf);
   const chosen = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const lagging = haveSeamsMoved(viewJob, job);
-  const preview = view === null || (lagging && (chosen === null || chosen.of === 'sculpt'));
+  const isGlimpse = useBench((s) => s.derived.glimpse !== null);
+  const preview = isGlimpse || view === null || (lagging && (chosen === null || chosen.of === 'sculpt'));
   // Both stay on the graphics card, so that taking hold of a seam uploads nothing.
   return (
     <>
@@ -31,13 +33,19 @@ export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 }
 
 function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
-  const summary = useBench((s) => s.derived.summary);
-  const mesh = useBench((s) => s.derived.mesh);
+  const staged = useStage();
+  const summary = useBench((s) => (s.derived.glimpse ? null : s.derived.summary));
+  const mesh = useBench((s) => s.derived.glimpse?.mesh ?? s.derived.mesh);
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const ball = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
-  const split = useMemo(() => summary && splitAt(seam, summary.originMm, tones), [seam, summary, tones]);
-  if (mesh === null || ball === null) return null;
-  return <FigureMesh mesh={mesh} ball={ball} color={tones.clay} clip={clip} split={split} />;
+  const isOpen = summary !== null && !summary.solid;
+  const split = useMemo(
+    () => summary && splitAt(isOpen ? null : seam, summary.originMm, tones),
+    [seam, summary, isOpen, tones],
+  );
+  if (mesh === null || staged === null) return null;
+  return (
+    <FigureMesh mesh={mesh} ball={staged.ball} color={tones.clay} clip={clip} split={split} isOpen={isOpen} />
+  );
 }
 
 /** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
@@ -73,7 +81,7 @@ interface PartProps {
 function Part({ part, standing, tones, clip }: PartProps) {
   const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
-  const figure = useMemo(() => summary && ballAround(summary, summary.boundsMm), [summary]);
+  const figure = useMemo(() => summary && ballAround(summary), [summary]);
   const position = useMemo(
     () => figure && pulled(part.away, standing, explode, figure),
     [part.away, standing, explode, figure],

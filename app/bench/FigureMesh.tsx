@@ -23,6 +23,8 @@ interface FigureMeshProps {
   position?: Vec3;
   clip: Plane[];
   split?: Split | null;
+  /** The surface has holes through which its inside is seen. */
+  isOpen?: boolean;
 }
 
 /** Nothing of the figure answers to pointers through ray casting: a test against a million triangles is no hover. */
@@ -31,12 +33,16 @@ const noRaycast = () => undefined;
 const HOME: Vec3 = [0, 0, 0];
 
 /** One clay mesh. Its geometry lives as long as its arrays do. */
-export function FigureMesh({ mesh, ball, color, position = HOME, clip, split = null }: FigureMeshProps) {
+export function FigureMesh(props: FigureMeshProps) {
+  const { mesh, ball, color, position = HOME, clip, split = null, isOpen = false } = props;
   const invalidate = useThree((s) => s.invalidate);
   const geometry = useMemo(() => geometryOf(mesh, ball), [mesh, ball]);
   const clay = useMemo(() => createClay(clip), [clip]);
   useEffect(() => () => geometry.dispose(), [geometry]);
-  const inside = useMemo(() => (clip.length > 0 ? createInside(clip, color) : null), [clip, color]);
+  const inside = useMemo(
+    () => (isOpen || clip.length > 0 ? createInside(clip, color) : null),
+    [isOpen, clip, color],
+  );
   useEffect(() => () => clay.material.dispose(), [clay]);
   useEffect(() => () => inside?.dispose(), [inside]);
   useLayoutEffect(() => {

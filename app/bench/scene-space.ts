@@ -1,16 +1,19 @@
 import type { SculptSummary, Vec3 } from '../../src/index.ts';
 
+/** What the scene must know of a figure to stand it up: a sculpt's summary, or what is glimpsed of one. */
+export type Stage = Pick<SculptSummary, 'originMm' | 'boundsMm'>;
+
 /** The scene's coordinates are the file's with `originMm` taken away, so that single precision holds. */
-export const toScene = (summary: SculptSummary, p: Vec3): Vec3 => [
-  p[0] - summary.originMm[0],
-  p[1] - summary.originMm[1],
-  p[2] - summary.originMm[2],
+export const toScene = ({ originMm }: Pick<Stage, 'originMm'>, p: Vec3): Vec3 => [
+  p[0] - originMm[0],
+  p[1] - originMm[1],
+  p[2] - originMm[2],
 ];
 
-export const toFile = (summary: SculptSummary, p: Vec3): Vec3 => [
-  p[0] + summary.originMm[0],
-  p[1] + summary.originMm[1],
-  p[2] + summary.originMm[2],
+export const toFile = ({ originMm }: Pick<Stage, 'originMm'>, p: Vec3): Vec3 => [
+  p[0] + originMm[0],
+  p[1] + originMm[1],
+  p[2] + originMm[2],
 ];
 
 export interface Ball {
@@ -18,11 +21,12 @@ export interface Ball {
   radius: number;
 }
 
-/** The ball around a box, scene coordinates. */
-export function ballAround(summary: SculptSummary, { min, max }: SculptSummary['boundsMm']): Ball {
+/** The ball around a figure's box, scene coordinates. */
+export function ballAround(stage: Stage): Ball {
+  const { min, max } = stage.boundsMm;
   const middle: Vec3 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
   const radius = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]) / 2;
-  return { centre: toScene(summary, middle), radius };
+  return { centre: toScene(stage, middle), radius };
 }
 
 /** How far parts move at full pull, as a share of the figure's radius. */

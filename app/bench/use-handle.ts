@@ -13,7 +13,7 @@ export function useHandle(): Handle | null {
   const view = useBench((s) => s.derived.view);
   const kept = useRef<{ id: string; shape: HandleShape } | null>(null);
   return useMemo(() => {
-    if (seam === null || summary === null) return null;
+    if (seam === null || !summary?.solid) return null;
     if (!held || kept.current?.id !== seam.id) {
       const face = live?.seamId === seam.id ? live.face : view?.seams.find((s) => s.id === seam.id);
       const shape = (face && faceShape(face)) ?? blindShape(summary);

@@ -12,6 +12,8 @@ export function FaceSheet() {
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const view = useBench((s) => s.derived.view);
   const result = view?.seams.find((one) => one.id === seam?.id);
+  const isUnsound = useBench((s) => s.derived.summary?.solid === false);
+  if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
   if (seam === null || !view || !result) return <p className="drawing-empty">{words.noFace}</p>;
   return <SeamFace seam={seam} result={result} contours={view.contours[seam.id] ?? []} />;
 }

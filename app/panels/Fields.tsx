@@ -5,6 +5,7 @@ import { findSeam } from '../state/job-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { PegFields } from './PegFields.tsx';
 import { ProcessFields } from './ProcessFields.tsx';
+import { SculptFields } from './SculptFields.tsx';
 import { SeamFields } from './SeamFields.tsx';
 
 const TABS = Object.keys(words.tabs) as TabName[];
@@ -28,6 +29,9 @@ export function Fields() {
           </Tab>
         ))}
       </TabList>
+      <TabPanel id="sculpt">
+        <SculptFields />
+      </TabPanel>
       <TabPanel id="seam">
         {seam ? <SeamFields seam={seam} /> : <p className="soft">{words.noSeam}</p>}
       </TabPanel>

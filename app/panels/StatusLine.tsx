@@ -1,18 +1,15 @@
 import { Button, ProgressBar } from 'react-aria-components';
-import { UNITS, type Unit } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { type Busy, jobOf } from '../state/bench-state.ts';
+import { type Busy, isSculptCurrent, jobOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
-import { Choice } from '../ui/Choice.tsx';
-
-const UNIT_OPTIONS = UNITS.map((id) => ({ id, text: words.units[id] }));
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
 export function StatusLine() {
   const actions = useActions();
   const { summary, busy, message, viewJob, proof } = useBench((s) => s.derived);
   const job = useBench(jobOf);
-  const isOutOfDate = summary !== null && busy === null && viewJob !== job;
+  const isCurrent = useBench(isSculptCurrent);
+  const isOutOfDate = summary !== null && busy === null && (!isCurrent || (summary.solid && viewJob !== job));
   return (
     <footer className="status-line" data-testid="status">
       <div className="status-work">
@@ -43,13 +40,6 @@ export function StatusLine() {
               summary.boundsMm.max.map((high, i) => high - summary.boundsMm.min[i]!),
             )}
           </span>
-          <Choice<Unit>
-            label={words.unit}
-            isLabelShown={false}
-            options={UNIT_OPTIONS}
-            chosen={job.sculpt.unit ?? summary.unit}
-            onChoose={(unit) => void actions.setUnit(unit)}
-          />
         </div>
       )}
     </footer>
@@ -58,7 +48,8 @@ export function StatusLine() {
 
 function BusyMark({ busy, onCancel }: { busy: Busy; onCancel: () => void }) {
   const label = busy.step ? words.step(busy.step) : words.busy[busy.what];
-  const percent = busy.done === null ? null : Math.round(busy.done * 100);
+  // A step that has only begun may be one that cannot tell how far it is.
+  const percent = busy.done ? Math.round(busy.done * 100) : null;
   return (
     <span className="busy" data-testid="busy">
       <ProgressBar

@@ -16,6 +16,7 @@ export function TopBar() {
   const undoable = useBench((s) => canUndo(s.saved.history));
   const redoable = useBench((s) => canRedo(s.saved.history));
   const hasSculpt = useBench((s) => s.derived.summary !== null);
+  const isSolid = useBench((s) => s.derived.summary?.solid ?? false);
   const [exporting, setExporting] = useState(false);
   return (
     <header className="top-bar">
@@ -44,7 +45,7 @@ export function TopBar() {
           chosen={theme}
           onChoose={actions.setTheme}
         />
-        <Button className="primary" isDisabled={!hasSculpt} onPress={() => setExporting(true)}>
+        <Button className="primary" isDisabled={!isSolid} onPress={() => setExporting(true)}>
           {words.export}
         </Button>
       </div>

@@ -1,13 +1,22 @@
-import { type Job, type PartView, type Peg, sentenceOf, type Vec3 } from '../../src/index.ts';
+import { type Job, type PartView, type Peg, sentenceOf, turnBetween, type Vec3 } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { type BenchState, jobOf, type Sitting, type Tab, type Theme } from './bench-state.ts';
+import {
+  type BenchState,
+  isSculptCurrent,
+  jobOf,
+  type Sitting,
+  type Tab,
+  type Theme,
+} from './bench-state.ts';
 import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
+import { createLookingOver } from './looking-over.ts';
 import { middleSeam } from './new-seam.ts';
 import { createOpening } from './opening.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
+import { turnFigure } from './sculpt-edits.ts';
 import { refitted } from './selection.ts';
 
 const SAVE_AFTER_MS = 400;
@@ -17,7 +26,9 @@ export type Actions = ReturnType<typeof createActions>;
 /** Everything a person can do, over one store. Nothing here knows React or the DOM. */
 export function createActions(store: BenchStore, engine: EnginePort, shelf: Shelf, around: Surroundings) {
   const evaluator = createEvaluator(store, engine);
-  const opening = createOpening({ store, engine, shelf, around, evaluator });
+  const looking = createLookingOver(store, engine);
+  const onUnsound = () => void looking.lookOver();
+  const opening = createOpening({ store, engine, shelf, around, evaluator, onUnsound });
   let saving: ReturnType<typeof setTimeout> | undefined;
 
   const job = (): Job => jobOf(store.getState());
@@ -27,7 +38,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   function saveNow(): void {
     clearTimeout(saving);
     saving = undefined;
-    if (store.getState().saved.sculpt) void shelf.saveJob(job()).catch(() => undefined);
+    if (store.getState().saved.files.length > 0) void shelf.saveJob(job()).catch(() => undefined);
   }
   function changeHistory(
     change: (h: BenchState['saved']['history']) => BenchState['saved']['history'],
@@ -36,10 +47,15 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     const before = job();
     store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: change(s.saved.history) } }));
     if (job() === before) return;
-    if (live) evaluator.live();
-    else evaluator.now();
+    if (live && isSculptCurrent(store.getState())) evaluator.live();
+    else workOut();
     clearTimeout(saving);
     saving = setTimeout(saveNow, SAVE_AFTER_MS);
+  }
+  /** Makes what is shown what the job says. */
+  function workOut(): void {
+    if (isSculptCurrent(store.getState())) evaluator.now();
+    else void opening.reopen();
   }
   const apply = (change: (job: Job) => Job) => changeHistory((h) => edit(h, change(h.present)));
 
@@ -50,7 +66,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       changeHistory((h) => edit(h, change(h.present)), rest),
     complete: () => {
       changeHistory(completeGesture);
-      evaluator.now();
+      workOut();
     },
     cancel: () => changeHistory(cancelGesture),
   };
@@ -118,11 +134,15 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       busy: null,
       message: { tone: 'error', text: isAgain ? words.lostAgain : words.restarted },
     });
-    if (!isAgain) evaluator.now();
+    if (!isAgain) workOut();
   });
 
   return {
     ...opening,
+    ...looking,
+    /** Turns the sculpt so that it stands on its steadiest side near what is down. */
+    standOnBed: () => looking.findRest((down) => apply((j) => turnFigure(j, turnBetween(down, [0, 0, -1])))),
+    estimateSkin: engine.estimate,
     apply,
     gesture,
     select,
@@ -143,7 +163,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     lookAt: (at: Vec3) => sit({ lookAt: { at } }),
     fit: () => sit({ fitCount: store.getState().sitting.fitCount + 1 }),
     cancelWork: () => engine.cancel(),
-    evaluateAgain: () => evaluator.now(),
+    evaluateAgain: workOut,
     dismiss: () => patchDerived(store, { message: null }),
     say: (text: string) => patchDerived(store, { message: { tone: 'error', text } }),
   };

@@ -1,11 +1,17 @@
 import type {
+  DefectKind,
   DisplayMesh,
   EvaluationView,
   FaceResult,
+  Glimpse,
+  Health,
   Job,
+  Mend,
   PegSection,
+  SculptFile,
   SculptSummary,
   Step,
+  Trial,
   Vec3,
 } from '../../src/index.ts';
 import { type History, startHistory } from './history.ts';
@@ -22,11 +28,11 @@ export interface BenchState {
 
 export interface Saved {
   history: History<Job>;
-  /** The opened file as it came; null before the first one is open. */
-  sculpt: { blob: Blob; name: string } | null;
+  /** The opened files as they came; none before the first figure is open. */
+  files: readonly SculptFile[];
 }
 
-export type Tab = 'seam' | 'peg' | 'process';
+export type Tab = 'sculpt' | 'seam' | 'peg' | 'process';
 export type Theme = 'system' | 'light' | 'dark';
 
 export interface Sitting {
@@ -43,8 +49,10 @@ export interface Sitting {
   theme: Theme;
   /** The main axis each seam's tilt is told from. */
   homes: Record<string, Vec3>;
-  /** A place the camera is asked to go to; a new object for each asking. */
-  lookAt: { at: Vec3 } | null;
+  /** A place the camera is asked to go to, and from which side if that matters; a new object for each asking. */
+  lookAt: { at: Vec3; from?: Vec3 } | null;
+  /** The defect that is being looked at, and which of its places. */
+  visiting: { kind: DefectKind; index: number } | null;
   /** Raised to ask the camera to fit the figure. */
   fitCount: number;
   /** A job waiting for the sculpt it names. */
@@ -52,7 +60,7 @@ export interface Sitting {
 }
 
 export interface Busy {
-  what: 'opening' | 'evaluating' | 'exporting';
+  what: 'opening' | 'evaluating' | 'exporting' | 'examining' | 'trying';
   step: Step | null;
   /** 0 to 1; null while nothing is known yet. */
   done: number | null;
@@ -68,6 +76,14 @@ export interface Message {
 export interface Derived {
   summary: SculptSummary | null;
   mesh: DisplayMesh | null;
+  /** How `summary` was opened: what a job says of its sculpt may be ahead of it. */
+  openedAs: Job['sculpt'] | null;
+  /** What is being opened, seen before it is ready. */
+  glimpse: Glimpse | null;
+  /** What was found when the sculpt was looked over. */
+  health: Health | null;
+  /** A change of shape that was tried, to be agreed to or not. */
+  tried: { mend: Mend; trial: Trial } | null;
   view: EvaluationView | null;
   /** The job that `view` answers. */
   viewJob: Job | null;
@@ -80,7 +96,7 @@ export interface Derived {
 }
 
 export const initialState = (job: Job, theme: Theme): BenchState => ({
-  saved: { history: startHistory(job), sculpt: null },
+  saved: { history: startHistory(job), files: [] },
   sitting: {
     seamId: null,
     pegIndex: null,
@@ -92,12 +108,17 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     theme,
     homes: {},
     lookAt: null,
+    visiting: null,
     fitCount: 0,
     awaiting: null,
   },
   derived: {
     summary: null,
     mesh: null,
+    openedAs: null,
+    glimpse: null,
+    health: null,
+    tried: null,
     view: null,
     viewJob: null,
     live: null,
@@ -108,3 +129,11 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
 });
 
 export const jobOf = (state: BenchState): Job => state.saved.history.present;
+
+/** True where the sculpt on the bench is what the job says of it, taken and mended as it says. */
+export const isSculptCurrent = (state: BenchState): boolean =>
+  state.derived.openedAs !== null && keyOf(state.derived.openedAs) === keyOf(jobOf(state).sculpt);
+
+/** Equal for what opens alike. */
+const keyOf = ({ file, also, unit, scale, turn, mend }: Job['sculpt']): string =>
+  JSON.stringify([file, also ?? [], unit, scale, turn, mend ?? []]);

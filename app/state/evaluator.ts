@@ -1,6 +1,6 @@
 import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { type BenchState, jobOf } from './bench-state.ts';
+import { type BenchState, isSculptCurrent, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { findSeam } from './job-edits.ts';
 import { hasSeamMoved } from './planes.ts';
@@ -22,7 +22,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
   async function evaluate(): Promise<void> {
     clearTimeout(timer);
     const state = store.getState();
-    if (state.derived.summary === null) return;
+    if (!isSculptCurrent(state)) return;
     const mine = ++asked;
     const job = jobOf(state);
     patchDerived(store, { busy: { what: 'evaluating', step: null, done: null } });
@@ -63,7 +63,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
   async function outline(): Promise<void> {
     const { sitting, saved, derived } = store.getState();
     const seam = findSeam(saved.history.present, sitting.seamId);
-    if (seam === null || derived.summary === null) return;
+    if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return;
     if (!hasSeamMoved(derived.viewJob, saved.history.present, seam.id)) return;
     try {
       const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm);

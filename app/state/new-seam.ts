@@ -1,4 +1,4 @@
-import type { Job, Process, Seam, Unit, Vec3 } from '../../src/index.ts';
+import type { Job, Process, Seam, Vec3 } from '../../src/index.ts';
 import { roundTo } from './job-edits.ts';
 
 /** What a seam through the middle is called on its two sides, by the axis it is square to. */
@@ -51,16 +51,3 @@ export const freshJob = (sculpt: Job['sculpt'], boundsMm: Bounds, process: Proce
   process,
   seams: [middleSeam('sculpt', boundsMm, [])],
 });
-
-/** The same job for the same sculpt read `ratio` times as large: places move, sizes of pegs and gaps stay. */
-export const rescaledJob = (job: Job, unit: Unit, ratio: number): Job => ({
-  ...job,
-  sculpt: { ...job.sculpt, unit },
-  seams: job.seams.map((seam) => ({
-    ...seam,
-    plane: { ...seam.plane, offsetMm: seam.plane.offsetMm * ratio },
-    pegs: seam.pegs.map((peg) => (peg.at === 'auto' ? peg : { ...peg, at: scaled(peg.at, ratio) })),
-  })),
-});
-
-const scaled = (p: Vec3, ratio: number): Vec3 => [p[0] * ratio, p[1] * ratio, p[2] * ratio];

@@ -1,31 +1,33 @@
 import {
+  createLatest,
   demoJob,
   type Job,
-  MM_PER_UNIT,
   PROCESSES,
   parseJob,
+  type SculptFile,
+  type SculptSummary,
   sentenceOf,
-  type Unit,
 } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { type BenchState, jobOf, type Message } from './bench-state.ts';
+import { isSculptCurrent, jobOf, type Message } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { type createEvaluator, patchDerived } from './evaluator.ts';
-import { edit, startHistory } from './history.ts';
-import { freshJob, rescaledJob } from './new-seam.ts';
+import { edit } from './history.ts';
+import { freshJob } from './new-seam.ts';
+import { openedAnew, placedOnBench } from './placing.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
 import { refitted } from './selection.ts';
 
+/** Files to put on the bench. */
 interface Wish {
-  blob: Blob;
-  name: string;
-  /** Left out: what the file declares. */
-  unit: Unit | undefined;
-  scale: number;
+  files: readonly SculptFile[];
   /** The job to start with; without one, a fresh one for the sculpt. */
   job?: Job;
 }
+
+/** A glimpse is drawn only where the rest takes longer than this, ms: drawing a big figure twice would take as long. */
+const GLIMPSE_AFTER_MS = 250;
 
 export interface OpeningParts {
   store: BenchStore;
@@ -33,53 +35,85 @@ export interface OpeningParts {
   shelf: Shelf;
   around: Surroundings;
   evaluator: ReturnType<typeof createEvaluator>;
+  /** Called for a sculpt that cannot be cut as it is. */
+  onUnsound: () => void;
 }
 
 /** Everything that puts a sculpt or a job on the bench. A failed opening leaves the bench as it was. */
-export function createOpening({ store, engine, shelf, around, evaluator }: OpeningParts) {
+export function createOpening({ store, engine, shelf, around, evaluator, onUnsound }: OpeningParts) {
   const say = (message: Message) => patchDerived(store, { message });
 
-  /** True when it worked; otherwise nothing changed but the message. */
-  async function open(wish: Wish): Promise<boolean> {
+  /** Openings take turns, so that bench and engine always agree on the sculpt; one that another overtook is let go. */
+  const inTurn = createLatest(async (work: () => Promise<boolean>) => work());
+  const open = async (wish: Wish): Promise<boolean> => (await inTurn(() => openFresh(wish))) === true;
+  /** Opens the files on the bench anew where the job takes them otherwise than they were taken. */
+  const reopen = async (): Promise<boolean> => (await inTurn(openAgain)) === true;
+
+  async function read(files: readonly SculptFile[], sculpt: Partial<Job['sculpt']>) {
     evaluator.forget();
-    const busyWith = (step: Parameters<Parameters<EnginePort['open']>[3]>[0] | null, done: number | null) =>
-      calmly(() => patchDerived(store, { busy: { what: 'opening', step, done } }));
-    busyWith(null, null);
+    const { unit, scale = 1, turn, mend } = sculpt;
+    patchDerived(store, { busy: { what: 'opening', step: null, done: null } });
+    let soon: ReturnType<typeof setTimeout> | undefined;
     try {
-      const { unit, scale } = wish;
-      const opened = await engine.open(wish.blob, wish.name, { unit, scale }, busyWith);
-      const job =
-        wish.job ??
-        freshJob(
-          { file: wish.name, unit: opened.summary.unit, scale },
-          opened.summary.boundsMm,
-          PROCESSES[0]!.process,
-        );
-      calmly(() => store.setState((s) => placedOnBench(s, wish, job, opened)));
-      void shelf
-        .saveSculpt(wish.blob, wish.name, job)
-        .catch(() => say({ tone: 'info', text: words.notKept }));
-      evaluator.now();
+      return await engine.open(
+        files,
+        { unit, scale, turn, mend },
+        (step, done) => calmly(() => patchDerived(store, { busy: { what: 'opening', step, done } })),
+        (glimpse) => {
+          soon = setTimeout(() => calmly(() => patchDerived(store, { glimpse })), GLIMPSE_AFTER_MS);
+        },
+      );
+    } finally {
+      clearTimeout(soon);
+    }
+  }
+
+  async function openFresh({ files, job: wanted }: Wish): Promise<boolean> {
+    try {
+      const opened = await read(files, wanted?.sculpt ?? {});
+      const job = wanted ?? jobFor(files, opened.summary);
+      calmly(() => store.setState((s) => placedOnBench(s, files, job, opened)));
+      void shelf.saveSculpt(files, job).catch(() => say({ tone: 'info', text: words.notKept }));
+      afterwards(opened.summary);
       return true;
     } catch (thrown) {
-      const record = asErrorRecord(thrown);
-      patchDerived(store, { busy: null });
-      say(
-        record.code === 'cancelled'
-          ? { tone: 'info', text: words.openStopped }
-          : { tone: 'error', text: sentenceOf(record) },
-      );
-      // What was on its way for the sculpt that stays was forgotten above.
-      const { derived } = store.getState();
-      if (derived.viewJob !== jobOf(store.getState())) evaluator.now();
-      return false;
+      return refuse(thrown, { stopped: words.openStopped, aboutJob: false });
     }
+  }
+
+  async function openAgain(): Promise<boolean> {
+    const state = store.getState();
+    const { sculpt } = jobOf(state);
+    if (isSculptCurrent(state)) return true;
+    try {
+      const opened = await read(filesOf(sculpt, state.saved.files), sculpt);
+      calmly(() => store.setState((s) => openedAnew(s, sculpt, opened)));
+      afterwards(opened.summary);
+      return true;
+    } catch (thrown) {
+      return refuse(thrown, { stopped: words.reopenStopped, aboutJob: true });
+    }
+  }
+
+  function afterwards({ solid }: SculptSummary): void {
+    evaluator.now();
+    if (!solid) onUnsound();
+  }
+
+  function refuse(thrown: unknown, { stopped, aboutJob }: { stopped: string; aboutJob: boolean }): false {
+    const record = asErrorRecord(thrown);
+    patchDerived(store, { busy: null, glimpse: null });
+    if (record.code === 'cancelled') say({ tone: 'info', text: stopped, aboutJob });
+    else say({ tone: 'error', text: sentenceOf(record), aboutJob });
+    // What was on its way for the sculpt that stays was forgotten.
+    const { derived } = store.getState();
+    if (derived.summary?.solid && derived.viewJob !== jobOf(store.getState())) evaluator.now();
+    return false;
   }
 
   async function openDemo(job: Job = demoJob): Promise<boolean> {
     try {
-      const { file, unit, scale } = demoJob.sculpt;
-      return await open({ blob: await around.fetchDemo(), name: file, unit, scale, job });
+      return await open({ files: [{ blob: await around.fetchDemo(), name: demoJob.sculpt.file }], job });
     } catch {
       say({ tone: 'error', text: words.demoMissing });
       return false;
@@ -87,26 +121,24 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
   }
 
   async function openJob(job: Job, name: string): Promise<void> {
-    const { saved } = store.getState();
-    const { file, unit, scale } = job.sculpt;
-    if (saved.sculpt?.name === file) {
-      const now = jobOf(store.getState()).sculpt;
-      if (now.unit === unit && now.scale === scale) {
-        store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: edit(s.saved.history, job) } }));
-        say({ tone: 'info', text: words.jobApplied(name) });
-        evaluator.now();
-        void shelf.saveJob(job).catch(() => undefined);
-      } else await open({ blob: saved.sculpt.blob, name: file, unit, scale, job });
-    } else if (file === demoJob.sculpt.file) await openDemo(job);
+    const { files } = store.getState().saved;
+    if (hasAll(files, job)) {
+      store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: edit(s.saved.history, job) } }));
+      void shelf.saveJob(job).catch(() => undefined);
+      if (isSculptCurrent(store.getState())) evaluator.now();
+      else if (!(await reopen())) return;
+      say({ tone: 'info', text: words.jobApplied(name) });
+    } else if (job.sculpt.file === demoJob.sculpt.file) await openDemo(job);
     else {
       store.setState((s) => ({ ...s, sitting: { ...s.sitting, awaiting: job } }));
-      say({ tone: 'info', text: words.jobAwaits(name, file) });
+      say({ tone: 'info', text: words.jobAwaits(name, namesOf(job.sculpt).join(', ')) });
     }
   }
 
-  async function openFiles(files: readonly File[]): Promise<void> {
-    const jobFile = files.find((file) => /\.json$/i.test(file.name));
-    const sculptFile = files.find((file) => file !== jobFile);
+  /** Files chosen or dropped together: a sculpt with all that belongs to it, a job, or both. */
+  async function openFiles(chosen: readonly File[]): Promise<void> {
+    const jobFile = chosen.find((file) => /\.json$/i.test(file.name));
+    const files = chosen.filter((file) => file !== jobFile).map((file) => ({ name: file.name, blob: file }));
     let job: Job | undefined;
     try {
       if (jobFile) job = parseJob(jobFile.name, parsedJson(await jobFile.text()));
@@ -114,23 +146,11 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
       say({ tone: 'error', text: sentenceOf(asErrorRecord(thrown)) });
       return;
     }
-    if (sculptFile) {
-      const wanted = job ?? store.getState().sitting.awaiting ?? undefined;
-      const fits = wanted?.sculpt.file === sculptFile.name ? wanted : undefined;
-      const { unit, scale } = fits?.sculpt ?? { unit: undefined, scale: 1 };
-      await open({ blob: sculptFile, name: sculptFile.name, unit, scale, ...(fits && { job: fits }) });
+    if (files.length > 0) {
+      const wanted = job ?? store.getState().sitting.awaiting;
+      if (wanted && hasAll(files, wanted)) await open({ files: filesOf(wanted.sculpt, files), job: wanted });
+      else await open({ files });
     } else if (job && jobFile) await openJob(job, jobFile.name);
-  }
-
-  /** Reads the same file again with its numbers in another unit; the seams keep their places on the figure. */
-  async function setUnit(unit: Unit): Promise<void> {
-    const { saved, derived } = store.getState();
-    const job = jobOf(store.getState());
-    const before = job.sculpt.unit ?? derived.summary?.unit ?? 'mm';
-    if (saved.sculpt === null || before === unit) return;
-    const ratio = MM_PER_UNIT[unit] / MM_PER_UNIT[before];
-    const { blob, name } = saved.sculpt;
-    await open({ blob, name, unit, scale: job.sculpt.scale, job: rescaledJob(job, unit, ratio) });
   }
 
   /** The last job and sculpt, or the demo figure when there is none or it can not be read. */
@@ -138,9 +158,8 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
     try {
       const kept = await shelf.load();
       if (kept) {
-        const job = parseJob(kept.name, kept.job);
-        const { unit, scale } = job.sculpt;
-        if (await open({ blob: kept.blob, name: kept.name, unit, scale, job })) return;
+        const job = parseJob(kept.files[0]!.name, kept.job);
+        if (hasAll(kept.files, job) && (await open({ files: kept.files, job }))) return;
       }
     } catch {
       // A store that can not be read must not keep anyone from starting: the demo figure stands in.
@@ -148,7 +167,23 @@ export function createOpening({ store, engine, shelf, around, evaluator }: Openi
     await openDemo();
   }
 
-  return { open, openDemo, openFiles, setUnit, start };
+  return { open, openDemo, openFiles, reopen, start };
+}
+
+const namesOf = ({ file, also = [] }: Job['sculpt']): string[] => [file, ...also];
+
+/** The files a job names, in its order, of those that are there. */
+const filesOf = (sculpt: Job['sculpt'], files: readonly SculptFile[]): SculptFile[] =>
+  namesOf(sculpt).flatMap((name) => files.find((file) => file.name === name) ?? []);
+
+const hasAll = (files: readonly SculptFile[], { sculpt }: Job): boolean =>
+  filesOf(sculpt, files).length === namesOf(sculpt).length;
+
+/** The job that newly opened files start with: it names the sculpt's own file first. */
+function jobFor(files: readonly SculptFile[], { file, unit, boundsMm }: SculptSummary): Job {
+  const also = files.map(({ name }) => name).filter((name) => name !== file);
+  const sculpt = { file, ...(also.length > 0 && { also }), unit, scale: 1 };
+  return freshJob(sculpt, boundsMm, PROCESSES[0]!.process);
 }
 
 /** JSON or, for text that is none, something no job can be, so that the job's own reader refuses it. */
@@ -158,37 +193,4 @@ function parsedJson(text: string): unknown {
   } catch {
     return null;
   }
-}
-
-function placedOnBench(
-  state: BenchState,
-  wish: Wish,
-  job: Job,
-  opened: Awaited<ReturnType<EnginePort['open']>>,
-): BenchState {
-  return refitted({
-    saved: { history: startHistory(job), sculpt: { blob: wish.blob, name: wish.name } },
-    sitting: {
-      ...state.sitting,
-      seamId: null,
-      pegIndex: null,
-      explode: 0,
-      clipped: false,
-      adding: false,
-      homes: {},
-      lookAt: null,
-      awaiting: null,
-      fitCount: state.sitting.fitCount + 1,
-    },
-    derived: {
-      ...state.derived,
-      summary: opened.summary,
-      mesh: opened.mesh,
-      view: null,
-      viewJob: null,
-      live: null,
-      busy: null,
-      message: null,
-    },
-  });
 }

@@ -1,17 +1,17 @@
 import type { StoreApi } from 'zustand/vanilla';
-import type { Job } from '../../src/index.ts';
+import type { Job, SculptFile } from '../../src/index.ts';
 import type { Engine } from '../../src/worker/client.ts';
 import type { BenchState } from './bench-state.ts';
 
 export type BenchStore = StoreApi<BenchState>;
 
 /** What the page needs of the engine: the worker's client in the browser, a plain object in tests. */
-export type EnginePort = Omit<Engine, 'dispose' | 'health'>;
+export type EnginePort = Omit<Engine, 'dispose'>;
 
-/** Where the last job and its sculpt are kept between sittings. */
+/** Where the last job and the files of its sculpt are kept between sittings. */
 export interface Shelf {
-  load(): Promise<{ job: unknown; blob: Blob; name: string } | null>;
-  saveSculpt(blob: Blob, name: string, job: Job): Promise<void>;
+  load(): Promise<{ job: unknown; files: readonly SculptFile[] } | null>;
+  saveSculpt(files: readonly SculptFile[], job: Job): Promise<void>;
   saveJob(job: Job): Promise<void>;
 }
 

@@ -1,4 +1,5 @@
 import { get, getMany, set, setMany } from 'idb-keyval';
+import { keptFiles } from './kept-files.ts';
 import type { Shelf } from './ports.ts';
 
 const JOB = 'last-job';
@@ -7,16 +8,13 @@ const SCULPT = 'last-sculpt';
 /** The browser's own database. Sculpt and job are kept apart, so that an edit rewrites a few kilobytes only. */
 export const browserShelf: Shelf = {
   async load() {
-    const [job, sculpt] = (await getMany([JOB, SCULPT])) as [
-      unknown,
-      { blob?: unknown; name?: unknown } | undefined,
-    ];
-    if (job === undefined || !(sculpt?.blob instanceof Blob) || typeof sculpt.name !== 'string') return null;
-    return { job, blob: sculpt.blob, name: sculpt.name };
+    const [job, sculpt] = (await getMany([JOB, SCULPT])) as [unknown, unknown];
+    const files = keptFiles(sculpt);
+    return job === undefined || files.length === 0 ? null : { job, files };
   },
-  async saveSculpt(blob, name, job) {
+  async saveSculpt(files, job) {
     await setMany([
-      [SCULPT, { blob, name }],
+      [SCULPT, { files }],
       [JOB, job],
     ]);
   },

@@ -2,7 +2,8 @@ import { Button, ListBox, ListBoxItem, Popover, Select, SelectValue } from 'reac
 
 interface ChoiceProps<K extends string> {
   label: string;
-  options: readonly { id: K; text: string }[];
+  /** A note is shown in the list only. */
+  options: readonly { id: K; text: string; note?: string }[];
   chosen: K | null;
   placeholder?: string;
   onChoose: (id: K) => void;
@@ -37,7 +38,12 @@ export function Choice<K extends string>({
       </Button>
       <Popover className="popover" placement="bottom start">
         <ListBox items={options}>
-          {(option) => <ListBoxItem id={option.id}>{option.text}</ListBoxItem>}
+          {({ id, text, note }) => (
+            <ListBoxItem id={id} textValue={text}>
+              {text}
+              {note && <span className="option-note numerals"> {note}</span>}
+            </ListBoxItem>
+          )}
         </ListBox>
       </Popover>
     </Select>

@@ -1,5 +1,52 @@
+import { cross, dot, normalize, type Vec3 } from './vec3.ts';
+
 /** A turn in space: x, y, z, w of a quaternion of length 1. */
 export type Quaternion = readonly [x: number, y: number, z: number, w: number];
+
+/** No turn at all. */
+export const NO_TURN: Quaternion = [0, 0, 0, 1];
+
+/** One place or direction turned about zero. */
+export function turnedVec(p: Vec3, turn: Quaternion): Vec3 {
+  const [x, y, z] = turned(p, turn);
+  return [x, y, z];
+}
+
+/** First `first`, then `then`, as one turn of length 1 with w not negative. */
+export function compose(first: Quaternion, then: Quaternion): Quaternion {
+  const [ax, ay, az, aw] = then;
+  const [bx, by, bz, bw] = first;
+  const product = [
+    aw * bx + ax * bw + ay * bz - az * by,
+    aw * by - ax * bz + ay * bw + az * bx,
+    aw * bz + ax * by - ay * bx + az * bw,
+    aw * bw - ax * bx - ay * by - az * bz,
+  ];
+  const norm = Math.hypot(...product) * (product[3] < 0 ? -1 : 1);
+  const [x, y, z, w] = product.map((c) => c / norm);
+  return [x, y, z, w];
+}
+
+/** The turn by an angle about a unit axis, counter-clockwise seen against it. */
+export function turnAbout(axis: Vec3, deg: number): Quaternion {
+  const half = (deg * Math.PI) / 360;
+  const s = Math.sin(half);
+  return [axis[0] * s, axis[1] * s, axis[2] * s, Math.cos(half)];
+}
+
+/** The shortest turn that brings unit vector `from` to `to`; of opposite ones, half a turn about an axis square to both. */
+export function turnBetween(from: Vec3, to: Vec3): Quaternion {
+  const w = 1 + dot(from, to);
+  if (w > OPPOSITE) {
+    const axis = cross(from, to);
+    return compose([axis[0], axis[1], axis[2], w], NO_TURN);
+  }
+  const aside: Vec3 = Math.abs(from[0]) < 0.9 ? [1, 0, 0] : [0, 1, 0];
+  return turnAbout(normalize(cross(from, aside)), 180);
+}
+
+/** Vectors nearer to opposite than this have no axis between them that rounding would leave. */
+const OPPOSITE = 1e-12;
 
 /** Points (x, y, z each) turned about zero, in double precision. The quaternion's length plays no part. */
 export function turned(points: ArrayLike<number>, turn: Quaternion): Float64Array {

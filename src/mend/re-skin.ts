@@ -15,7 +15,7 @@ export interface ReSkinOptions {
   /** Width of the grid's cells, mm: what is thinner than that may be lost. */
   cellMm: number;
   /** Told how far it is, 0 to 1. */
-  onProgress?: (done: number) => void;
+  onProgress?: ((done: number) => void) | undefined;
 }
 
 export interface ReSkinned {

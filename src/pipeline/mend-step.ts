@@ -7,7 +7,7 @@ import { fillHoles } from '../mend/fill-holes.ts';
 import { holeOutlines } from '../mend/hole-outlines.ts';
 import { joinRims } from '../mend/join-rims.ts';
 import { mendSafely, volumeOf } from '../mend/mend-safely.ts';
-import { reSkin } from '../mend/re-skin.ts';
+import { type ReSkinOptions, reSkin } from '../mend/re-skin.ts';
 import { note, type Repair } from '../mend/repair.ts';
 import { diagonalOf } from '../mend/shell-parts.ts';
 import { uniteOverlapping } from '../mend/unite.ts';
@@ -27,6 +27,7 @@ export interface Mended {
 /**
  * Mends a welded figure: what is safe first, then the changes of shape a person agreed to, each followed by what is
  * safe again. Every body is mended by itself, so that bodies that touch stay apart; only uniting joins bodies.
+ * @param onProgress told how far a new skin is, 0 to 1; all else is short, or cannot tell.
  * @param declared the file's bodies, as runs of the mesh's triangles that share no vertex.
  * @throws PegwrightError `kernel-refused` or `kernel-lost` where uniting fails.
  */
@@ -34,12 +35,13 @@ export async function mendFigure(
   mesh: Mesh,
   declared: readonly RawBody[] | undefined,
   agreed: readonly Mend[],
+  onProgress?: (done: number) => void,
 ): Promise<Mended> {
   const repairs: Repair[] = [];
   const size = diagonalOf(boundsOf(mesh));
   const settle = (bodies: readonly Body[]) => bodies.map((body) => mendBody(body, size, repairs));
   let bodies = settle(bodiesOf(mesh, declared));
-  for (const mend of agreed) bodies = settle(await apply(mend, bodies, repairs));
+  for (const mend of agreed) bodies = settle(await apply(mend, bodies, repairs, onProgress));
   const whole = joinMeshes(bodies.map((body) => body.mesh));
   return { mesh: whole, audit: auditMesh(whole), bodies: runsOf(bodies), repairs };
 }
@@ -50,9 +52,14 @@ const mendBody = ({ name, mesh }: Body, size: number, repairs: Repair[]): Body =
   mesh: mendSafely(mesh, auditMesh(mesh), size, repairs),
 });
 
-async function apply(mend: Mend, bodies: readonly Body[], repairs: Repair[]): Promise<Body[]> {
+async function apply(
+  mend: Mend,
+  bodies: readonly Body[],
+  repairs: Repair[],
+  onProgress?: (done: number) => void,
+): Promise<Body[]> {
   if (mend.do === 'unite') return unite(bodies, repairs);
-  if (mend.do === 're-skin') return [coat(bodies, mend.cellMm, repairs)];
+  if (mend.do === 're-skin') return [coat(bodies, { cellMm: mend.cellMm, onProgress }, repairs)];
   return bodies.map(({ name, mesh }) => ({ name, mesh: applyToBody(mend, mesh, repairs) }));
 }
 
@@ -72,10 +79,9 @@ async function unite(bodies: readonly Body[], repairs: Repair[]): Promise<Body[]
 }
 
 /** One new skin around all bodies. */
-function coat(bodies: readonly Body[], cellMm: number, repairs: Repair[]): Body {
-  const { mesh, deviation, volumeChangeMm3 } = reSkin(joinMeshes(bodies.map((body) => body.mesh)), {
-    cellMm,
-  });
+function coat(bodies: readonly Body[], options: ReSkinOptions, repairs: Repair[]): Body {
+  const whole = joinMeshes(bodies.map((body) => body.mesh));
+  const { mesh, deviation, volumeChangeMm3 } = reSkin(whole, options);
   const count = mesh.triangles.length / 3;
   note(repairs, { code: 're-skinned', count, volumeChangeMm3, deviationMm: deviation.maxMm });
   return { name: bodies.length === 1 ? bodies[0].name : '', mesh };

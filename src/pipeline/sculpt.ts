@@ -61,8 +61,8 @@ const LEAST_VOLUME_SHARE = 1e-12;
 export interface OpenOptions extends ReadOptions {
   /** Changes of shape to make on opening, in order. */
   mend?: readonly Mend[] | undefined;
-  /** Shown the welded mesh (recentred, mm) before anything is known of its soundness. */
-  onPlaces?: ((mesh: Mesh) => void) | undefined;
+  /** Shown the welded mesh (recentred, mm), and what to add for the file's coordinates, before anything is known of its soundness. */
+  onPlaces?: ((mesh: Mesh, originMm: Vec3) => void) | undefined;
 }
 
 /**
@@ -80,7 +80,7 @@ export async function openSculpt(
   const { file, format, mesh: asRead, originMm, unit, declaredUnit, bodies: declared } = read;
   onProgress?.('welding', 0);
   const welded = weldBodies(asRead, declared);
-  options.onPlaces?.(welded.mesh);
+  options.onPlaces?.(welded.mesh, originMm);
   onProgress?.('auditing', 0);
   const readAudit = auditMesh(welded.mesh);
   let mended: Mended = { mesh: welded.mesh, audit: readAudit, bodies: welded.bodies, repairs: [] };
@@ -89,7 +89,7 @@ export async function openSculpt(
     onProgress?.('mending', 0);
     // Loaded when it is needed: most figures are sound, and opening one of those starts the sooner.
     const { mendFigure } = await import('./mend-step.ts');
-    mended = await mendFigure(welded.mesh, welded.bodies, agreed);
+    mended = await mendFigure(welded.mesh, welded.bodies, agreed, (done) => onProgress?.('mending', done));
   }
   const { mesh, audit, bodies, repairs } = mended;
   // Loose corners are how STL writes every mesh, so joining them there mends nothing.
@@ -99,7 +99,7 @@ export async function openSculpt(
   const measures = measureMesh(mesh);
   const local = boundsOf(mesh);
   const boundsMm = { min: add(local.min, originMm), max: add(local.max, originMm) };
-  const hasVolume = measures.volumeMm3 > LEAST_VOLUME_SHARE * length(sub(local.max, local.min)) ** 3;
+  const hasVolume = enclosesVolume(measures, local);
   onProgress?.('auditing', 1);
   return {
     file,
@@ -119,6 +119,10 @@ export async function openSculpt(
     repairs,
   };
 }
+
+/** True where a closed mesh encloses more than rounding does. */
+export const enclosesVolume = ({ volumeMm3 }: Measures, { min, max }: Bounds): boolean =>
+  volumeMm3 > LEAST_VOLUME_SHARE * length(sub(max, min)) ** 3;
 
 function readCounts(mesh: Mesh, audit: Audit): ReadCounts {
   return {

@@ -3,25 +3,45 @@ import type { Vec3 } from '../math/vec3.ts';
 import type { Health } from '../mend/health.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Job } from '../model/job.ts';
+import type { Mend } from '../model/mend.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { FaceResult } from '../pipeline/evaluation.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress } from '../progress.ts';
 import { createLatest } from './latest.ts';
-import type { EvaluationView, OpenAs, Reply, Request, SculptSummary } from './protocol.ts';
+import type {
+  EvaluationView,
+  Glimpse,
+  OpenAs,
+  Reply,
+  Request,
+  SculptFile,
+  SculptSummary,
+  SkinEstimate,
+  Trial,
+} from './protocol.ts';
 import { createProver } from './prover.ts';
 
 /** The engine as the page sees it. Every promise rejects with an `ErrorRecord`. */
 export interface Engine {
-  /** Reads a sculpt; a failure leaves the one that was open. */
+  /**
+   * Reads a sculpt from one file or several; a failure leaves the one that was open. One that is no solid opens too,
+   * to be mended: what would cut it is refused then.
+   */
   open(
-    file: Blob,
-    name: string,
+    files: readonly SculptFile[],
     options: OpenAs,
     onProgress: OnProgress,
+    onGlimpse: OnGlimpse,
   ): Promise<{ summary: SculptSummary; mesh: DisplayMesh }>;
   /** What is wrong with the open sculpt; takes seconds on a big one. */
   health(onProgress: OnProgress): Promise<Health>;
+  /** What a change of shape would do to the open sculpt, which stays as it is. */
+  tryMend(mend: Mend, onProgress: OnProgress): Promise<Trial>;
+  /** What a new skin would come to; without a cell, of the one that suits the figure. */
+  estimate(cellMm: number | null): Promise<SkinEstimate>;
+  /** The direction to turn down for the open sculpt to stand on a flat side of its own; null where it has none. */
+  rest(): Promise<Vec3 | null>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
   /** Where a plane (file coordinates) would divide what the seam divides; newest wins. */
@@ -41,20 +61,23 @@ export interface Engine {
   dispose(): void;
 }
 
-type Answer = Exclude<Reply, { type: 'progress' | 'failed' }>;
+type Answer = Exclude<Reply, { type: 'progress' | 'failed' | 'glimpse' }>;
 type Unsent = Request extends infer R ? (R extends Request ? Omit<R, 'id'> : never) : never;
+
+/** Shown a figure that is being opened as soon as its places are known. */
+export type OnGlimpse = (glimpse: Glimpse) => void;
 
 interface Pending {
   step: string;
   onProgress: OnProgress | null;
+  onGlimpse: OnGlimpse | null;
   resolve(answer: Answer): void;
   reject(error: ErrorRecord): void;
 }
 
 /** What a fresh worker must open before anything else. */
 interface OpenSculpt extends OpenAs {
-  file: Blob;
-  name: string;
+  files: readonly SculptFile[];
 }
 
 export function createEngine(): Engine {
@@ -84,6 +107,10 @@ export function createEngine(): Engine {
       waiting.onProgress?.(reply.step, reply.done);
       return;
     }
+    if (reply.type === 'glimpse') {
+      waiting.onGlimpse?.(reply.glimpse);
+      return;
+    }
     pending.delete(reply.id);
     if (reply.type !== 'failed') {
       waiting.resolve(reply);
@@ -110,10 +137,14 @@ export function createEngine(): Engine {
     for (const { step, reject } of owed) reject(why(step));
   }
 
-  function request(message: Unsent, onProgress: OnProgress | null): Promise<Answer> {
+  function request(
+    message: Unsent,
+    onProgress: OnProgress | null,
+    onGlimpse: OnGlimpse | null = null,
+  ): Promise<Answer> {
     const id = nextId++;
     return new Promise((resolve, reject) => {
-      pending.set(id, { step: 'reading', onProgress, resolve, reject });
+      pending.set(id, { step: 'reading', onProgress, onGlimpse, resolve, reject });
       worker.postMessage({ ...message, id });
     });
   }
@@ -170,17 +201,38 @@ export function createEngine(): Engine {
   }
 
   return {
-    async open(file, name, options, onProgress) {
-      const answer = await request({ type: 'open', file, name, ...options }, onProgress);
+    async open(files, options, onProgress, onGlimpse) {
+      let seen: DisplayMesh | null = null;
+      const answer = await request({ type: 'open', files, ...options }, onProgress, (glimpse) => {
+        seen = glimpse.mesh;
+        onGlimpse(glimpse);
+      });
       if (answer.type !== 'opened') throw unexpected(answer);
-      onBench = { file, name, ...options };
+      const mesh = answer.mesh ?? seen;
+      if (mesh === null) throw unexpected(answer);
+      onBench = { files, ...options };
       skins = new Map();
-      return { summary: answer.summary, mesh: answer.mesh };
+      return { summary: answer.summary, mesh };
     },
     async health(onProgress) {
       const answer = await request({ type: 'health' }, onProgress);
       if (answer.type !== 'examined') throw unexpected(answer);
       return answer.health;
+    },
+    async tryMend(mend, onProgress) {
+      const answer = await request({ type: 'try-mend', mend }, onProgress);
+      if (answer.type !== 'tried') throw unexpected(answer);
+      return answer.trial;
+    },
+    async estimate(cellMm) {
+      const answer = await request({ type: 'estimate', cellMm }, null);
+      if (answer.type !== 'estimated') throw unexpected(answer);
+      return answer.estimate;
+    },
+    async rest() {
+      const answer = await request({ type: 'rest' }, null);
+      if (answer.type !== 'rested') throw unexpected(answer);
+      return answer.down;
     },
     evaluate: evaluations,
     outline: outlines,

@@ -29,7 +29,9 @@ function progressOf(id: number): OnProgress {
 
 async function serve(request: Request): Promise<void> {
   try {
-    const reply = await session.answer(request, progressOf(request.id));
+    const reply = await session.answer(request, progressOf(request.id), (glimpse) =>
+      send({ type: 'glimpse', id: request.id, glimpse }),
+    );
     send(reply);
   } catch (thrown) {
     send({ type: 'failed', id: request.id, error: toErrorRecord(thrown) });
@@ -47,8 +49,10 @@ const buffersOf = (reply: Reply): Transferable[] =>
 
 function meshesIn(reply: Reply): (Mesh & Partial<DisplayMesh>)[] {
   switch (reply.type) {
+    case 'glimpse':
+      return [reply.glimpse.mesh];
     case 'opened':
-      return [reply.mesh];
+      return reply.mesh ? [reply.mesh] : [];
     case 'evaluated':
       return reply.view.parts.flatMap(({ skin, lid }) => (skin ? [skin, lid] : [lid]));
     case 'solids':

@@ -1,11 +1,14 @@
 import type { Finding } from '../check/finding.ts';
 import type { ErrorRecord } from '../errors.ts';
+import type { FormatId } from '../io/formats.ts';
 import type { RawBody } from '../io/raw-mesh.ts';
 import type { Proof } from '../kernel/prove.ts';
 import type { Vec3 } from '../math/vec3.ts';
+import type { ReSkinEstimate } from '../mend/estimate-re-skin.ts';
 import type { Health } from '../mend/health.ts';
 import type { Repair } from '../mend/repair.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
+import type { Bounds } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import type { Job, Turn } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
@@ -20,12 +23,14 @@ import type { WallContour } from '../seam/wall-contours.ts';
 /** What is known of an opened sculpt. Coordinates are those of its file, in mm. */
 export interface SculptSummary {
   file: string;
-  format: string;
+  format: FormatId;
   unit: Unit;
+  /** Unit that the file declares, null where it declares none. */
+  declaredUnit: Unit | null;
   triangles: number;
   vertices: number;
   shells: number;
-  boundsMm: { min: Vec3; max: Vec3 };
+  boundsMm: Bounds;
   volumeMm3: number;
   areaMm2: number;
   /** What was taken from the coordinates so that single precision holds; add it to get the file's. */
@@ -33,6 +38,36 @@ export interface SculptSummary {
   findings: Finding[];
   repairs: Repair[];
   bodies: RawBody[];
+  /** False where it is on the bench to be mended and cannot be cut. */
+  solid: boolean;
+}
+
+/** A figure as soon as its places are known, before anything is known of its soundness. */
+export interface Glimpse {
+  /** In recentred coordinates. */
+  mesh: DisplayMesh;
+  /** In the file's coordinates. */
+  boundsMm: Bounds;
+  originMm: Vec3;
+}
+
+/** One file of a figure. */
+export interface SculptFile {
+  name: string;
+  blob: Blob;
+}
+
+/** What a change of shape would come to. */
+export interface Trial {
+  repairs: Repair[];
+  /** As the figure would be then. */
+  triangles: number;
+  solid: boolean;
+}
+
+/** What a new skin would come to, before it is tried. */
+export interface SkinEstimate extends ReSkinEstimate {
+  cellMm: number;
 }
 
 /** A finished part for the screen, in recentred coordinates (add `originMm` for the file's). */
@@ -84,16 +119,26 @@ export interface OpenAs {
 }
 
 export type Request =
-  | ({ type: 'open'; id: number; file: Blob; name: string } & OpenAs)
+  | ({ type: 'open'; id: number; files: readonly SculptFile[] } & OpenAs)
   | { type: 'health'; id: number }
+  | { type: 'try-mend'; id: number; mend: Mend }
+  /** Without a cell: of the one that suits the figure. */
+  | { type: 'estimate'; id: number; cellMm: number | null }
+  | { type: 'rest'; id: number }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number }
   | { type: 'export'; id: number; job: Job; partId: string | null }
   | { type: 'solids'; id: number; job: Job };
 
 export type Reply =
-  | { type: 'opened'; id: number; summary: SculptSummary; mesh: DisplayMesh }
+  | { type: 'glimpse'; id: number; glimpse: Glimpse }
+  /** Without a mesh where the glimpse showed it as it is. */
+  | { type: 'opened'; id: number; summary: SculptSummary; mesh: DisplayMesh | null }
   | { type: 'examined'; id: number; health: Health }
+  | { type: 'tried'; id: number; trial: Trial }
+  | { type: 'estimated'; id: number; estimate: SkinEstimate }
+  /** The direction to turn down so that the figure stands; null where it stands on no side. */
+  | { type: 'rested'; id: number; down: Vec3 | null }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: FaceResult }
   | { type: 'exported'; id: number; name: string; file: Blob }

@@ -4,35 +4,60 @@ import { partFiles } from '../handoff/write-parts.ts';
 import { blobSource } from '../io/source.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import { estimateReSkin, suggestCellMm } from '../mend/estimate-re-skin.ts';
 import { checkHealth } from '../mend/health.ts';
+import type { Mesh } from '../mesh/mesh.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
 import { solidToProve } from '../pipeline/proof.ts';
-import { openSculpt } from '../pipeline/sculpt.ts';
+import { downOf } from '../pipeline/rest.ts';
+import { openSculpt, requireSolid, type Sculpt } from '../pipeline/sculpt.ts';
+import { tryMend } from '../pipeline/try-mend.ts';
 import type { OnProgress } from '../progress.ts';
-import type { Reply, Request } from './protocol.ts';
-import { createSkinKeys, sculptDisplay, summaryOf, viewOf } from './views.ts';
+import type { Glimpse, Reply, Request } from './protocol.ts';
+import { createSkinKeys, displayOf, glimpseOf, summaryOf, viewOf } from './views.ts';
+
+/** Shown a figure that is being opened as soon as its places are known. */
+export type OnGlimpse = (glimpse: Glimpse) => void;
 
 /** The sculpt on the bench and what is kept of it between requests. One session a worker. */
 export interface Session {
   /** @throws PegwrightError, leaving the sculpt that was open before. */
-  answer(request: Request, onProgress: OnProgress): Promise<Reply>;
+  answer(request: Request, onProgress: OnProgress, onGlimpse?: OnGlimpse): Promise<Reply>;
 }
 
 export function createSession(): Session {
   const keys = createSkinKeys();
+  let sculpt: Sculpt | null = null;
+  /** Null while the sculpt is no solid. */
   let evaluator: Evaluator | null = null;
 
+  const onBench = (): Sculpt => {
+    if (!sculpt) throw new Error('no sculpt is open');
+    return sculpt;
+  };
   const ready = (): Evaluator => {
-    if (!evaluator) throw new Error('no sculpt is open');
-    return evaluator;
+    requireSolid(onBench());
+    return evaluator!;
   };
 
-  async function open(request: Request & { type: 'open' }, onProgress: OnProgress): Promise<Reply> {
-    const { id, file, name, unit, scale, turn, mend } = request;
-    const sculpt = await openSculpt(blobSource(name, file), { unit, scale, turn, mend, onProgress });
-    evaluator = createEvaluator(await loadKernel(), sculpt);
-    return { type: 'opened', id, summary: summaryOf(sculpt), mesh: sculptDisplay(sculpt) };
+  async function open(
+    { id, files, unit, scale, turn, mend }: Request & { type: 'open' },
+    onProgress: OnProgress,
+    onGlimpse: OnGlimpse,
+  ): Promise<Reply> {
+    let shown: Mesh | null = null;
+    const onPlaces = (mesh: Mesh, originMm: Vec3) => {
+      shown = mesh;
+      onGlimpse(glimpseOf(mesh, originMm));
+    };
+    const sources = files.map(({ name, blob }) => blobSource(name, blob));
+    const opened = await openSculpt(sources, { unit, scale, turn, mend, onProgress, onPlaces });
+    evaluator = opened.solid ? createEvaluator(await loadKernel(), opened) : null;
+    sculpt = opened;
+    const mesh = opened.mesh === shown ? null : displayOf(opened.mesh);
+    return { type: 'opened', id, summary: summaryOf(opened), mesh };
   }
 
   function evaluate(
@@ -70,17 +95,28 @@ export function createSession(): Session {
   }
 
   return {
-    async answer(request, onProgress) {
+    async answer(request, onProgress, onGlimpse = () => {}) {
+      const { id } = request;
       switch (request.type) {
         case 'open':
-          return open(request, onProgress);
+          return open(request, onProgress, onGlimpse);
         case 'health':
-          return { type: 'examined', id: request.id, health: checkHealth(ready().sculpt.mesh) };
+          onProgress('examining', 0);
+          return { type: 'examined', id, health: checkHealth(onBench().mesh) };
+        case 'try-mend':
+          return { type: 'tried', id, trial: await tryMend(onBench(), request.mend, onProgress) };
+        case 'estimate': {
+          const { mesh } = onBench();
+          const cellMm = request.cellMm ?? suggestCellMm(mesh);
+          return { type: 'estimated', id, estimate: { cellMm, ...estimateReSkin(mesh, cellMm) } };
+        }
+        case 'rest':
+          return { type: 'rested', id, down: downOf(await loadKernel(), onBench()) };
         case 'evaluate':
           return evaluate(request, onProgress);
         case 'outline': {
           const face = ready().outline(request.seamId, plane(request.normal, request.offsetMm));
-          return { type: 'outlined', id: request.id, face };
+          return { type: 'outlined', id, face };
         }
         case 'export':
           return exportParts(request, onProgress);

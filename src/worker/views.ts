@@ -1,5 +1,7 @@
-import type { Vec3 } from '../math/vec3.ts';
+import { add, type Vec3 } from '../math/vec3.ts';
 import { type DisplayMesh, flatDisplay, smoothDisplay } from '../mesh/display.ts';
+import { boundsOf } from '../mesh/measure.ts';
+import type { Mesh } from '../mesh/mesh.ts';
 import { patchMesh } from '../mesh/part.ts';
 import type { Job } from '../model/job.ts';
 import { drawSection, type Focus } from '../pipeline/draw-section.ts';
@@ -7,7 +9,7 @@ import type { Evaluated } from '../pipeline/evaluate.ts';
 import type { FinishedPart } from '../pipeline/joint-step.ts';
 import type { Sculpt } from '../pipeline/sculpt.ts';
 import { type WallContour, wallContours } from '../seam/wall-contours.ts';
-import type { EvaluationView, PartView, SculptSummary } from './protocol.ts';
+import type { EvaluationView, Glimpse, PartView, SculptSummary } from './protocol.ts';
 
 /** Names skins, so that the page is sent a skin only once. */
 export interface SkinKeys {
@@ -27,11 +29,13 @@ export function createSkinKeys(): SkinKeys {
 }
 
 export function summaryOf(sculpt: Sculpt): SculptSummary {
-  const { file, format, unit, boundsMm, volumeMm3, areaMm2, originMm, findings, repairs, bodies } = sculpt;
+  const { file, format, unit, declaredUnit, boundsMm, volumeMm3, areaMm2, originMm } = sculpt;
+  const { findings, repairs, bodies, solid } = sculpt;
   return {
     file,
     format,
     unit,
+    declaredUnit,
     triangles: sculpt.mesh.triangles.length / 3,
     vertices: sculpt.mesh.positions.length / 3,
     shells: sculpt.audit.shellCount,
@@ -42,12 +46,19 @@ export function summaryOf(sculpt: Sculpt): SculptSummary {
     findings,
     repairs,
     bodies,
+    solid,
   };
 }
 
-/** The sculpt for the screen. Its arrays are copies: they leave the worker. */
-export const sculptDisplay = (sculpt: Sculpt): DisplayMesh =>
-  smoothDisplay({ positions: sculpt.mesh.positions.slice(), triangles: sculpt.mesh.triangles.slice() });
+/** A mesh for the screen. Its arrays are copies: they leave the worker. */
+export const displayOf = ({ positions, triangles }: Mesh): DisplayMesh =>
+  smoothDisplay({ positions: positions.slice(), triangles: triangles.slice() });
+
+export function glimpseOf(mesh: Mesh, originMm: Vec3): Glimpse {
+  const { min, max } = boundsOf(mesh);
+  const boundsMm = { min: add(min, originMm), max: add(max, originMm) };
+  return { mesh: displayOf(mesh), boundsMm, originMm };
+}
 
 /** What the page draws of an evaluation. All meshes in it are copies: they leave the worker. */
 export function viewOf(

@@ -2,17 +2,20 @@ import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { PegwrightError } from '../../src/errors.ts';
 import { writeStlBinary } from '../../src/io/stl-write.ts';
-import { weld } from '../../src/mesh/weld.ts';
+import { turnAbout, turned, turnedVec } from '../../src/math/quaternion.ts';
+import { normalize } from '../../src/math/vec3.ts';
 import type { Job } from '../../src/model/job.ts';
-import type { Reply, Request } from '../../src/worker/protocol.ts';
-import { createSession, type Session } from '../../src/worker/session.ts';
+import type { Glimpse, Reply, Request } from '../../src/worker/protocol.ts';
+import { createSession, type OnGlimpse, type Session } from '../../src/worker/session.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { jobOf } from '../support/job.ts';
-import { moved } from '../support/simple-solids.ts';
+import { fanned, moved, box as solidBox } from '../support/simple-solids.ts';
 import { isClosedStl } from '../support/stl-check.ts';
 
 const FIGURE = moved(lumpySphere(6, 15, 3, 0.2), [100, 50, 20]);
 const stlOf = (mesh: typeof FIGURE) => new Blob([writeStlBinary(mesh, [0, 0, 0]) as Uint8Array<ArrayBuffer>]);
+/** With a hole too large to be filled unasked. */
+const HOLED = { ...FIGURE, triangles: FIGURE.triangles.slice(FIGURE.triangles.length / 4) };
 const JOB = jobOf([
   { offsetMm: 20, pegs: [{ kind: 'taper', at: [100, 50, 20], widthMm: 5, heightMm: 4, lengthMm: 4 }] },
 ]);
@@ -22,23 +25,31 @@ async function ask<T extends Reply['type']>(
   session: Session,
   type: T,
   request: object,
+  onGlimpse?: OnGlimpse,
 ): Promise<Extract<Reply, { type: T }>> {
   const id = nextId++;
-  const reply = await session.answer({ id, ...request } as Request, () => {});
+  const reply = await session.answer({ id, ...request } as Request, () => {}, onGlimpse);
   if (reply.type !== type) throw new Error(`answered ${reply.type}`);
   expect(reply.id).toBe(id);
   return reply as Extract<Reply, { type: T }>;
 }
 
-const open = (session: Session, file: Blob, name = 'figure.stl') =>
-  ask(session, 'opened', { type: 'open', file, name, unit: 'mm', scale: 1 });
+const open = (session: Session, file: Blob, name = 'figure.stl', onGlimpse?: OnGlimpse) =>
+  ask(session, 'opened', { type: 'open', files: [{ name, blob: file }], unit: 'mm', scale: 1 }, onGlimpse);
 const evaluate = (session: Session, job: Job, heldSkins: string[] = [], focus: object | null = null) =>
   ask(session, 'evaluated', { type: 'evaluate', job, focus, heldSkins });
+
+/** The code a promise is refused with. */
+const refusalOf = (promise: Promise<unknown>): Promise<unknown> =>
+  promise.then(
+    () => null,
+    (thrown: PegwrightError) => thrown.code,
+  );
 
 describe('a session', () => {
   it('opens, evaluates and exports', async () => {
     const session = createSession();
-    const { summary, mesh } = await open(session, stlOf(FIGURE));
+    const { summary } = await open(session, stlOf(FIGURE));
     expect(summary).toMatchObject({
       file: 'figure.stl',
       format: 'stl',
@@ -47,8 +58,9 @@ describe('a session', () => {
       vertices: 642,
       shells: 1,
       findings: [],
+      declaredUnit: null,
+      solid: true,
     });
-    expect(mesh.positions).toHaveLength(642 * 3);
     const { view } = await evaluate(session, JOB, [], { seamId: 'neck', pegIndex: 0, across: 'width' });
     expect(view.parts.map(({ id, pegged, away }) => [id, pegged, away[2]])).toEqual([
       ['neck.front', false, 0.5],
@@ -100,8 +112,7 @@ describe('a session', () => {
 
   it('answers with arrays of its own, so that they may leave it', async () => {
     const session = createSession();
-    const opened = await open(session, stlOf(FIGURE));
-    opened.mesh.positions.fill(0);
+    await open(session, stlOf(FIGURE), 'figure.stl', ({ mesh }) => mesh.positions.fill(0));
     const one = (await evaluate(session, JOB)).view.parts;
     const volumes = one.map(({ volumeMm3 }) => volumeMm3);
     for (const { skin, lid } of one) for (const mesh of [skin, lid]) mesh?.positions.fill(Number.NaN);
@@ -111,17 +122,93 @@ describe('a session', () => {
       for (const mesh of [skin, lid]) expect(mesh?.positions.every(Number.isFinite)).toBe(true);
   });
 
+  it('shows a figure as soon as its places are known, and sends its mesh once', async () => {
+    const session = createSession();
+    const seen: Glimpse[] = [];
+    const sound = await open(session, stlOf(FIGURE), 'figure.stl', (glimpse) => seen.push(glimpse));
+    expect(sound.mesh).toBeNull();
+    expect(seen).toHaveLength(1);
+    expect(seen[0].mesh.positions).toHaveLength(642 * 3);
+    expect(seen[0].mesh.normals).toHaveLength(642 * 3);
+    expect(seen[0].originMm).toEqual(sound.summary.originMm);
+    expect(seen[0].boundsMm).toEqual(sound.summary.boundsMm);
+    const doubled = {
+      ...FIGURE,
+      triangles: Uint32Array.of(...FIGURE.triangles, ...FIGURE.triangles.slice(0, 3)),
+    };
+    const mended = await open(session, stlOf(doubled), 'doubled.stl', (glimpse) => seen.push(glimpse));
+    expect(seen[1].mesh.triangles).toHaveLength(1281 * 3);
+    expect(mended.mesh?.triangles).toHaveLength(1280 * 3);
+  });
+
+  it('opens several files as one figure, a body each', async () => {
+    const session = createSession();
+    const files = [0, 40].map((x, i) => ({ name: `${i}.stl`, blob: stlOf(moved(FIGURE, [x, 0, 0])) }));
+    const { summary } = await ask(session, 'opened', { type: 'open', files, unit: 'mm', scale: 1 });
+    expect(summary).toMatchObject({ file: '0.stl', triangles: 2560, solid: true });
+    expect(summary.bodies.map(({ triangleCount }) => triangleCount)).toEqual([1280, 1280]);
+  });
+
+  it('opens a figure that is no solid, examines it, and refuses to cut it with the reason', async () => {
+    const session = createSession();
+    const { summary } = await open(session, stlOf(HOLED), 'holed.stl');
+    expect(summary.solid).toBe(false);
+    expect(summary.findings).toMatchObject([{ code: 'open-edges', severity: 'error' }]);
+    const { health } = await ask(session, 'examined', { type: 'health' });
+    expect(health.defects).toMatchObject([{ kind: 'open-edges', count: 1 }]);
+    expect(await refusalOf(evaluate(session, JOB))).toBe('mesh-not-closed');
+    expect(await refusalOf(ask(session, 'exported', { type: 'export', job: JOB, partId: null }))).toBe(
+      'mesh-not-closed',
+    );
+  });
+
+  it('tries a change of shape and leaves the figure as it was', async () => {
+    const session = createSession();
+    const { summary } = await open(session, stlOf(HOLED), 'holed.stl');
+    const mend = { do: 'fill-holes', how: 'flat' } as const;
+    const { trial } = await ask(session, 'tried', { type: 'try-mend', mend });
+    expect(trial.solid).toBe(true);
+    expect(trial.repairs).toMatchObject([{ code: 'holes-filled', count: 1 }]);
+    expect(trial.triangles).toBeGreaterThan(summary.triangles);
+    expect(await refusalOf(evaluate(session, JOB))).toBe('mesh-not-closed');
+    // What is accepted comes to what was tried.
+    const files = [{ name: 'holed.stl', blob: stlOf(HOLED) }];
+    const opened = await ask(session, 'opened', { type: 'open', files, unit: 'mm', scale: 1, mend: [mend] });
+    expect(opened.summary).toMatchObject({ ...trial });
+    const nothing = await ask(session, 'tried', { type: 'try-mend', mend });
+    expect(nothing.trial).toMatchObject({ repairs: [], triangles: trial.triangles, solid: true });
+  });
+
+  it('estimates a new skin of a given cell, or of one that suits the figure', async () => {
+    const session = createSession();
+    await open(session, stlOf(HOLED), 'holed.stl');
+    const given = await ask(session, 'estimated', { type: 'estimate', cellMm: 1 });
+    const finer = await ask(session, 'estimated', { type: 'estimate', cellMm: 0.5 });
+    expect(finer.estimate.cells / given.estimate.cells).toBeCloseTo(4, 1);
+    const { cellMm } = (await ask(session, 'estimated', { type: 'estimate', cellMm: null })).estimate;
+    expect(cellMm).toBeGreaterThan(given.estimate.leastCellMm);
+    expect(cellMm).toBeLessThan(30);
+  });
+
+  it('says which side a tilted figure would stand on', async () => {
+    const session = createSession();
+    const by = turnAbout(normalize([1, 2, 0]), 20);
+    const box = moved(fanned(solidBox([-10, -10, 0], [10, 10, 50])), [5, 0, 0]);
+    const positions = Float32Array.from(turned(box.positions, by));
+    await open(session, stlOf({ ...box, positions }));
+    const { down } = await ask(session, 'rested', { type: 'rest' });
+    turnedVec([0, 0, -1], by).forEach((c, k) => {
+      expect(down?.[k]).toBeCloseTo(c, 5);
+    });
+  });
+
   it('keeps the figure that was open when another cannot be opened', async () => {
     const session = createSession();
     await open(session, stlOf(FIGURE));
     const before = (await evaluate(session, JOB)).view.volume;
-    const lost = weld(FIGURE).mesh;
-    // A hole too large to be filled unasked.
-    const holed = { ...lost, triangles: lost.triangles.slice(lost.triangles.length / 4) };
     for (const [file, name, code] of [
       [new Blob([]), 'nothing.stl', 'file-empty'],
       [new Blob(['neither fish nor flesh']), 'words.stl', 'format-unknown'],
-      [stlOf(holed), 'holed.stl', 'mesh-not-closed'],
     ] as const) {
       const failure = await open(session, file, name).catch((thrown: unknown) => thrown);
       expect(failure).toBeInstanceOf(PegwrightError);
@@ -132,12 +219,9 @@ describe('a session', () => {
 
   it('mends as asked on opening, and examines what is open', async () => {
     const session = createSession();
-    const lost = weld(FIGURE).mesh;
-    const file = stlOf({ ...lost, triangles: lost.triangles.slice(lost.triangles.length / 4) });
     const opened = await ask(session, 'opened', {
       type: 'open',
-      file,
-      name: 'holed.stl',
+      files: [{ name: 'holed.stl', blob: stlOf(HOLED) }],
       unit: 'mm',
       scale: 1,
       mend: [{ do: 'fill-holes', how: 'flat' }],

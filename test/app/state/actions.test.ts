@@ -1,36 +1,45 @@
 import { describe, expect, it } from 'vitest';
 import { createStore } from 'zustand/vanilla';
 import { createActions } from '../../../app/state/actions.ts';
-import { type BenchState, initialState, jobOf } from '../../../app/state/bench-state.ts';
+import { type BenchState, initialState, isSculptCurrent, jobOf } from '../../../app/state/bench-state.ts';
 import { setPlane } from '../../../app/state/job-edits.ts';
+import { betterUnit } from '../../../app/state/placing.ts';
 import type { EnginePort, Shelf } from '../../../app/state/ports.ts';
+import { addMend, setScale, setUnit } from '../../../app/state/sculpt-edits.ts';
 import {
   type DisplayMesh,
   demoJob,
   type EvaluationView,
   type Job,
+  NO_TURN,
   type SculptSummary,
+  turnedVec,
 } from '../../../src/index.ts';
+import type { OpenAs } from '../../../src/worker/protocol.ts';
 
 const mesh: DisplayMesh = {
   positions: new Float32Array(0),
   triangles: new Uint32Array(0),
   normals: new Float32Array(0),
 };
-const summaryOf = (file: string): SculptSummary => ({
+const BOX = { min: [0, 0, 0], max: [10, 10, 100] } as const;
+const METRES = { min: [0, 0, 0], max: [0.5, 0.4, 1.8] } as const;
+const summaryOf = (file: string, boundsMm: SculptSummary['boundsMm'] = BOX): SculptSummary => ({
   file,
   format: 'stl',
   unit: 'mm',
   triangles: 4,
   vertices: 4,
   shells: 1,
-  boundsMm: { min: [0, 0, 0], max: [10, 10, 100] },
+  boundsMm,
   volumeMm3: 1,
   areaMm2: 1,
   originMm: [0, 0, 0],
   findings: [],
   repairs: [],
   bodies: [],
+  declaredUnit: null,
+  solid: true,
 });
 const emptyView: EvaluationView = {
   parts: [],
@@ -50,14 +59,47 @@ const settle = () => new Promise((resolve) => setTimeout(resolve, 0));
 function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
   const store = createStore<BenchState>(() => initialState(demoJob, 'system'));
   const asked: { job: Job; answer(view: EvaluationView): void; refuse(error: unknown): void }[] = [];
+  const opened: { names: string[]; options: OpenAs }[] = [];
   const saved: Job[] = [];
   let crash = () => {};
   const engine: EnginePort = {
-    async open(_file, name, { unit }) {
+    async open(files, options, _onProgress, onGlimpse) {
+      const [{ name }] = files;
+      opened.push({ names: files.map((file) => file.name), options });
+      onGlimpse({ mesh, boundsMm: BOX, originMm: [0, 0, 0] });
+      await (name.startsWith('slow') ? new Promise((resolve) => setTimeout(resolve, 400)) : settle());
       if (name.startsWith('bad')) throw { code: 'file-empty', facts: { file: name } };
-      const declared = name.endsWith('.3mf') ? 'inch' : 'mm';
-      return { summary: { ...summaryOf(name), unit: unit ?? declared }, mesh };
+      if (options.scale > 1000) throw { code: 'coordinates-not-finite', facts: { file: name, count: 1 } };
+      const declaredUnit = name.endsWith('.3mf') ? 'inch' : null;
+      const mended = (options.mend?.length ?? 0) > 0;
+      const solid = mended || !name.startsWith('holed');
+      const bounds = name.startsWith('metres') ? METRES : BOX;
+      return {
+        summary: {
+          ...summaryOf(name, bounds),
+          unit: options.unit ?? declaredUnit ?? 'mm',
+          declaredUnit,
+          solid,
+        },
+        mesh,
+      };
     },
+    health: async () => ({
+      defects: [
+        {
+          kind: 'open-edges',
+          count: 2,
+          places: [
+            [1, 0, 0],
+            [2, 0, 0],
+          ],
+        },
+      ],
+      crossingsComplete: true,
+    }),
+    tryMend: async () => ({ repairs: [], triangles: 4, solid: true }),
+    estimate: async () => ({ cellMm: 1, cells: 1, triangles: 1, seconds: 1, leastCellMm: 1 }),
+    rest: async () => [1, 0, 0],
     evaluate: (job) => new Promise((answer, refuse) => asked.push({ job, answer, refuse })),
     outline: async () => 'superseded',
     prove: async () => true,
@@ -72,7 +114,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
       if (kept instanceof Error) throw kept;
       return kept;
     },
-    saveSculpt: async (_blob, _name, job) => void saved.push(job),
+    saveSculpt: async (_files, job) => void saved.push(job),
     saveJob: async (job) => void saved.push(job),
   };
   const downloads: string[] = [];
@@ -81,7 +123,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     download: (name: string) => void downloads.push(name),
   };
   const actions = createActions(store, engine, shelf, around);
-  return { store, actions, asked, saved, downloads, crash: () => crash() };
+  return { store, actions, asked, opened, saved, downloads, crash: () => crash() };
 }
 
 describe('starting', () => {
@@ -93,21 +135,27 @@ describe('starting', () => {
   });
 
   it('brings back the last sculpt and job', async () => {
-    const job = offsetTo(55)(demoJob);
-    const { store, actions } = bench({ job, blob: new Blob(['x']), name: 'mine.stl' });
+    const job = { ...offsetTo(55)(demoJob), sculpt: { ...demoJob.sculpt, file: 'mine.stl' } };
+    const { store, actions } = bench({ job, files: [{ blob: new Blob(['x']), name: 'mine.stl' }] });
     await actions.start();
     expect(jobOf(store.getState())).toEqual(job);
-    expect(store.getState().saved.sculpt?.name).toBe('mine.stl');
+    expect(store.getState().saved.files.map(({ name }) => name)).toEqual(['mine.stl']);
   });
 
   it.each([
     ['a store that can not be read', new Error('broken')],
-    ['a kept job that is none', { job: { format: 'other' }, blob: new Blob(), name: 'x.stl' }],
-    ['a kept sculpt that no longer opens', { job: demoJob, blob: new Blob(), name: 'bad.stl' }],
+    ['a kept job that is none', { job: { format: 'other' }, files: [{ blob: new Blob(), name: 'x.stl' }] }],
+    [
+      'a kept sculpt that no longer opens',
+      {
+        job: { ...demoJob, sculpt: { ...demoJob.sculpt, file: 'bad.stl' } },
+        files: [{ blob: new Blob(), name: 'bad.stl' }],
+      },
+    ],
   ])('falls back to the demo figure after %s', async (_, kept) => {
     const { store, actions } = bench(kept);
     await actions.start();
-    expect(store.getState().saved.sculpt?.name).toBe(demoJob.sculpt.file);
+    expect(store.getState().saved.files[0].name).toBe(demoJob.sculpt.file);
     expect(store.getState().derived.message).toBeNull();
   });
 });
@@ -133,6 +181,17 @@ describe('opening', () => {
     const { history } = store.getState().saved;
     expect(history.present.seams[0].plane).toEqual({ normal: [0, 0, 1], offsetMm: 50 });
     expect(history.past).toEqual([]);
+  });
+
+  it('shows a figure that takes long before it is ready, and one that does not only when it is', async () => {
+    const { store, actions } = bench();
+    const glimpsed: string[] = [];
+    store.subscribe(({ derived }) => derived.glimpse && glimpsed.push(derived.summary?.file ?? ''));
+    await actions.openFiles([new File(['x'], 'quick.stl')]);
+    expect(glimpsed).toEqual([]);
+    await actions.openFiles([new File(['x'], 'slow.stl')]);
+    expect(glimpsed[0]).toBe('quick.stl');
+    expect(store.getState().derived).toMatchObject({ glimpse: null, summary: { file: 'slow.stl' } });
   });
 
   it('keeps a job whose sculpt is not here until that sculpt is opened', async () => {
@@ -234,14 +293,145 @@ describe('keeping and handing out', () => {
   });
 });
 
-describe('the unit of a file', () => {
-  it('is what the file declares until somebody says otherwise', async () => {
-    const { store, actions } = bench();
+describe('how a sculpt is taken', () => {
+  const two = () => [new File(['x'], 'figure.stl'), new File(['x'], 'base.stl')];
+  const opening = () => new Promise((resolve) => setTimeout(resolve, 5));
+
+  it('goes by what the file declares until somebody says otherwise', async () => {
+    const { store, actions, opened } = bench();
     await actions.openFiles([new File(['x'], 'figure.3mf')]);
     expect(jobOf(store.getState()).sculpt).toEqual({ file: 'figure.3mf', unit: 'inch', scale: 1 });
-    const { offsetMm } = jobOf(store.getState()).seams[0].plane;
-    await actions.setUnit('mm');
+    actions.apply((job) => setUnit(job, 'mm', 'inch'));
+    await opening();
+    expect(opened.at(-1)).toMatchObject({ names: ['figure.3mf'], options: { unit: 'mm', scale: 1 } });
+    expect(store.getState().derived.summary?.unit).toBe('mm');
+  });
+
+  it('is opened anew by an edit, by undo and by redo, with all its files, and worked out then', async () => {
+    const { store, actions, opened, asked } = bench();
+    await actions.openFiles(two());
+    expect(jobOf(store.getState()).sculpt).toMatchObject({ file: 'figure.stl', also: ['base.stl'] });
+    const steps: [() => void, number][] = [
+      [() => actions.apply((job) => setScale(job, 2, 'mm')), 2],
+      [actions.undo, 1],
+      [actions.redo, 2],
+    ];
+    for (const [step, scale] of steps) {
+      const before = asked.length;
+      step();
+      expect(isSculptCurrent(store.getState())).toBe(false);
+      await opening();
+      expect(isSculptCurrent(store.getState())).toBe(true);
+      expect(opened.at(-1)).toMatchObject({ names: ['figure.stl', 'base.stl'], options: { scale } });
+      expect(asked.length).toBe(before + 1);
+    }
+    expect(opened).toHaveLength(4);
+  });
+
+  it('stays as it was where it cannot be opened so, says why, and undo works', async () => {
+    const { store, actions, asked } = bench();
+    await actions.openFiles(two());
+    const { summary } = store.getState().derived;
+    actions.apply((job) => setScale(job, 5000, 'mm'));
+    await opening();
+    expect(store.getState().derived).toMatchObject({ summary, busy: null, message: { tone: 'error' } });
+    expect(asked).toHaveLength(1);
+    actions.undo();
+    expect(isSculptCurrent(store.getState())).toBe(true);
+    asked[1].answer(emptyView);
+    await settle();
+    expect(store.getState().derived.message).toBeNull();
+  });
+
+  it('comes to what the last of several quick edits says', async () => {
+    const { store, actions, opened } = bench();
+    await actions.openFiles(two());
+    for (const scale of [2, 3, 4]) actions.apply((job) => setScale(job, scale, 'mm'));
+    await opening();
+    await opening();
+    expect(opened.map(({ options }) => options.scale)).toEqual([1, 2, 4]);
+    expect(store.getState().derived.openedAs?.scale).toBe(4);
+  });
+
+  it('comes with a job for the files on the bench as one step', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles(two());
+    const before = jobOf(store.getState());
+    const job = setScale(before, 3, 'mm');
+    await actions.openFiles([new File([JSON.stringify(job)], 'again.json')]);
+    expect(store.getState().derived.openedAs?.scale).toBe(3);
+    actions.undo();
+    await opening();
+    expect(jobOf(store.getState())).toEqual(before);
+    expect(store.getState().derived.openedAs?.scale).toBe(1);
+  });
+
+  it('waits for all the files a job names', async () => {
+    const { store, actions } = bench();
+    await actions.start();
+    const job = { ...demoJob, sculpt: { file: 'figure.stl', also: ['base.stl'], unit: 'mm', scale: 2 } };
+    await actions.openFiles([new File([JSON.stringify(job)], 'later.json')]);
+    expect(store.getState().derived.message?.text).toContain('figure.stl, base.stl');
+    await actions.openFiles(two().reverse());
+    expect(jobOf(store.getState())).toEqual(job);
+  });
+
+  it('stands on the side the engine names, seams and all', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles(two());
+    await actions.standOnBed();
+    const { sculpt, seams } = jobOf(store.getState());
+    const [x, y, z] = turnedVec([1, 0, 0], sculpt.turn ?? NO_TURN);
+    expect([x, y, z].map((c) => Math.round(c * 1e9) + 0)).toEqual([0, 0, -1e9]);
+    expect(seams[0].plane.normal).toEqual([1, 0, 0]);
+  });
+
+  it('comes to the front where its unit is unlikely, and is not changed unasked', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles([new File(['x'], 'metres.stl')]);
+    const { derived, sitting } = store.getState();
+    expect(sitting.tab).toBe('sculpt');
     expect(jobOf(store.getState()).sculpt.unit).toBe('mm');
-    expect(jobOf(store.getState()).seams[0].plane.offsetMm).toBeCloseTo(offsetMm / 25.4, 9);
+    expect(derived.summary && betterUnit(jobOf(store.getState()).sculpt, derived.summary)).toBe('m');
+  });
+});
+
+describe('a sculpt that is not sound', () => {
+  it('comes onto the bench with its report, and is cut once a mend is agreed to', async () => {
+    const { store, actions, opened } = bench();
+    await actions.start();
+    await actions.openFiles([new File(['x'], 'holed.stl')]);
+    await settle();
+    expect(store.getState().sitting.tab).toBe('sculpt');
+    expect(store.getState().derived.health?.defects[0].kind).toBe('open-edges');
+    const fill = { do: 'fill-holes', how: 'flat' } as const;
+    await actions.tryMend(fill);
+    expect(store.getState().derived.tried).toMatchObject({ mend: fill, trial: { solid: true } });
+    actions.apply((job) => addMend(job, fill));
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    expect(opened.at(-1)?.options.mend).toEqual([fill]);
+    expect(store.getState().derived).toMatchObject({ summary: { solid: true }, health: null, tried: null });
+  });
+
+  it('leads from one place of a flaw to the next and round again', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles([new File(['x'], 'holed.stl')]);
+    await settle();
+    const seen = [1, 2, 3].map(() => {
+      actions.visit('open-edges');
+      return store.getState().sitting.lookAt?.at[0];
+    });
+    expect(seen).toEqual([1, 2, 1]);
+  });
+
+  it('does not drown what is said of another file that is refused', async () => {
+    const { store, actions, asked } = bench();
+    await actions.openFiles([new File(['x'], 'holed.stl')]);
+    await settle();
+    const before = asked.length;
+    await actions.openFiles([new File([''], 'bad.stl')]);
+    expect(asked).toHaveLength(before);
+    expect(store.getState().derived.message?.text).toContain('bad.stl');
+    expect(store.getState().saved.files[0].name).toBe('holed.stl');
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { addPeg, addSeam, removePeg, removeSeam, setPeg, setPlane } from '../../../app/state/job-edits.ts';
-import { freshJob, middleSeam, rescaledJob } from '../../../app/state/new-seam.ts';
+import { freshJob, middleSeam } from '../../../app/state/new-seam.ts';
 import { type Job, PROCESSES, parseJob } from '../../../src/index.ts';
 
 const bounds = { min: [-10, -5, 0], max: [10, 5, 101] } as const;
@@ -63,13 +63,6 @@ describe('edits', () => {
     expect(new Set(three.seams.map((s) => s.id)).size).toBe(3);
     expect(removeSeam(three, upper.id)).toEqual(job);
     expect(removeSeam(three, id).seams).toEqual([]);
-  });
-
-  it('keep seams on the figure when the unit of its file changes', () => {
-    const inches = rescaledJob(setPeg(job, only(job).id, 0, { at: [1, 2, 50.5], widthMm: 4 }), 'inch', 25.4);
-    expect(only(inches).plane.offsetMm).toBeCloseTo(50.5 * 25.4, 9);
-    expect(only(inches).pegs[0]).toMatchObject({ widthMm: 4 });
-    expect(inches.sculpt.unit).toBe('inch');
   });
 
   it('do not touch the job they were given', () => {
