@@ -44,6 +44,7 @@ export { createLatest } from './worker/latest.ts';
 export type {
   EvaluationView,
   Glimpse,
+  LiveFace,
   PartView,
   SculptFile,
   SculptSummary,

@@ -70,7 +70,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
           <>
             <Hatches ids={hatches} />
             <FaceGround face={face} view={view} />
-            {!liveOutline && <FaceContours contours={contours} view={view} />}
+            <FaceContours contours={contours} view={view} />
             {drawn.map((d) => (
               <FacePeg
                 key={d.index}

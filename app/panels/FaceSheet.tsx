@@ -37,7 +37,7 @@ function SeamFace({ seam, result, contours }: SeamFaceProps) {
   return (
     <FaceDrawing
       seam={result}
-      contours={contours}
+      contours={live?.seamId === seam.id ? live.face.contours : contours}
       pegs={pegs}
       selectedPeg={pegIndex}
       onSelectPeg={(index) => index !== null && actions.select(seam.id, index, 'peg')}

@@ -2,10 +2,10 @@ import type {
   DefectKind,
   DisplayMesh,
   EvaluationView,
-  FaceResult,
   Glimpse,
   Health,
   Job,
+  LiveFace,
   Mend,
   PegSection,
   SculptFile,
@@ -88,7 +88,7 @@ export interface Derived {
   /** The job that `view` answers. */
   viewJob: Job | null;
   /** The chosen seam's face where it is being dragged, ahead of the evaluation. */
-  live: { seamId: string; face: FaceResult } | null;
+  live: { seamId: string; face: LiveFace } | null;
   busy: Busy | null;
   message: Message | null;
   /** What the kernel said of the finished parts of a job: agreed, or (null) could not hold them all. */

@@ -66,7 +66,8 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return;
     if (!hasSeamMoved(derived.viewJob, saved.history.present, seam.id)) return;
     try {
-      const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm);
+      const { minWallMm } = saved.history.present.process;
+      const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm, minWallMm);
       if (face !== 'superseded') patchDerived(store, { live: { seamId: seam.id, face } });
     } catch {
       patchDerived(store, { live: null });

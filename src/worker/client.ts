@@ -5,13 +5,13 @@ import type { DisplayMesh } from '../mesh/display.ts';
 import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
-import type { FaceResult } from '../pipeline/evaluation.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress } from '../progress.ts';
 import { createLatest } from './latest.ts';
 import type {
   EvaluationView,
   Glimpse,
+  LiveFace,
   OpenAs,
   Reply,
   Request,
@@ -44,8 +44,13 @@ export interface Engine {
   rest(): Promise<Vec3 | null>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
-  /** Where a plane (file coordinates) would divide what the seam divides; newest wins. */
-  outline(seamId: string, normal: Vec3, offsetMm: number): Promise<FaceResult | 'superseded'>;
+  /** Where a plane (file coordinates) would divide what the seam divides, with contours of its wall; newest wins. */
+  outline(
+    seamId: string,
+    normal: Vec3,
+    offsetMm: number,
+    minWallMm: number,
+  ): Promise<LiveFace | 'superseded'>;
   /**
    * Has the kernel prove a job's finished parts, in a worker beside the engine's: true where it agrees with all,
    * null where some are more than it can hold. Asked again for the same job it answers at once.
@@ -162,8 +167,8 @@ export function createEngine(): Engine {
     return { ...answer.view, parts };
   });
 
-  const outlines = createLatest(async (seamId: string, normal: Vec3, offsetMm: number) => {
-    const answer = await request({ type: 'outline', seamId, normal, offsetMm }, null);
+  const outlines = createLatest(async (seamId: string, normal: Vec3, offsetMm: number, minWallMm: number) => {
+    const answer = await request({ type: 'outline', seamId, normal, offsetMm, minWallMm }, null);
     if (answer.type !== 'outlined') throw unexpected(answer);
     return answer.face;
   });

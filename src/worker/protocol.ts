@@ -84,6 +84,11 @@ export interface PartView extends PartResult {
   away: Vec3;
 }
 
+/** A seam's face where a hand is moving it, ahead of the evaluation. */
+export interface LiveFace extends FaceResult {
+  contours: WallContour[];
+}
+
 export interface EvaluationView extends Omit<Evaluation, 'parts'> {
   parts: PartView[];
   /** Wall contours of each seam's face, by seam id. */
@@ -126,7 +131,7 @@ export type Request =
   | { type: 'estimate'; id: number; cellMm: number | null }
   | { type: 'rest'; id: number }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
-  | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number }
+  | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number; minWallMm: number }
   | { type: 'export'; id: number; job: Job; partId: string | null }
   | { type: 'solids'; id: number; job: Job };
 
@@ -140,7 +145,7 @@ export type Reply =
   /** The direction to turn down so that the figure stands; null where it stands on no side. */
   | { type: 'rested'; id: number; down: Vec3 | null }
   | { type: 'evaluated'; id: number; view: EvaluationView }
-  | { type: 'outlined'; id: number; face: FaceResult }
+  | { type: 'outlined'; id: number; face: LiveFace }
   | { type: 'exported'; id: number; name: string; file: Blob }
   | { type: 'solids'; id: number; solids: SolidToProve[] }
   | { type: 'progress'; id: number; step: Step; done: number }

@@ -16,7 +16,7 @@ import { openSculpt, requireSolid, type Sculpt } from '../pipeline/sculpt.ts';
 import { tryMend } from '../pipeline/try-mend.ts';
 import type { OnProgress } from '../progress.ts';
 import type { Glimpse, Reply, Request } from './protocol.ts';
-import { createSkinKeys, displayOf, glimpseOf, summaryOf, viewOf } from './views.ts';
+import { createSkinKeys, displayOf, glimpseOf, liveContours, summaryOf, viewOf } from './views.ts';
 
 /** Shown a figure that is being opened as soon as its places are known. */
 export type OnGlimpse = (glimpse: Glimpse) => void;
@@ -116,7 +116,7 @@ export function createSession(): Session {
           return evaluate(request, onProgress);
         case 'outline': {
           const face = ready().outline(request.seamId, plane(request.normal, request.offsetMm));
-          return { type: 'outlined', id, face };
+          return { type: 'outlined', id, face: { ...face, contours: liveContours(face, request.minWallMm) } };
         }
         case 'export':
           return exportParts(request, onProgress);

@@ -6,6 +6,7 @@ import { patchMesh } from '../mesh/part.ts';
 import type { Job } from '../model/job.ts';
 import { drawSection, type Focus } from '../pipeline/draw-section.ts';
 import type { Evaluated } from '../pipeline/evaluate.ts';
+import type { FaceResult } from '../pipeline/evaluation.ts';
 import type { FinishedPart } from '../pipeline/joint-step.ts';
 import type { Sculpt } from '../pipeline/sculpt.ts';
 import { type WallContour, wallContours } from '../seam/wall-contours.ts';
@@ -114,12 +115,19 @@ function roleOf(
   return { pegged, away };
 }
 
-/** Walls worth a curve: the one the process asks for, and twice and four times that. */
-function contoursOf({ seams }: Evaluated['evaluation'], job: Job): Record<string, WallContour[]> {
-  const wall = Math.max(job.process.minWallMm, 0.5);
-  return Object.fromEntries(
-    seams.map(({ id, outlines }) => [id, cachedContours(outlines, [wall, 2 * wall, 4 * wall])]),
+const contoursOf = ({ seams }: Evaluated['evaluation'], job: Job): Record<string, WallContour[]> =>
+  Object.fromEntries(
+    seams.map(({ id, outlines }) => [id, cachedContours(outlines, levelsFor(job.process.minWallMm))]),
   );
+
+/** Contours of a face that is still being moved. */
+export const liveContours = ({ outlines }: FaceResult, minWallMm: number): WallContour[] =>
+  wallContours(outlines, levelsFor(minWallMm));
+
+/** Walls worth a curve, mm: the one the process asks for, and twice and four times that. */
+function levelsFor(minWallMm: number): number[] {
+  const wall = Math.max(minWallMm, 0.5);
+  return [wall, 2 * wall, 4 * wall];
 }
 
 const contourCache = new WeakMap<Float64Array, { key: string; contours: WallContour[] }>();

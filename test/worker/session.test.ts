@@ -238,6 +238,7 @@ describe('a session', () => {
     await open(session, stlOf(FIGURE));
     const { face } = await ask(session, 'outlined', {
       type: 'outline',
+      minWallMm: 1.2,
       seamId: 'neck',
       normal: [0, 0, 2],
       offsetMm: 20,
@@ -245,6 +246,7 @@ describe('a session', () => {
     const { view } = await evaluate(session, JOB);
     expect(face.areaMm2).toBeCloseTo(view.seams[0].areaMm2, 6);
     expect(face.frame.origin[2]).toBeCloseTo(20, 9);
+    expect(face.contours).toEqual(view.contours.neck);
   });
 
   it('fails to evaluate before a figure is open', async () => {
