@@ -138,9 +138,20 @@ test('several files dropped together are one figure, kept together until the nex
   await openBench(again);
   await expect(again.getByTestId('status')).toContainText('left.stl');
   expect(await savedJob(again)).toEqual(job);
+
+  // They overlap, which looking them over tells, and can be made one.
+  await again.getByRole('tab', { name: 'Sculpt' }).click();
+  await again.getByRole('button', { name: 'Look it over' }).click();
+  await expect(again.getByTestId('defect-overlapping-shells')).toContainText('1 pair of shells');
+  await again.getByRole('button', { name: 'Unite' }).click();
+  await expect(again.getByTestId('price')).toContainText(/united with the one overlapped.*mm³/);
+  await again.getByRole('button', { name: 'Accept' }).click();
+  await sound(again);
+  await expect(again.getByTestId('sculpt-bodies')).toHaveText('1');
+  expect((await jobNow(again)).sculpt.mend).toEqual([{ do: 'unite' }]);
 });
 
-test('a GLB and a 3MF open with the unit they declare', async ({ page }) => {
+test('a GLB, a glTF with its buffer and a 3MF open with the unit they declare', async ({ page }) => {
   await openBench(page);
   await drop(page, [{ name: 'tower.glb', buffer: Buffer.from(glb(gltfDraft(frustum(40, 20, 90)))) }]);
   await expect(page.getByTestId('status')).toContainText('tower.glb');
@@ -149,6 +160,14 @@ test('a GLB and a 3MF open with the unit they declare', async ({ page }) => {
   await expect(page.getByTestId('sculpt-size')).toHaveText('40.0 × 40.0 × 90.0 mm');
   await expect(page.getByTestId('health').locator('..')).toContainText('its numbers are metres');
   expect((await jobNow(page)).sculpt.unit).toBe('m');
+  const { json, bin } = gltfDraft(frustum(40, 20, 70));
+  const named = { ...json, buffers: [{ ...json.buffers[0], uri: 'tower.bin' }] };
+  await drop(page, [
+    { name: 'tower.bin', buffer: Buffer.from(bin) },
+    { name: 'tower.gltf', buffer: Buffer.from(JSON.stringify(named)) },
+  ]);
+  await expect(page.getByTestId('sculpt-size')).toHaveText('40.0 × 40.0 × 70.0 mm');
+  expect((await jobNow(page)).sculpt).toMatchObject({ file: 'tower.gltf', also: ['tower.bin'], unit: 'm' });
   const block = threeMf(box([0, 0, 0], [2, 2, 3]), 'unit="inch"');
   await drop(page, [{ name: 'block.3mf', buffer: Buffer.from(block) }]);
   await expect(page.getByTestId('status')).toContainText('block.3mf');

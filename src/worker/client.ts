@@ -138,14 +138,14 @@ export function createEngine(): Engine {
     pending.clear();
     skins = new Map();
     worker = spawn();
-    if (onBench) request({ type: 'open', ...onBench }, null).catch(() => {});
+    if (onBench) ask('opened', { type: 'open', ...onBench }).catch(() => {});
     for (const { step, reject } of owed) reject(why(step));
   }
 
   function request(
     message: Unsent,
     onProgress: OnProgress | null,
-    onGlimpse: OnGlimpse | null = null,
+    onGlimpse: OnGlimpse | null,
   ): Promise<Answer> {
     const id = nextId++;
     return new Promise((resolve, reject) => {
@@ -154,9 +154,21 @@ export function createEngine(): Engine {
     });
   }
 
+  /** Asks for an answer of one kind. */
+  async function ask<T extends Answer['type']>(
+    type: T,
+    message: Unsent,
+    onProgress: OnProgress | null = null,
+    onGlimpse: OnGlimpse | null = null,
+  ): Promise<Extract<Answer, { type: T }>> {
+    const answer = await request(message, onProgress, onGlimpse);
+    if (answer.type !== type) throw unexpected(answer);
+    return answer as Extract<Answer, { type: T }>;
+  }
+
   const evaluations = createLatest(async (job: Job, focus: Focus | null, onProgress: OnProgress) => {
-    const answer = await request({ type: 'evaluate', job, focus, heldSkins: [...skins.keys()] }, onProgress);
-    if (answer.type !== 'evaluated') throw unexpected(answer);
+    const heldSkins = [...skins.keys()];
+    const answer = await ask('evaluated', { type: 'evaluate', job, focus, heldSkins }, onProgress);
     const held = new Map<string, DisplayMesh>();
     const parts = answer.view.parts.map((part) => {
       const skin = part.skin ?? skins.get(part.skinKey) ?? null;
@@ -168,9 +180,7 @@ export function createEngine(): Engine {
   });
 
   const outlines = createLatest(async (seamId: string, normal: Vec3, offsetMm: number, minWallMm: number) => {
-    const answer = await request({ type: 'outline', seamId, normal, offsetMm, minWallMm }, null);
-    if (answer.type !== 'outlined') throw unexpected(answer);
-    return answer.face;
+    return (await ask('outlined', { type: 'outline', seamId, normal, offsetMm, minWallMm })).face;
   });
 
   /** Proofs asked for, by job: the last one only. */
@@ -194,9 +204,8 @@ export function createEngine(): Engine {
   }
 
   async function prove(job: Job): Promise<true | null> {
-    const answer = await request({ type: 'solids', job }, null);
-    if (answer.type !== 'solids') throw unexpected(answer);
-    const proofs = answer.solids.map(async ({ part, mesh }) => {
+    const { solids } = await ask('solids', { type: 'solids', job });
+    const proofs = solids.map(async ({ part, mesh }) => {
       const proof = mesh && (await prover.prove(mesh));
       const found = proof && judgeProof(part, proof);
       if (found?.code === 'kernel-disagrees') throw new PegwrightError('part-unproved', found.facts);
@@ -208,11 +217,10 @@ export function createEngine(): Engine {
   return {
     async open(files, options, onProgress, onGlimpse) {
       let seen: DisplayMesh | null = null;
-      const answer = await request({ type: 'open', files, ...options }, onProgress, (glimpse) => {
+      const answer = await ask('opened', { type: 'open', files, ...options }, onProgress, (glimpse) => {
         seen = glimpse.mesh;
         onGlimpse(glimpse);
       });
-      if (answer.type !== 'opened') throw unexpected(answer);
       const mesh = answer.mesh ?? seen;
       if (mesh === null) throw unexpected(answer);
       onBench = { files, ...options };
@@ -220,24 +228,16 @@ export function createEngine(): Engine {
       return { summary: answer.summary, mesh };
     },
     async health(onProgress) {
-      const answer = await request({ type: 'health' }, onProgress);
-      if (answer.type !== 'examined') throw unexpected(answer);
-      return answer.health;
+      return (await ask('examined', { type: 'health' }, onProgress)).health;
     },
     async tryMend(mend, onProgress) {
-      const answer = await request({ type: 'try-mend', mend }, onProgress);
-      if (answer.type !== 'tried') throw unexpected(answer);
-      return answer.trial;
+      return (await ask('tried', { type: 'try-mend', mend }, onProgress)).trial;
     },
     async estimate(cellMm) {
-      const answer = await request({ type: 'estimate', cellMm }, null);
-      if (answer.type !== 'estimated') throw unexpected(answer);
-      return answer.estimate;
+      return (await ask('estimated', { type: 'estimate', cellMm })).estimate;
     },
     async rest() {
-      const answer = await request({ type: 'rest' }, null);
-      if (answer.type !== 'rested') throw unexpected(answer);
-      return answer.down;
+      return (await ask('rested', { type: 'rest' })).down;
     },
     evaluate: evaluations,
     outline: outlines,
@@ -245,9 +245,8 @@ export function createEngine(): Engine {
     async export(job, partId, onProgress) {
       onProgress('proving', 0);
       await proofOf(job);
-      const answer = await request({ type: 'export', job, partId }, onProgress);
-      if (answer.type !== 'exported') throw unexpected(answer);
-      return { name: answer.name, file: answer.file };
+      const { name, file } = await ask('exported', { type: 'export', job, partId }, onProgress);
+      return { name, file };
     },
     cancel() {
       prover.stop();

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Quaternion, turned } from '../../src/math/quaternion.ts';
+import {
+  compose,
+  NO_TURN,
+  type Quaternion,
+  turnAbout,
+  turnBetween,
+  turned,
+  turnedVec,
+} from '../../src/math/quaternion.ts';
 
 const s = Math.SQRT1_2;
 
@@ -36,5 +44,31 @@ describe('turning by a quaternion', () => {
       }),
       { seed: 71, numRuns: 200 },
     );
+  });
+});
+
+describe('turns one after the other', () => {
+  // Shoemake, SIGGRAPH 1985: the product of quaternions, the later turn at the left. From memory.
+  it('make a third of a turn about a diagonal out of quarter turns about X and then Y', () => {
+    const both = compose(turnAbout([1, 0, 0], 90), turnAbout([0, 1, 0], 90));
+    [0.5, 0.5, -0.5, 0.5].forEach((c, k) => {
+      expect(both[k]).toBeCloseTo(c, 15);
+    });
+  });
+
+  it('come to none when the second is the first the other way', () => {
+    const axis = [0.6, 0, 0.8] as const;
+    const none = compose(turnAbout(axis, 250), turnAbout(axis, -250));
+    NO_TURN.forEach((c, k) => {
+      expect(none[k]).toBeCloseTo(c, 15);
+    });
+  });
+
+  it('bring a direction to another by the shortest way', () => {
+    const turn = turnBetween([1, 0, 0], [0, 1, 0]);
+    turnAbout([0, 0, 1], 90).forEach((c, k) => {
+      expect(turn[k]).toBeCloseTo(c, 15);
+    });
+    expect(turnedVec([0, 0, -1], turnBetween([0, 0, -1], [0, 0, 1]))[2]).toBeCloseTo(1, 15);
   });
 });
