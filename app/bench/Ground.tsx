@@ -1,16 +1,18 @@
-import { Line } from '@react-three/drei';
 import { useFrame } from '@react-three/fiber';
 import { useEffect, useMemo } from 'react';
 import { createContactShadow, sheetHalf } from './contact-shadow.ts';
 import type { Ball } from './scene-space.ts';
+import { ThinLoop } from './ThinLoop.tsx';
 
-/** Points of a level circle, for the rings that mark the bed. */
-const ring = (radius: number): [number, number, number][] =>
-  Array.from({ length: 97 }, (_, i) => [
-    radius * Math.cos((i * Math.PI) / 48),
-    radius * Math.sin((i * Math.PI) / 48),
-    0,
-  ]);
+/** A level circle, for the rings that mark the bed: x, y, z each. */
+function ring(radius: number): Float32Array {
+  const points = new Float32Array(96 * 3);
+  for (let i = 0; i < 96; i++) {
+    points[i * 3] = radius * Math.cos((i * Math.PI) / 48);
+    points[i * 3 + 1] = radius * Math.sin((i * Math.PI) / 48);
+  }
+  return points;
+}
 
 /** A length for rings under a figure of that radius: 1, 2 or 5 of a power of ten, mm. */
 function ringStep(radius: number): number {
@@ -30,6 +32,7 @@ interface GroundProps {
 export function Ground({ figure, bedZ, color, stir }: GroundProps) {
   const step = ringStep(figure.radius);
   const [x, y] = figure.centre;
+  const rings = useMemo(() => [1, 2, 3].map((k) => ring(k * step)), [step]);
   const shadow = useMemo(createContactShadow, []);
   useEffect(() => () => shadow.dispose(), [shadow]);
   const stale = useMemo(() => ({ stir, is: true }), [stir]);
@@ -43,16 +46,8 @@ export function Ground({ figure, bedZ, color, stir }: GroundProps) {
       <mesh material={shadow.material} raycast={() => undefined} scale={sheetHalf(figure)}>
         <planeGeometry args={[2, 2]} />
       </mesh>
-      {[1, 2, 3].map((k) => (
-        <Line
-          key={k}
-          points={ring(k * step)}
-          color={color}
-          lineWidth={1}
-          transparent
-          opacity={0.16}
-          depthWrite={false}
-        />
+      {rings.map((points, k) => (
+        <ThinLoop key={k} points={points} color={color} opacity={0.16} />
       ))}
     </group>
   );

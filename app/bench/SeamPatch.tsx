@@ -1,21 +1,16 @@
-import { Line } from '@react-three/drei';
 import { useThree } from '@react-three/fiber';
 import { useEffect, useMemo } from 'react';
-import { BufferGeometry, DoubleSide, Float32BufferAttribute, Matrix4, Vector3 } from 'three';
+import { DoubleSide, Matrix4, Vector3 } from 'three';
 import type { FaceResult, Vec3 } from '../../src/index.ts';
 import { fromFrame } from '../../src/index.ts';
 import { useBench } from '../state/workbench.tsx';
 import type { Handle } from './handle-pose.ts';
 import { toScene } from './scene-space.ts';
+import { ThinLoop } from './ThinLoop.tsx';
 import type { Tones } from './use-tones.ts';
 
-const CORNERS = [
-  [-1, -1, 0],
-  [1, -1, 0],
-  [1, 1, 0],
-  [-1, 1, 0],
-  [-1, -1, 0],
-] as [number, number, number][];
+/** The sheet's corners, x, y, z each. */
+const CORNERS = Float32Array.of(-1, -1, 0, 1, -1, 0, 1, 1, 0, -1, 1, 0);
 
 /** The seam's plane as a thin sheet, and the face's outline on it. */
 export function SeamPatch({ handle, tones }: { handle: Handle; tones: Tones }) {
@@ -46,10 +41,16 @@ export function SeamPatch({ handle, tones }: { handle: Handle; tones: Tones }) {
             depthWrite={false}
           />
         </mesh>
-        <Line points={CORNERS} color={tones.ink} lineWidth={1} transparent opacity={0.55} />
+        <ThinLoop points={CORNERS} color={tones.ink} opacity={0.55} />
       </group>
       {face?.outlines.map((outline, i) => (
-        <Outline key={i} points={scenePoints(face, outline, (p) => toScene(summary, p))} color={tones.ink} />
+        <ThinLoop
+          key={i}
+          points={scenePoints(face, outline, (p) => toScene(summary, p))}
+          color={tones.ink}
+          opacity={0.85}
+          isSeenThrough
+        />
       ))}
     </>
   );
@@ -61,19 +62,4 @@ export function scenePoints(face: FaceResult, outline: Float64Array, place: (p: 
   for (let i = 0; i < outline.length; i += 2)
     points.set(place(fromFrame(face.frame, [outline[i]!, outline[i + 1]!])), (i / 2) * 3);
   return points;
-}
-
-/** A closed thin line that shows through the clay. */
-export function Outline({ points, color }: { points: Float32Array; color: string }) {
-  const geometry = useMemo(() => {
-    const made = new BufferGeometry();
-    made.setAttribute('position', new Float32BufferAttribute(points, 3));
-    return made;
-  }, [points]);
-  useEffect(() => () => geometry.dispose(), [geometry]);
-  return (
-    <lineLoop geometry={geometry} raycast={() => undefined} renderOrder={5}>
-      <lineBasicMaterial color={color} transparent opacity={0.85} depthTest={false} />
-    </lineLoop>
-  );
 }
