@@ -75,7 +75,7 @@ export function sentenceOf(error: ErrorRecord): string {
         nonManifoldEdges > 0 && `${count(nonManifoldEdges, 'edge')} shared by more than two triangles`,
         windingErrors > 0 && `${count(windingErrors, 'edge')} between triangles that face opposite ways`,
       ].filter(Boolean);
-      return `${file}: the mesh is not closed, it has ${faults.join(', ')}, the first near ${at(error.facts.at)}; have its holes filled on opening, or close it where it was made.`;
+      return `${file}: the mesh is not closed, it has ${faults.join(', ')}, the first near ${at(error.facts.at)}; have it mended (the job's “mend”), or close it where it was made.`;
     }
     case 'mesh-no-volume':
       return `${error.facts.file}: the mesh encloses no volume; give the surface a thickness before opening it.`;
