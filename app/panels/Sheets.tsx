@@ -42,11 +42,12 @@ function FacePaper() {
   const actions = useActions();
   const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const adding = useBench((s) => s.sitting.adding);
+  const hasFace = useBench((s) => s.derived.view?.seams.some(({ id }) => id === s.sitting.seamId) ?? false);
   const add = (
     <ToggleButton
       className="strip-end"
       isSelected={adding}
-      isDisabled={seam === null}
+      isDisabled={!hasFace}
       onChange={(is) => actions.sit({ adding: is })}
     >
       {words.addPeg}
