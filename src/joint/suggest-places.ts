@@ -1,5 +1,5 @@
 import { nearestOnLoops } from '../math/nearest-on-loops.ts';
-import { type Loop, windingAt } from '../math/polygon.ts';
+import { boxOfLoops, type Loop, windingAt } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
 
 /** A point of a face and the radius of the largest free circle around it, mm. */
@@ -65,15 +65,7 @@ interface Grid {
 }
 
 function roomyPoints(loops: readonly Loop[], room: (x: number, y: number) => number): Grid {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const loop of loops) {
-    for (let i = 0; i < loop.length; i += 2) {
-      x0 = Math.min(x0, loop[i]);
-      x1 = Math.max(x1, loop[i]);
-      y0 = Math.min(y0, loop[i + 1]);
-      y1 = Math.max(y1, loop[i + 1]);
-    }
-  }
+  const [x0, y0, x1, y1] = boxOfLoops(loops);
   const step = Math.max(x1 - x0, y1 - y0) / GRID;
   const points: Grid['points'] = [];
   for (let x = x0 + step / 2; x < x1; x += step) {

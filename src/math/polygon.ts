@@ -96,3 +96,20 @@ export function windingAt(loops: readonly Loop[], x: number, y: number): number 
   }
   return winding;
 }
+
+/** Least x, least y, greatest x, greatest y, mm. */
+export type LoopBox = readonly [x0: number, y0: number, x1: number, y1: number];
+
+/** The box round loops; without any, infinite the wrong way round. */
+export function boxOfLoops(loops: readonly Loop[]): LoopBox {
+  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const loop of loops) {
+    for (let i = 0; i < loop.length; i += 2) {
+      x0 = Math.min(x0, loop[i]);
+      x1 = Math.max(x1, loop[i]);
+      y0 = Math.min(y0, loop[i + 1]);
+      y1 = Math.max(y1, loop[i + 1]);
+    }
+  }
+  return [x0, y0, x1, y1];
+}

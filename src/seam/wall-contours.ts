@@ -1,6 +1,6 @@
 import { contours } from 'd3-contour';
 import { nearestOnLoops } from '../math/nearest-on-loops.ts';
-import type { Loop } from '../math/polygon.ts';
+import { boxOfLoops, type Loop } from '../math/polygon.ts';
 
 /** Cells along the longer side of the face. */
 const GRID = 72;
@@ -41,15 +41,7 @@ interface Grid {
 }
 
 function gridOver(loops: readonly Loop[]): Grid {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const loop of loops) {
-    for (let i = 0; i < loop.length; i += 2) {
-      x0 = Math.min(x0, loop[i]);
-      x1 = Math.max(x1, loop[i]);
-      y0 = Math.min(y0, loop[i + 1]);
-      y1 = Math.max(y1, loop[i + 1]);
-    }
-  }
+  const [x0, y0, x1, y1] = boxOfLoops(loops);
   const cell = Math.max(x1 - x0, y1 - y0) / GRID;
   return { x0, y0, cell, nx: Math.ceil((x1 - x0) / cell) + 1, ny: Math.ceil((y1 - y0) / cell) + 1 };
 }
