@@ -61,9 +61,9 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   const gesture = {
     begin: () => changeHistory(beginGesture),
-    /** `rest`: parts only once the hand rests, where every move would cut anew. */
-    update: (change: (job: Job) => Job, rest: boolean) =>
-      changeHistory((h) => edit(h, change(h.present)), rest),
+    /** `held`: parts only once the hand lets go, where every move would cut anew. */
+    update: (change: (job: Job) => Job, held: boolean) =>
+      changeHistory((h) => edit(h, change(h.present)), held),
     complete: () => {
       changeHistory(completeGesture);
       workOut();

@@ -7,20 +7,15 @@ import { hasSeamMoved } from './planes.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
 
-/** While a seam moves its outline is asked for at once, and the parts only when the hand rests this long. */
-const REST_MS = 200;
-
 /** The kernel is asked to prove the parts when nothing has changed for this long. */
 const PROOF_REST_MS = 700;
 
 /** Keeps the derived state up with the job: the newest wish wins, the last good result stays on failure. */
 export function createEvaluator(store: BenchStore, engine: EnginePort) {
   let asked = 0;
-  let timer: ReturnType<typeof setTimeout> | undefined;
   let proofTimer: ReturnType<typeof setTimeout> | undefined;
 
   async function evaluate(): Promise<void> {
-    clearTimeout(timer);
     const state = store.getState();
     if (!isSculptCurrent(state)) return;
     const mine = ++asked;
@@ -80,15 +75,10 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
       void outline();
       void evaluate();
     },
-    /** The job is changing under a hand: outline at once, parts when the hand rests. */
-    live: () => {
-      void outline();
-      clearTimeout(timer);
-      timer = setTimeout(() => void evaluate(), REST_MS);
-    },
+    /** A hand holds the seam: its outline follows at once, the parts come when it lets go. */
+    live: () => void outline(),
     /** Forgets what is on its way: its answer, should it come, is about another sculpt. */
     forget: () => {
-      clearTimeout(timer);
       clearTimeout(proofTimer);
       asked++;
     },
