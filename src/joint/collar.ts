@@ -1,6 +1,7 @@
 import type { PlaneFrame } from '../math/plane.ts';
 import { dot, type Vec3 } from '../math/vec3.ts';
 import { borderOf } from '../mesh/border.ts';
+import { joinIndices } from '../mesh/join-indices.ts';
 import { PairTable } from '../mesh/pair-table.ts';
 import { compactMesh, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
 import { PlaceTable } from '../mesh/place-table.ts';
@@ -48,7 +49,10 @@ export function takeCollar(part: Part, frame: PlaneFrame, inward: Vec3, reach: n
   });
   const spared = rest.reduce((n, { length }) => n + length, 0);
   if (spared === 0) return null;
-  const mesh = compactMesh({ positions: part.positions, triangles: joined(near) }, part.added);
+  const mesh = compactMesh(
+    { positions: part.positions, triangles: joinIndices(near.map(trianglesIn)) },
+    part.added,
+  );
   const { edges: local, faults } = borderOf(mesh);
   if (faults > 0 || !isPlainBorder(local)) return null;
   const cone = coneOver(mesh, local, inward);
@@ -107,15 +111,7 @@ function partTriangles(triangles: Uint32Array, isNear: Uint8Array): { near: Uint
   return { near, far };
 }
 
-function joined(patches: readonly Patch[]): Uint32Array {
-  const all = new Uint32Array(patches.reduce((n, { triangles }) => n + triangles.length, 0));
-  let at = 0;
-  for (const { triangles } of patches) {
-    all.set(triangles, at);
-    at += triangles.length;
-  }
-  return all;
-}
+const trianglesIn = ({ triangles }: Patch): Uint32Array => triangles;
 
 /** True where no vertex has more than one border edge leave it: then every edge from the cone's tip lies between two triangles. */
 function isPlainBorder(edges: Uint32Array): boolean {
@@ -161,10 +157,10 @@ export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
   const patches = worked.patches
     .filter(({ of }) => of.kind !== 'lid')
     .map(({ of, triangles }): Patch => ({ of, triangles: triangles.map((v) => numbers.ids[v]) }));
-  if (!sameEdges(openEdges(joined(patches)), collar.border)) return null;
+  if (!sameEdges(openEdges(joinIndices(patches.map(trianglesIn))), collar.border)) return null;
   const isOf = (of: PatchOf) => (patch: Patch) => JSON.stringify(patch.of) === JSON.stringify(of);
   const old = part.patches.map(({ of }, i): Patch => {
-    const triangles = joined([{ of, triangles: collar.rest[i] }, ...patches.filter(isOf(of))]);
+    const triangles = joinIndices([collar.rest[i], ...patches.filter(isOf(of)).map(trianglesIn)]);
     return { of, triangles };
   });
   const made = patches.filter(({ of }) => !part.patches.some(isOf(of)));

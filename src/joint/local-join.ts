@@ -1,6 +1,6 @@
 import type { Kernel } from '../kernel/load.ts';
 import type { Loop } from '../math/polygon.ts';
-import { joinIds } from '../mesh/outline.ts';
+import { joinIndices } from '../mesh/join-indices.ts';
 import type { Part, Patch } from '../mesh/part.ts';
 import { vertexCount, withVertices } from '../mesh/vertices.ts';
 import { capTriangles } from '../seam/cap.ts';
@@ -23,7 +23,7 @@ export function localJoin(
   if (joints.length === 0) return part;
   const firstRim = vertexCount(part);
   const loops: Loop[] = [...face.loops, ...joints.map(({ rim }) => reverseLoop(rim))];
-  const ids = [...joinIds(face.rings)];
+  const ids = [...joinIndices(face.rings)];
   let next = firstRim;
   for (const joint of joints) {
     ids.push(...rimIds(joint, next, joint.of.role === 'peg' ? which : opposite(which)));

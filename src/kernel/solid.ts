@@ -1,6 +1,7 @@
 import type { Manifold } from 'manifold-3d';
 import { PegwrightError } from '../errors.ts';
 import type { Plane } from '../math/plane.ts';
+import { joinIndices } from '../mesh/join-indices.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { meshOf, type Part, type Patch, type PatchOf, partOf, trianglesOf } from '../mesh/part.ts';
 import { allPositions, NOTHING_ADDED } from '../mesh/vertices.ts';
@@ -73,22 +74,12 @@ function fromKernel(solid: Manifold, origins: Origins, unknown: PatchOf, step: s
     const triangles = mesh.triVerts.slice(mesh.runIndex[run], mesh.runIndex[run + 1]);
     byOrigin.set(of, [...(byOrigin.get(of) ?? []), triangles]);
   });
-  const patches: Patch[] = [...byOrigin].map(([of, pieces]) => ({ of, triangles: concat(pieces) }));
+  const patches: Patch[] = [...byOrigin].map(([of, pieces]) => ({ of, triangles: joinIndices(pieces) }));
   const skinFirst = patches.sort((a, b) => rank(a.of) - rank(b.of));
   return { positions: mesh.vertProperties, added: NOTHING_ADDED, patches: skinFirst };
 }
 
 const rank = (of: PatchOf): number => (of.kind === 'skin' ? 0 : of.kind === 'face' ? 1 : 2);
-
-function concat(pieces: Uint32Array[]): Uint32Array {
-  const all = new Uint32Array(pieces.reduce((n, piece) => n + piece.length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    all.set(piece, at);
-    at += piece.length;
-  }
-  return all;
-}
 
 /** Both sides of a part cut by a plane, by the kernel's boolean. An empty side is an empty part. */
 export function kernelCut(

@@ -8,17 +8,6 @@ import { coordinate, type Vertices } from './vertices.ts';
 /** Closed chains of vertex ids; counter-clockwise around material seen from the front. */
 export type Ring = Uint32Array;
 
-/** The rings' ids, one ring after the other. */
-export function joinIds(rings: readonly Ring[]): Uint32Array {
-  const ids = new Uint32Array(rings.reduce((n, ring) => n + ring.length, 0));
-  let at = 0;
-  for (const ring of rings) {
-    ids.set(ring, at);
-    at += ring.length;
-  }
-  return ids;
-}
-
 /**
  * Chains directed edges (two ids each) into closed rings; chains that stay open are left out.
  * Where several rings meet in a vertex the next edge is the one that turns most to the left, so that

@@ -1,3 +1,4 @@
+import { joinIndices } from './join-indices.ts';
 import type { Mesh } from './mesh.ts';
 import { PairTable } from './pair-table.ts';
 import { allPositions, coordinate, NOTHING_ADDED, type Vertices, vertexCount } from './vertices.ts';
@@ -38,13 +39,7 @@ export const partOf = (mesh: Mesh): Part => ({
 export function trianglesOf(part: Part, choose: (of: PatchOf) => boolean = () => true): Uint32Array {
   const chosen = part.patches.filter((patch) => choose(patch.of));
   if (chosen.length === 1) return chosen[0].triangles;
-  const triangles = new Uint32Array(chosen.reduce((n, patch) => n + patch.triangles.length, 0));
-  let at = 0;
-  for (const patch of chosen) {
-    triangles.set(patch.triangles, at);
-    at += patch.triangles.length;
-  }
-  return triangles;
+  return joinIndices(chosen.map(({ triangles }) => triangles));
 }
 
 /** All triangles of a part, or of those patches that `choose` takes, as one mesh over all the part's vertices. */

@@ -3,7 +3,8 @@ import { kernelCut } from '../kernel/solid.ts';
 import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import { joinIds, outlineOf } from '../mesh/outline.ts';
+import { joinIndices } from '../mesh/join-indices.ts';
+import { outlineOf } from '../mesh/outline.ts';
 import type { Part } from '../mesh/part.ts';
 import { tracePlane } from '../mesh/trace.ts';
 import { NOTHING_ADDED } from '../mesh/vertices.ts';
@@ -49,7 +50,7 @@ export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string
 
 /** Adds the face: cap triangles index the rings' points one after the other. */
 function closeSide(side: OpenSide, cap: Uint32Array, seamId: string, which: 'front' | 'back'): Part {
-  const ids = joinIds(side.rings);
+  const ids = joinIndices(side.rings);
   const triangles = cap.map((i) => ids[i]);
   if (which === 'front') triangles.reverse();
   const face = { of: { kind: 'face' as const, seamId }, triangles };

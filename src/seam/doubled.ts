@@ -1,5 +1,6 @@
 import type { MixedTriangles } from '../mesh/crossing.ts';
-import { joinIds, type Ring } from '../mesh/outline.ts';
+import { joinIndices } from '../mesh/join-indices.ts';
+import type { Ring } from '../mesh/outline.ts';
 import { PairTable } from '../mesh/pair-table.ts';
 import type { Trace } from '../mesh/trace.ts';
 
@@ -9,7 +10,7 @@ import type { Trace } from '../mesh/trace.ts';
  * `cap` indexes the rings' points one after the other.
  */
 export function isDoubled(trace: Trace, rings: readonly Ring[], cap: Uint32Array): boolean {
-  const ids = joinIds(rings);
+  const ids = joinIndices(rings);
   const outline = new PairTable(ids.length);
   for (const ring of rings) {
     for (let i = 0; i < ring.length; i++) numberEdge(outline, ring[i], ring[i + 1 < ring.length ? i + 1 : 0]);

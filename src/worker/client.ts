@@ -225,6 +225,8 @@ export function createEngine(): Engine {
       if (mesh === null) throw unexpected(answer);
       onBench = { files, ...options };
       skins = new Map();
+      // A proof speaks of the parts of one sculpt.
+      asked = null;
       return { summary: answer.summary, mesh };
     },
     async health(onProgress) {
