@@ -66,3 +66,24 @@ export async function drag(
   }
   if (release) await page.mouse.up();
 }
+
+/**
+ * Run in the page: clicks the button of that name the moment it is there, where a hand would be too slow for a fast
+ * machine, and marks in the page's timeline when it was clicked and when it was gone.
+ */
+export function clickWhenThere(name: string): void {
+  const find = () => [...document.querySelectorAll('button')].find((one) => one.textContent === name);
+  let isClicked = false;
+  const observer = new MutationObserver(() => {
+    const button = find();
+    if (!isClicked && button) {
+      isClicked = true;
+      performance.mark(`clicked ${name}`);
+      button.click();
+    } else if (isClicked && !button) {
+      observer.disconnect();
+      performance.mark(`gone ${name}`);
+    }
+  });
+  observer.observe(document.body, { childList: true, subtree: true });
+}

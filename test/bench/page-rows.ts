@@ -1,15 +1,13 @@
 import { resolve } from 'node:path';
 import { type Browser, chromium, type Page } from '@playwright/test';
 import { build, preview } from 'vite';
-import { middleOf, settled } from '../../e2e/bench-page.ts';
+import { clickWhenThere, middleOf, settled } from '../../e2e/bench-page.ts';
 import config from '../../playwright.config.ts';
 import { type BenchFigure, bytesOf } from './figures.ts';
+import { scriptPerMove, taskTimes, traced } from './page-trace.ts';
 import { median, percentile, type Row, row } from './row.ts';
 
-/**
- * The page's own script while a hand drags a seam and a peg on a big figure: time of the main thread's outermost
- * script calls from one pointer move to the next, read from the browser's trace.
- */
+/** The page on a big figure: how long its own thread is held by opening, by cancelling, and by each move of a hand. */
 
 const MOVES = 60;
 const configFile = resolve(import.meta.dirname, '../../vite.config.ts');
@@ -22,20 +20,13 @@ export async function pageRows(figure: BenchFigure): Promise<Row[]> {
     const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
     await page.goto('http://localhost:4187/');
     await settled(page);
-    const chooser = page.waitForEvent('filechooser');
-    await page.getByRole('button', { name: 'Open…' }).click();
-    await (await chooser).setFiles(figure.path);
-    await page.waitForFunction(() =>
-      document.querySelector('[data-testid="status"]')?.textContent?.includes('heron-'),
-    );
-    await settled(page);
     const who = { name: figure.name, triangles: (bytesOf(figure.path).length - 84) / 50 };
-    const rows: Row[] = [];
+    const rows = [await openingRow(browser, page, figure, who)];
     for (const [what, grip, away] of [
       ['a seam', 'seam-handle', { x: 0.35, y: 0.6 }],
       ['a peg', 'face-peg-0', { x: 0.5, y: 0.2 }],
     ] as const) {
-      const times = await scriptTimes(browser, page, grip, away);
+      const times = await dragTimes(browser, page, grip, away);
       rows.push(
         row(`page: script per pointer move, dragging ${what}, p95`, who, percentile(times, 0.95), {
           atMost: 8,
@@ -43,6 +34,7 @@ export async function pageRows(figure: BenchFigure): Promise<Row[]> {
         row(`page: script per pointer move, dragging ${what}, median`, who, median(times)),
       );
     }
+    rows.push(await cancelRow(page, figure, who));
     return rows;
   } finally {
     await browser.close();
@@ -50,68 +42,59 @@ export async function pageRows(figure: BenchFigure): Promise<Row[]> {
   }
 }
 
-interface TraceEvent {
-  name: string;
-  ph: string;
-  pid: number;
-  tid: number;
-  ts: number;
-  dur?: number;
-  tdur?: number;
-  args: { name?: string; data?: { type?: string } };
+type Who = Parameters<typeof row>[1];
+
+async function choose(page: Page, figure: BenchFigure): Promise<void> {
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Open…' }).click();
+  await (await chooser).setFiles(figure.path);
 }
 
-const SCRIPT = new Set([
-  'EventDispatch',
-  'FunctionCall',
-  'FireAnimationFrame',
-  'TimerFire',
-  'RunMicrotasks',
-  'v8.run',
-  'V8.GCScavenger',
-  'MinorGC',
-  'MajorGC',
-]);
+async function openingRow(browser: Browser, page: Page, figure: BenchFigure, who: Who): Promise<Row> {
+  const events = await traced(browser, page, 'toplevel', async () => {
+    await choose(page, figure);
+    await page.waitForFunction(() =>
+      document.querySelector('[data-testid="status"]')?.textContent?.includes('heron-'),
+    );
+    await settled(page);
+  });
+  return row('page: longest task, from opening to finished parts', who, Math.max(...taskTimes(events)), {
+    atMost: 100,
+  });
+}
 
-async function scriptTimes(
+/** From the click on Cancel until the page says that it has stopped. */
+async function cancelRow(page: Page, figure: BenchFigure, who: Who): Promise<Row> {
+  await page.evaluate(clickWhenThere, 'Cancel');
+  await choose(page, figure);
+  await page.getByTestId('message').waitFor();
+  const took = await page.evaluate(() => {
+    const [clicked] = performance.getEntriesByName('clicked Cancel');
+    const [gone] = performance.getEntriesByName('gone Cancel');
+    return gone.startTime - clicked.startTime;
+  });
+  return row('page: cancelling an opening, by the clock', who, took, { atMost: 500 });
+}
+
+async function dragTimes(
   browser: Browser,
   page: Page,
   grip: string,
   away: { x: number; y: number },
 ): Promise<number[]> {
   const from = await middleOf(page, grip);
-  await browser.startTracing(page, { categories: ['devtools.timeline', '__metadata'] });
-  await page.mouse.move(from.x, from.y);
-  await page.mouse.down();
-  for (let move = 1; move <= MOVES; move++) {
-    const swing = Math.sin((move / MOVES) * 2 * Math.PI) * 14;
-    await page.mouse.move(from.x + swing * away.x, from.y + swing * away.y);
-    await page.waitForTimeout(16);
-  }
-  await page.mouse.up();
-  const trace = JSON.parse((await browser.stopTracing()).toString('utf8')) as { traceEvents: TraceEvent[] };
+  const events = await traced(browser, page, 'devtools.timeline', async () => {
+    await page.mouse.move(from.x, from.y);
+    await page.mouse.down();
+    for (let move = 1; move <= MOVES; move++) {
+      const swing = Math.sin((move / MOVES) * 2 * Math.PI) * 14;
+      await page.mouse.move(from.x + swing * away.x, from.y + swing * away.y);
+      await page.waitForTimeout(16);
+    }
+    await page.mouse.up();
+  });
   await settled(page);
-  return perMove(trace.traceEvents);
-}
-
-/** Sums the outermost script calls of the page's thread between one pointer move and the next, ms of its processor time. */
-function perMove(events: readonly TraceEvent[]): number[] {
-  const main = new Set(
-    events
-      .filter(({ name, args }) => name === 'thread_name' && args.name === 'CrRendererMain')
-      .map(({ pid, tid }) => `${pid} ${tid}`),
-  );
-  const mine = events
-    .filter(({ name, ph, pid, tid }) => ph === 'X' && SCRIPT.has(name) && main.has(`${pid} ${tid}`))
-    .sort((a, b) => a.ts - b.ts);
-  const sums: number[] = [];
-  let end = 0;
-  for (const { name, ts, dur = 0, tdur = dur, args } of mine) {
-    if (name === 'EventDispatch' && args.data?.type === 'pointermove') sums.push(0);
-    if (ts < end || sums.length === 0) continue;
-    end = ts + dur;
-    sums[sums.length - 1] += tdur / 1000;
-  }
-  if (sums.length < MOVES / 2) throw new Error(`only ${sums.length} pointer moves are in the trace`);
-  return sums.slice(1);
+  const times = scriptPerMove(events);
+  if (times.length < MOVES / 2) throw new Error(`only ${times.length} pointer moves are in the trace`);
+  return times;
 }
