@@ -72,10 +72,9 @@ export async function drag(
  * machine, and marks in the page's timeline when it was clicked and when it was gone.
  */
 export function clickWhenThere(name: string): void {
-  const find = () => [...document.querySelectorAll('button')].find((one) => one.textContent === name);
   let isClicked = false;
   const observer = new MutationObserver(() => {
-    const button = find();
+    const button = [...document.querySelectorAll('button')].find((one) => one.textContent === name);
     if (!isClicked && button) {
       isClicked = true;
       performance.mark(`clicked ${name}`);

@@ -2,8 +2,7 @@ import { Canvas, type RootState } from '@react-three/fiber';
 import { useMemo } from 'react';
 import { NoToneMapping, type Plane } from 'three';
 import { words } from '../messages.ts';
-import { jobOf } from '../state/bench-state.ts';
-import { findSeam } from '../state/job-edits.ts';
+import type { BenchState } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import type { Grip } from '../tools/seam-tool.ts';
 import { BenchTools } from './BenchTools.tsx';
@@ -13,7 +12,6 @@ import { DefectMark } from './DefectMark.tsx';
 import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
-import type { Handle } from './handle-pose.ts';
 import { Lights } from './Lights.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
@@ -39,9 +37,7 @@ const FIRST_EYE: [number, number, number] = [0.45, -1.6, 0.72];
 export function Bench() {
   const tones = useTones();
   const viewfinder = useMemo(() => new Viewfinder(), []);
-  const handle = useHandle();
   const isGlimpse = useBench((s) => s.derived.glimpse !== null);
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
   const clip = useClip();
   return (
     <section className="bench" aria-label={words.bench} data-testid="bench">
@@ -52,36 +48,39 @@ export function Bench() {
         onCreated={trustShaders}
         camera={{ fov: LENS_DEG, up: [0, 0, 1], position: FIRST_EYE }}
       >
-        <BenchScene tones={tones} viewfinder={viewfinder} handle={handle} clip={clip} />
+        <BenchScene tones={tones} viewfinder={viewfinder} clip={clip} />
       </Canvas>
       <div className="bench-marks">
         {!isGlimpse && <PegMarks viewfinder={viewfinder} />}
         <DefectMark viewfinder={viewfinder} />
-        {seam &&
-          handle &&
-          !isGlimpse &&
-          GRIPS.map((grip) => (
-            <HandleGrip key={grip} grip={grip} seam={seam} handle={handle} viewfinder={viewfinder} />
-          ))}
+        {!isGlimpse && <SeamHandle viewfinder={viewfinder} />}
       </div>
       <BenchTools />
     </section>
   );
 }
 
+function SeamHandle({ viewfinder }: { viewfinder: Viewfinder }) {
+  const handle = useHandle();
+  const seamId = useBench((s) => s.sitting.seamId);
+  if (handle === null || seamId === null) return null;
+  return GRIPS.map((grip) => (
+    <HandleGrip key={grip} grip={grip} seamId={seamId} handle={handle} viewfinder={viewfinder} />
+  ));
+}
+
 interface BenchSceneProps {
   tones: Tones;
   viewfinder: Viewfinder;
-  handle: Handle | null;
   clip: ReturnType<typeof useClip>;
 }
 
-function BenchScene({ tones, viewfinder, handle, clip }: BenchSceneProps) {
+function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
   const staged = useStage();
   const isGlimpse = useBench((s) => s.derived.glimpse !== null);
-  const view = useBench((s) => s.derived.view);
   const explode = useBench((s) => s.sitting.explode);
-  const stir = useMemo(() => ({ staged, view, explode, clip }), [staged?.stage, view, explode, clip]);
+  const standing = useBench(whatStands);
+  const stir = useMemo(() => ({}), [staged?.stage, standing, explode, clip]);
   if (staged === null) return null;
   const { stage, ball } = staged;
   const bedZ = toScene(stage, stage.boundsMm.min)[2];
@@ -94,8 +93,12 @@ function BenchScene({ tones, viewfinder, handle, clip }: BenchSceneProps) {
       <group visible={!isGlimpse}>
         <ClipPlane clip={clip} />
         <PegOutline tones={tones} />
-        {handle && <SeamPatch handle={handle} tones={tones} />}
+        <SeamPatch tones={tones} />
       </group>
     </>
   );
 }
+
+/** Another value when what throws a shadow is: seated parts throw that of their skins, whatever is between them. */
+const whatStands = ({ derived: { view }, sitting: { explode } }: BenchState) =>
+  explode > 0 ? view : view?.parts.map(({ skinKey }) => skinKey).join(' ');

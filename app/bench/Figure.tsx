@@ -1,10 +1,12 @@
 import { useMemo } from 'react';
 import type { Plane } from 'three';
 import { dot, type PartView, plane, type Seam, type Vec3 } from '../../src/index.ts';
-import { jobOf } from '../state/bench-state.ts';
+import { type BenchState, jobOf } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { haveSeamsMoved } from '../state/planes.ts';
-import { useBench } from '../state/workbench.tsx';
+import { useBench, useSeam } from '../state/workbench.tsx';
+import { useKept } from '../ui/use-kept.ts';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
 import { ballAround, pulled } from './scene-space.ts';
 import { useStage } from './use-stage.ts';
@@ -12,13 +14,7 @@ import type { Tones } from './use-tones.ts';
 
 /** The figure on the bench: its parts, or the whole sculpt in two tones while the parts lag behind the seam. */
 export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
-  const view = useBench((s) => s.derived.view);
-  const viewJob = useBench((s) => s.derived.viewJob);
-  const job = useBench(jobOf);
-  const chosen = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const lagging = haveSeamsMoved(viewJob, job);
-  const isGlimpse = useBench((s) => s.derived.glimpse !== null);
-  const preview = isGlimpse || view === null || (lagging && (chosen === null || chosen.of === 'sculpt'));
+  const preview = useBench(isPreviewed);
   // Both stay on the graphics card, so that taking hold of a seam uploads nothing.
   return (
     <>
@@ -32,15 +28,24 @@ export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   );
 }
 
+/** True while there are no parts to show for where the seams are now. */
+function isPreviewed(state: BenchState): boolean {
+  const { glimpse, view, viewJob } = state.derived;
+  if (glimpse !== null || view === null) return true;
+  const chosen = findSeam(jobOf(state), state.sitting.seamId);
+  return haveSeamsMoved(viewJob, jobOf(state)) && (chosen === null || chosen.of === 'sculpt');
+}
+
 function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const staged = useStage();
   const summary = useBench((s) => (s.derived.glimpse ? null : s.derived.summary));
   const mesh = useBench((s) => s.derived.glimpse?.mesh ?? s.derived.mesh);
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
+  const seamId = useBench((s) => s.sitting.seamId);
+  const cut = useSeam(seamId, ({ of, plane, pegOn }) => ({ of, plane, pegOn }), isSame);
   const isOpen = summary !== null && !summary.solid;
   const split = useMemo(
-    () => summary && splitAt(isOpen ? null : seam, summary.originMm, tones),
-    [seam, summary, isOpen, tones],
+    () => summary && splitAt(isOpen ? null : cut, summary.originMm, tones),
+    [cut, summary, isOpen, tones],
   );
   if (mesh === null || staged === null) return null;
   return (
@@ -49,7 +54,11 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 }
 
 /** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
-function splitAt(seam: Seam | null, originMm: Vec3, tones: Tones): Split | null {
+function splitAt(
+  seam: Pick<Seam, 'of' | 'plane' | 'pegOn'> | null,
+  originMm: Vec3,
+  tones: Tones,
+): Split | null {
   if (seam === null || seam.of !== 'sculpt') return null;
   const { normal, offset } = plane(seam.plane.normal, seam.plane.offsetMm);
   const frontPegged = seam.pegOn === 'front';
@@ -82,10 +91,7 @@ function Part({ part, standing, tones, clip }: PartProps) {
   const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
   const figure = useMemo(() => summary && ballAround(summary), [summary]);
-  const position = useMemo(
-    () => figure && pulled(part.away, standing, explode, figure),
-    [part.away, standing, explode, figure],
-  );
+  const position = useKept(figure && pulled(part.away, standing, explode, figure), isSame);
   if (figure === null || position === null) return null;
   const color = part.pegged === null ? tones.clay : part.pegged ? tones.pegged : tones.socketed;
   return (

@@ -1,5 +1,5 @@
 import { useThree } from '@react-three/fiber';
-import { useEffect, useLayoutEffect, useMemo } from 'react';
+import { memo, useEffect, useLayoutEffect, useMemo } from 'react';
 import { type Plane, Vector4 } from 'three';
 import type { DisplayMesh, Vec3 } from '../../src/index.ts';
 import { createClay, createInside } from './clay.ts';
@@ -33,7 +33,7 @@ const noRaycast = () => undefined;
 const HOME: Vec3 = [0, 0, 0];
 
 /** One clay mesh. Its geometry lives as long as its arrays do. */
-export function FigureMesh(props: FigureMeshProps) {
+export const FigureMesh = memo((props: FigureMeshProps) => {
   const { mesh, ball, color, position = HOME, clip, split = null, isOpen = false } = props;
   const invalidate = useThree((s) => s.invalidate);
   const geometry = useMemo(() => geometryOf(mesh, ball), [mesh, ball]);
@@ -71,4 +71,4 @@ export function FigureMesh(props: FigureMeshProps) {
       {inside && <mesh geometry={geometry} material={inside} position={place} raycast={noRaycast} />}
     </>
   );
-}
+});

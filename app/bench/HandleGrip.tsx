@@ -1,5 +1,4 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
-import type { Seam } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { type SeamPlane, setPlane } from '../state/job-edits.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
@@ -26,26 +25,26 @@ const KEY_STEPS: Record<Grip, readonly [number, number]> = {
 
 interface GripProps {
   grip: Grip;
-  seam: Seam;
+  seamId: string;
   handle: Handle;
   viewfinder: Viewfinder;
 }
 
 /** One grip of the seam's handle: dragged with a pointer, or moved with the arrow keys like a slider. */
-export function HandleGrip({ grip, seam, handle, viewfinder }: GripProps) {
+export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
   const actions = useActions();
   const store = useBenchStore();
   const summary = useBench((s) => s.derived.summary)!;
-  const home = useBench((s) => s.sitting.homes[seam.id]) ?? homeAxis(seam.plane.normal);
+  const home = useBench((s) => s.sitting.homes[seamId]) ?? homeAxis(handle.n);
   const tool = useMemo(
     () =>
       createSeamTool({
         begin: actions.gesture.begin,
-        update: (plane) => actions.gesture.update((job) => setPlane(job, seam.id, plane), true),
+        update: (plane) => actions.gesture.update((job) => setPlane(job, seamId, plane), true),
         complete: actions.gesture.complete,
         cancel: actions.gesture.cancel,
       }),
-    [actions, seam.id],
+    [actions, seamId],
   );
   const ref = useFollow<HTMLDivElement>(viewfinder, {
     point: toScene(summary, handle.grips[grip]),
@@ -61,7 +60,7 @@ export function HandleGrip({ grip, seam, handle, viewfinder }: GripProps) {
     const ray = rayAt(event);
     if (event.button !== 0 || ray === null) return;
     event.currentTarget.setPointerCapture(event.pointerId);
-    tool.enter(grip, poseOf(seam, handle, grip), ray);
+    tool.enter(grip, poseOf(handle, grip), ray);
   };
   const move = (event: PointerEvent) => {
     const ray = rayAt(event);
@@ -76,11 +75,11 @@ export function HandleGrip({ grip, seam, handle, viewfinder }: GripProps) {
           : 0;
     if (sign === 0) return;
     event.preventDefault();
-    const plane = nudged(grip, poseOf(seam, handle, grip), sign * KEY_STEPS[grip][event.shiftKey ? 1 : 0]);
-    if (store.getState().saved.history.before === null) actions.apply((job) => setPlane(job, seam.id, plane));
+    const plane = nudged(grip, poseOf(handle, grip), sign * KEY_STEPS[grip][event.shiftKey ? 1 : 0]);
+    if (store.getState().saved.history.before === null) actions.apply((job) => setPlane(job, seamId, plane));
   };
   const tilt = tiltOf(home, handle.n);
-  const value = grip === 'offset' ? seam.plane.offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;
+  const value = grip === 'offset' ? handle.offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;
   return (
     // A slider drawn as what it moves: an arrow along the seam's normal, or a knob at its edge.
     <div
@@ -116,8 +115,8 @@ const KnobMark = () => (
   </>
 );
 
-const poseOf = (seam: Seam, handle: Handle, grip: Grip): HandlePose => ({
-  plane: { normal: handle.n, offsetMm: seam.plane.offsetMm },
+const poseOf = (handle: Handle, grip: Grip): HandlePose => ({
+  plane: { normal: handle.n, offsetMm: handle.offsetMm },
   centre: handle.centre,
   u: handle.u,
   v: handle.v,

@@ -8,11 +8,11 @@ import type { Viewfinder } from './viewfinder.ts';
 /** A mark over every peg of the chosen seam; the chosen peg's is filled. */
 export function PegMarks({ viewfinder }: { viewfinder: Viewfinder }) {
   const summary = useBench((s) => s.derived.summary);
-  const view = useBench((s) => s.derived.view);
-  const seamId = useBench((s) => s.sitting.seamId);
-  const live = useBench((s) => s.derived.live);
-  const seam = view?.seams.find((s) => s.id === seamId);
-  if (!seam || summary === null || live !== null) return null;
+  const seam = useBench(({ derived, sitting }) =>
+    derived.view?.seams.find(({ id }) => id === sitting.seamId),
+  );
+  const isLive = useBench((s) => s.derived.live !== null);
+  if (!seam || summary === null || isLive) return null;
   return seam.pegs.map((peg) => (
     <PegMark key={peg.index} peg={peg} seam={seam} summary={summary} viewfinder={viewfinder} />
   ));

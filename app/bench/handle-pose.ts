@@ -18,7 +18,7 @@ export interface HandleShape {
 const BLIND_SHARE = 0.25;
 
 /** The box around a face's outlines, in the face's own frame. */
-export function faceShape(face: FaceResult): HandleShape | null {
+export function faceShape(face: Pick<FaceResult, 'frame' | 'outlines'>): HandleShape | null {
   let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const outline of face.outlines) {
     for (let i = 0; i < outline.length; i += 2) {
@@ -47,6 +47,8 @@ export interface Handle extends HandleShape {
   u: Vec3;
   v: Vec3;
   n: Vec3;
+  /** Of the plane, as the job has it. */
+  offsetMm: number;
   /** Where the arrow and the two knobs are; `lever` is how far the knobs are from the centre. */
   grips: { offset: Vec3; across: Vec3; along: Vec3 };
   levers: { offset: number; across: number; along: number };
@@ -55,8 +57,7 @@ export interface Handle extends HandleShape {
 /** Free room between the face and the grips. */
 const MARGIN_SHARE = 0.42;
 
-export function standHandle(seam: Seam, shape: HandleShape): Handle {
-  const { normal, offsetMm } = seam.plane;
+export function standHandle({ normal, offsetMm }: Seam['plane'], shape: HandleShape): Handle {
   const norm = Math.hypot(...normal);
   const n: Vec3 = [normal[0] / norm, normal[1] / norm, normal[2] / norm];
   const frame = planeFrame({ normal: n, offset: offsetMm }, shape.centre);
@@ -70,6 +71,7 @@ export function standHandle(seam: Seam, shape: HandleShape): Handle {
     u: frame.u,
     v: frame.v,
     n,
+    offsetMm,
     grips: {
       offset: fromFrame(frame, [halfU, 0]),
       across: fromFrame(frame, [-halfU, 0]),

@@ -1,24 +1,22 @@
 import { useMemo, useRef } from 'react';
-import { jobOf } from '../state/bench-state.ts';
-import { findSeam } from '../state/job-edits.ts';
-import { useBench } from '../state/workbench.tsx';
+import { faceOnBench } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
+import { useBench, useSeam } from '../state/workbench.tsx';
 import { blindShape, faceShape, type Handle, type HandleShape, standHandle } from './handle-pose.ts';
 
 /** The chosen seam's handle. While a gesture runs it keeps the shape it had, so that it does not wobble under the hand. */
 export function useHandle(): Handle | null {
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
+  const seamId = useBench((s) => s.sitting.seamId);
+  const plane = useSeam(seamId, (seam) => seam.plane, isSame);
   const summary = useBench((s) => s.derived.summary);
   const held = useBench((s) => s.saved.history.before !== null);
-  const live = useBench((s) => s.derived.live);
-  const view = useBench((s) => s.derived.view);
+  const face = useBench((s) => faceOnBench(s, seamId));
+  const ofFace = useMemo(() => face && faceShape(face), [face?.frame, face?.outlines]);
   const kept = useRef<{ id: string; shape: HandleShape } | null>(null);
-  return useMemo(() => {
-    if (seam === null || !summary?.solid) return null;
-    if (!held || kept.current?.id !== seam.id) {
-      const face = live?.seamId === seam.id ? live.face : view?.seams.find((s) => s.id === seam.id);
-      const shape = (face && faceShape(face)) ?? blindShape(summary);
-      kept.current = { id: seam.id, shape };
-    }
-    return standHandle(seam, kept.current.shape);
-  }, [seam, summary, held, live, view]);
+  const solid = summary?.solid ? summary : null;
+  if (seamId !== null && solid && (!held || kept.current?.id !== seamId)) {
+    kept.current = { id: seamId, shape: ofFace ?? blindShape(solid) };
+  }
+  const shape = solid && kept.current?.shape;
+  return useMemo(() => (plane && shape ? standHandle(plane, shape) : null), [plane, shape]);
 }

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { Label } from './Dimension.tsx';
 import { placeCurveLabels, type Room } from './label-layout.ts';
 import { isRing, linePath } from './svg-path.ts';
@@ -8,7 +9,7 @@ export type Contours = readonly { wallMm: number; lines: Float64Array[] }[];
 const wallText = (mm: number): string => `${Number(mm.toFixed(2))}`;
 
 /** Curves of equal wall: where a socket may reach to, labelled in mm. */
-export function FaceContours({ contours, view }: { contours: Contours; view: View }) {
+export const FaceContours = memo(({ contours, view }: { contours: Contours; view: View }) => {
   return (
     <g className="face-contours">
       {contours.map(({ wallMm, lines }) => (
@@ -20,7 +21,7 @@ export function FaceContours({ contours, view }: { contours: Contours; view: Vie
       ))}
     </g>
   );
-}
+});
 
 export interface ContourLabelsProps {
   contours: Contours;

@@ -1,4 +1,4 @@
-import { useId, useMemo } from 'react';
+import { memo, useCallback, useId, useMemo } from 'react';
 import './drawings.css';
 import type { FaceResult, ResolvedPeg, SeamResult, Vec2 } from './engine.ts';
 import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
@@ -44,13 +44,13 @@ export function FaceDrawing(props: FaceDrawingProps) {
   const face = liveOutline ?? seam;
   const locked = disabled || Boolean(liveOutline);
   const hatches = hatchIds(useId());
-  const bounds = useMemo(() => boundsOf(face.outlines), [face]);
-  const port = useViewport((size) => fitView(bounds, paperOf(size)));
+  const bounds = useMemo(() => boundsOf(face.outlines), [face.outlines]);
+  const port = useViewport(useCallback((size) => fitView(bounds, paperOf(size)), [bounds]));
   const gesture = usePegGesture(props.onPegChange);
-  const drawn = drawnPegs(seam, props.pegs, face, gesture.active);
+  const held = gesture.active;
+  const drawn = useMemo(() => drawnPegs(seam, props.pegs, face, held), [seam, props.pegs, face, held]);
   const input = useFaceInput({ props, face, locked, port, gesture });
   const chosen = drawn.find((d) => d.index === selectedPeg);
-  const held = gesture.active;
   const { view, size } = port;
 
   return (
@@ -69,7 +69,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
         {port.ready && (
           <>
             <Hatches ids={hatches} />
-            <FaceGround face={face} view={view} />
+            <FaceGround outlines={face.outlines} view={view} />
             <FaceContours contours={contours} view={view} />
             {drawn.map((d) => (
               <FacePeg
@@ -134,10 +134,14 @@ const paperOf = ({ width, height }: Size): Rect => ({
 const scaleArea = ({ width, height }: Size): Rect => ({ x: 10, y: 0, width: width - 20, height: height - 4 });
 
 /** The face itself, in the earth of the part with the sockets. */
-function FaceGround({ face, view }: { face: FaceResult; view: View }) {
-  const d = useMemo(() => outlinesPath(view, face.outlines), [view, face]);
-  return <path className="face-ground" d={d} fillRule="evenodd" data-testid="face-outline" />;
-}
+const FaceGround = memo(({ outlines, view }: { outlines: readonly Float64Array[]; view: View }) => (
+  <path
+    className="face-ground"
+    d={outlinesPath(view, outlines)}
+    fillRule="evenodd"
+    data-testid="face-outline"
+  />
+));
 
 /** Where Enter would set a peg. */
 function Cross({ at: [x, y] }: { at: Vec2 }) {

@@ -5,7 +5,7 @@ import type { HatchIds } from './Hatches.tsx';
 import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
 import { endGapAt, sideGapAt } from './section-measure.ts';
-import { toScreen, type View } from './view.ts';
+import { type Rect, toScreen, type View } from './view.ts';
 import { WORDS } from './words.ts';
 
 export interface SectionDetailProps {
@@ -26,13 +26,14 @@ export function SectionDetail({ section, result, choice, place, hatches, clipId 
   const { at, radius } = place;
   const scale = choice.pxPerMm;
   const view: View = { scale, x: at[0] - scale * choice.centre[0], y: at[1] + scale * choice.centre[1] };
+  const around: Rect = { x: at[0] - radius, y: at[1] - radius, width: 2 * radius, height: 2 * radius };
   return (
     <g data-testid="section-detail">
       <clipPath id={clipId}>
         <circle cx={at[0]} cy={at[1]} r={radius} />
       </clipPath>
       <g clipPath={`url(#${clipId})`}>
-        <SectionParts section={section} view={view} hatches={hatches} />
+        <SectionParts section={section} view={view} within={around} hatches={hatches} />
       </g>
       <circle className="drawing-detail-ring" cx={at[0]} cy={at[1]} r={radius} />
       <text className="drawing-numeral" textAnchor="middle" x={at[0]} y={at[1] - radius - 8}>

@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { memo, useCallback, useId } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import './drawings.css';
 import type { PegResult, PegSection } from './engine.ts';
@@ -29,7 +29,8 @@ export interface SectionDrawingProps {
 }
 
 /** Both parts cut through a peg's axis, hatched and dimensioned, with the tip's corner enlarged beside them. */
-export function SectionDrawing({ section, peg, names, across, onAcross, minWallMm }: SectionDrawingProps) {
+export const SectionDrawing = memo((props: SectionDrawingProps) => {
+  const { section, peg, names, across, onAcross, minWallMm } = props;
   const thin = peg !== null && peg.wallMm.min < minWallMm;
   return (
     <div className="drawing section-drawing">
@@ -49,9 +50,9 @@ export function SectionDrawing({ section, peg, names, across, onAcross, minWallM
       )}
     </div>
   );
-}
+});
 
-function AcrossChoice({ across, onAcross }: Pick<SectionDrawingProps, 'across' | 'onAcross'>) {
+const AcrossChoice = memo(({ across, onAcross }: Pick<SectionDrawingProps, 'across' | 'onAcross'>) => {
   return (
     <ToggleButtonGroup
       className="section-across"
@@ -66,7 +67,7 @@ function AcrossChoice({ across, onAcross }: Pick<SectionDrawingProps, 'across' |
       <ToggleButton id="height">{WORDS.height}</ToggleButton>
     </ToggleButtonGroup>
   );
-}
+});
 
 interface SheetProps {
   section: PegSection;
@@ -75,7 +76,11 @@ interface SheetProps {
 }
 
 function SectionSheet({ section, peg, names }: SheetProps) {
-  const port = useViewport((size) => fitView(sectionBounds(section), sectionPanel(size).window));
+  const fitted = useCallback(
+    (size: Size) => fitView(sectionBounds(section), sectionPanel(size).window),
+    [section],
+  );
+  const port = useViewport(fitted);
   const input = useSectionInput(port);
   return (
     <svg
@@ -104,7 +109,7 @@ function SectionViews({ section, peg, names, view, size }: SheetProps & { view: 
         <rect {...window} />
       </clipPath>
       <g clipPath={`url(#${id}-window)`}>
-        <SectionParts section={section} view={view} hatches={hatches} />
+        <SectionParts section={section} view={view} within={window} hatches={hatches} />
         <Axis view={view} window={window} />
         <DetailMark choice={choice} view={view} />
         <PartNames names={names} view={view} window={window} />

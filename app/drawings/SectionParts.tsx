@@ -1,26 +1,24 @@
-import { useMemo } from 'react';
 import type { PegSection } from './engine.ts';
 import type { HatchIds } from './Hatches.tsx';
 import { gapOutline } from './section-measure.ts';
 import { linePath, outlinesPath } from './svg-path.ts';
-import type { View } from './view.ts';
+import type { Rect, View } from './view.ts';
 
 export interface SectionPartsProps {
   section: PegSection;
   view: View;
+  /** Where it shows, px. */
+  within: Rect;
   hatches: HatchIds;
 }
 
 /** Both parts where the plane cuts them, hatched in their earths, and the gap between peg and socket. */
-export function SectionParts({ section, view, hatches }: SectionPartsProps) {
-  const paths = useMemo(
-    () => ({
-      pegged: outlinesPath(view, section.pegged),
-      socketed: outlinesPath(view, section.socketed),
-      gap: linePath(view, gapOutline(section), true),
-    }),
-    [section, view],
-  );
+export function SectionParts({ section, view, within, hatches }: SectionPartsProps) {
+  const paths = {
+    pegged: outlinesPath(view, section.pegged, within),
+    socketed: outlinesPath(view, section.socketed, within),
+    gap: linePath(view, gapOutline(section), true, within),
+  };
   return (
     <g>
       <path className="section-part is-socketed" d={paths.socketed} fillRule="evenodd" />

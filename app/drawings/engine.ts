@@ -2,6 +2,7 @@
 export {
   type FaceResult,
   LIMITS,
+  nearestOnLoops,
   type PegResult,
   type PegSection,
   type PlaneFrame,

@@ -1,4 +1,4 @@
-import type { Vec2 } from './engine.ts';
+import { nearestOnLoops, type Vec2 } from './engine.ts';
 import { boundsOf } from './view.ts';
 
 /** The shortest line between two sets of closed outlines: mm is 0 where they cross. */
@@ -68,22 +68,33 @@ function between(a: Segment, b: Segment): Nearest {
 
 /**
  * The shortest line from the closed outline `a` to the closed outlines `bs`; null when there are none.
- * Segments of `bs` farther from the box around `a` than the best so far are passed over.
+ * Segments of `bs` farther from the box around `a` than the best so far are passed over; the corners of `a`
+ * are looked at first, since they leave few that are not.
  */
 export function nearestBetween(a: Float64Array, bs: readonly Float64Array[]): Nearest | null {
   const box = boundsOf([a]);
-  let best: Nearest | null = null;
+  let best = nearestOfCorners(a, bs);
   for (const b of bs) {
     for (let i = 0, j = b.length - 2; i < b.length; j = i, i += 2) {
       const sb: Segment = [b[j], b[j + 1], b[i], b[i + 1]];
       const gapX = Math.max(0, box.min[0] - Math.max(sb[0], sb[2]), Math.min(sb[0], sb[2]) - box.max[0]);
       const gapY = Math.max(0, box.min[1] - Math.max(sb[1], sb[3]), Math.min(sb[1], sb[3]) - box.max[1]);
-      if (best && Math.hypot(gapX, gapY) >= best.mm) continue;
+      if (best && gapX * gapX + gapY * gapY >= best.mm * best.mm) continue;
       for (let k = 0, l = a.length - 2; k < a.length; l = k, k += 2) {
         const found = between([a[l], a[l + 1], a[k], a[k + 1]], sb);
         if (!best || found.mm < best.mm) best = found;
       }
     }
+  }
+  return best;
+}
+
+/** The shortest line from a corner of `a` to the outlines. */
+function nearestOfCorners(a: Float64Array, bs: readonly Float64Array[]): Nearest | null {
+  let best: Nearest | null = null;
+  for (let i = 0; i < a.length; i += 2) {
+    const { distance, at } = nearestOnLoops(bs, a[i], a[i + 1], best?.mm);
+    if (distance < (best?.mm ?? Infinity)) best = { mm: distance, from: [a[i], a[i + 1]], to: at };
   }
   return best;
 }

@@ -1,29 +1,43 @@
 import type { Vec2 } from './engine.ts';
-import type { View } from './view.ts';
+import type { Rect, View } from './view.ts';
 
 /** Points nearer than this to the last one drawn are passed over, px: a scan's outline has thousands no eye can part. */
 const LEAST_STEP_PX = 0.35;
 
-/** Path data from flat x, y pairs in the world, drawn in px: text and lines keep their size whatever the zoom. */
-export function linePath(view: View, line: Float64Array, closed: boolean): string {
+/**
+ * Path data from flat x, y pairs in the world, drawn in px: text and lines keep their size whatever the zoom.
+ * What shows through the window `within` (px) is as it is; beyond, points may be passed over.
+ */
+export function linePath(view: View, line: Float64Array, closed: boolean, within?: Rect): string {
   let d = '';
-  let lastX = Number.POSITIVE_INFINITY;
-  let lastY = Number.POSITIVE_INFINITY;
+  let last = { x: Number.POSITIVE_INFINITY, y: Number.POSITIVE_INFINITY, beyond: 0 };
   for (let i = 0; i < line.length; i += 2) {
     const x = view.x + view.scale * line[i];
     const y = view.y - view.scale * line[i + 1];
     const isEnd = i === line.length - 2;
-    if (!isEnd && Math.abs(x - lastX) + Math.abs(y - lastY) < LEAST_STEP_PX) continue;
+    if (!isEnd && Math.abs(x - last.x) + Math.abs(y - last.y) < LEAST_STEP_PX) continue;
+    const beyond = within ? sidesBeyond(within, x, y) : 0;
+    if (!isEnd && beyond & last.beyond) {
+      // Past one side of the window together with the point before and the point after: neither edge can show.
+      const [nx, ny] = [view.x + view.scale * line[i + 2], view.y - view.scale * line[i + 3]];
+      if (within && beyond & last.beyond & sidesBeyond(within, nx, ny)) continue;
+    }
     d += `${i === 0 ? 'M' : 'L'}${x.toFixed(2)} ${y.toFixed(2)}`;
-    lastX = x;
-    lastY = y;
+    last = { x, y, beyond };
   }
   return closed && d ? `${d}Z` : d;
 }
 
+/** The sides of a window that a point lies beyond, a bit for each. */
+const sidesBeyond = (window: Rect, x: number, y: number): number =>
+  (x < window.x ? 1 : 0) |
+  (x > window.x + window.width ? 2 : 0) |
+  (y < window.y ? 4 : 0) |
+  (y > window.y + window.height ? 8 : 0);
+
 /** Several closed outlines as one path, for filling by the even-odd rule. */
-export const outlinesPath = (view: View, outlines: readonly Float64Array[]): string =>
-  outlines.map((o) => linePath(view, o, true)).join('');
+export const outlinesPath = (view: View, outlines: readonly Float64Array[], within?: Rect): string =>
+  outlines.map((o) => linePath(view, o, true, within)).join('');
 
 export const pointsPath = (points: readonly Vec2[], closed = false): string =>
   points.map((p, i) => `${i === 0 ? 'M' : 'L'}${p[0].toFixed(2)} ${p[1].toFixed(2)}`).join('') +

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import type { Vec2 } from './engine.ts';
 import { dragPeg, type Handle, pegKey, restorePatch } from './peg-drag.ts';
 import type { PegPatch, PegShape } from './peg-shape.ts';
@@ -47,13 +47,18 @@ export function usePegGesture(onPegChange: OnPegChange): PegGesture {
     if (!g || isEmpty(g.patch)) return;
     onPegChange(g.index, phase === 'commit' ? g.patch : restorePatch(g.start, g.patch), phase);
   };
+  const active = useMemo(
+    () =>
+      shown && {
+        index: shown.index,
+        handle: shown.handle,
+        by: shown.by,
+        shape: { ...shown.start, ...shown.patch },
+      },
+    [shown],
+  );
   return {
-    active: shown && {
-      index: shown.index,
-      handle: shown.handle,
-      by: shown.by,
-      shape: { ...shown.start, ...shown.patch },
-    },
+    active,
     begin(index, handle, start, at) {
       end('commit');
       hold({ by: 'pointer', index, handle, start, from: at, patch: {} });

@@ -4,6 +4,7 @@ import {
   useCallback,
   useEffect,
   useLayoutEffect,
+  useMemo,
   useRef,
   useState,
 } from 'react';
@@ -31,12 +32,12 @@ export interface Viewport {
   endPan(): { panned: boolean; click: boolean };
 }
 
-/** Keeps the view of a drawing: fitted until a person zooms or pans. */
+/** Keeps the view of a drawing: fitted until a person zooms or pans. `fitted` is the same function while it fits alike. */
 export function useViewport(fitted: (size: Size) => View): Viewport {
   const ref = useRef<SVGSVGElement>(null);
   const size = useSize(ref);
   const [manual, setManual] = useState<View | null>(null);
-  const view = manual ?? fitted(size);
+  const view = useMemo(() => manual ?? fitted(size), [manual, fitted, size]);
   const latest = useRef(view);
   useLayoutEffect(() => {
     latest.current = view;

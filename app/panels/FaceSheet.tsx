@@ -1,35 +1,48 @@
 import { useMemo } from 'react';
-import { fromFrame, type Seam, type SeamResult, type Vec2, type WallContour } from '../../src/index.ts';
+import {
+  fromFrame,
+  type Peg,
+  type Process,
+  type SeamResult,
+  type Vec2,
+  type WallContour,
+} from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
-import { findSeam, roundTo, setPeg } from '../state/job-edits.ts';
+import { isSame } from '../state/is-same.ts';
+import { roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+
+const NO_CONTOURS: WallContour[] = [];
 
 /** The face drawing wired to the chosen seam. */
 export function FaceSheet() {
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const view = useBench((s) => s.derived.view);
-  const result = view?.seams.find((one) => one.id === seam?.id);
+  const seamId = useBench((s) => s.sitting.seamId);
+  const pegs = useSeam(seamId, (seam) => seam.pegs, isSame);
+  const process = useBench((s) => jobOf(s).process);
+  const result = useBench((s) => s.derived.view?.seams.find(({ id }) => id === seamId));
+  const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]) || NO_CONTOURS);
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
-  if (seam === null || !view || !result) return <p className="drawing-empty">{words.noFace}</p>;
-  return <SeamFace seam={seam} result={result} contours={view.contours[seam.id] ?? []} />;
+  if (pegs === null || !result) return <p className="drawing-empty">{words.noFace}</p>;
+  return <SeamFace pegs={pegs} process={process} result={result} contours={contours} />;
 }
 
 interface SeamFaceProps {
-  seam: Seam;
+  pegs: readonly Peg[];
+  process: Process;
   result: SeamResult;
   contours: WallContour[];
 }
 
-function SeamFace({ seam, result, contours }: SeamFaceProps) {
+function SeamFace({ pegs, process, result, contours }: SeamFaceProps) {
   const actions = useActions();
-  const { pegIndex, adding } = useBench((s) => s.sitting);
-  const live = useBench((s) => s.derived.live);
-  const { process } = useBench(jobOf);
-  const pegs = useMemo(() => settledPegs(seam, result, process), [seam, result, process]);
+  const pegIndex = useBench((s) => s.sitting.pegIndex);
+  const adding = useBench((s) => s.sitting.adding);
+  const live = useBench(({ derived }) => (derived.live?.seamId === result.id ? derived.live.face : null));
+  const settled = useMemo(() => settledPegs(pegs, result, process), [pegs, result, process]);
   const inFile = (uv: Vec2) => {
     const [x, y, z] = fromFrame(result.frame, uv);
     return [roundTo(x, 1e4), roundTo(y, 1e4), roundTo(z, 1e4)] as const;
@@ -37,15 +50,15 @@ function SeamFace({ seam, result, contours }: SeamFaceProps) {
   return (
     <FaceDrawing
       seam={result}
-      contours={live?.seamId === seam.id ? live.face.contours : contours}
-      pegs={pegs}
+      contours={live?.contours ?? contours}
+      pegs={settled}
       selectedPeg={pegIndex}
-      onSelectPeg={(index) => index !== null && actions.select(seam.id, index, 'peg')}
+      onSelectPeg={(index) => index !== null && actions.select(result.id, index, 'peg')}
       onPegChange={(index, { uv, ...sizes }, phase) => {
         if (phase === 'cancel') return actions.gesture.cancel();
         actions.gesture.begin();
         actions.gesture.update(
-          (job) => setPeg(job, seam.id, index, { ...sizes, ...(uv && { at: inFile(uv) }) }),
+          (job) => setPeg(job, result.id, index, { ...sizes, ...(uv && { at: inFile(uv) }) }),
           false,
         );
         if (phase === 'commit') actions.gesture.complete();
@@ -54,7 +67,7 @@ function SeamFace({ seam, result, contours }: SeamFaceProps) {
       onRemovePeg={actions.removePeg}
       adding={adding}
       minWallMm={process.minWallMm}
-      liveOutline={live?.seamId === seam.id ? live.face : null}
+      liveOutline={live}
     />
   );
 }

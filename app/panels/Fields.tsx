@@ -1,8 +1,7 @@
 import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components';
 import { words } from '../messages.ts';
-import { jobOf, type Tab as TabName } from '../state/bench-state.ts';
-import { findSeam } from '../state/job-edits.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import type { Tab as TabName } from '../state/bench-state.ts';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { PegFields } from './PegFields.tsx';
 import { ProcessFields } from './ProcessFields.tsx';
 import { SculptFields } from './SculptFields.tsx';
@@ -13,9 +12,11 @@ const TABS = Object.keys(words.tabs) as TabName[];
 /** The fields of what is chosen. */
 export function Fields() {
   const actions = useActions();
-  const { tab, pegIndex } = useBench((s) => s.sitting);
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const peg = pegIndex === null ? undefined : seam?.pegs[pegIndex];
+  const tab = useBench((s) => s.sitting.tab);
+  const pegIndex = useBench((s) => s.sitting.pegIndex);
+  const seamId = useBench((s) => s.sitting.seamId);
+  const pegCount = useSeam(seamId, ({ pegs }) => pegs.length);
+  const hasPeg = pegIndex !== null && pegCount !== null && pegIndex < pegCount;
   return (
     <Tabs
       className="panel fields"
@@ -33,11 +34,15 @@ export function Fields() {
         <SculptFields />
       </TabPanel>
       <TabPanel id="seam">
-        {seam ? <SeamFields seam={seam} /> : <p className="soft">{words.noSeam}</p>}
+        {seamId !== null && pegCount !== null ? (
+          <SeamFields seamId={seamId} />
+        ) : (
+          <p className="soft">{words.noSeam}</p>
+        )}
       </TabPanel>
       <TabPanel id="peg">
-        {seam && peg && pegIndex !== null ? (
-          <PegFields seam={seam} peg={peg} index={pegIndex} />
+        {seamId !== null && hasPeg ? (
+          <PegFields seamId={seamId} index={pegIndex} />
         ) : (
           <p className="soft">{words.noPeg}</p>
         )}

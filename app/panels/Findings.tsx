@@ -1,9 +1,8 @@
 import { Button } from 'react-aria-components';
 import { type Finding, findingSentence } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { jobOf } from '../state/bench-state.ts';
-import { findSeam } from '../state/job-edits.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { isSame } from '../state/is-same.ts';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
 
 const NONE: readonly Finding[] = [];
@@ -11,8 +10,8 @@ const GRAVEST_FIRST = { error: 0, warning: 1, info: 2 } as const;
 
 /** What the checks found, gravest first. Choosing one goes to its place. */
 export function Findings() {
-  const ofJob = useBench((s) => s.derived.view?.findings) ?? NONE;
-  const ofSculpt = useBench((s) => s.derived.summary?.findings) ?? NONE;
+  const ofJob = useBench((s) => s.derived.view?.findings ?? NONE, isSame);
+  const ofSculpt = useBench((s) => s.derived.summary?.findings ?? NONE);
   const isKnown = useBench((s) => s.derived.view !== null);
   const all = [...ofJob, ...ofSculpt].sort((a, b) => GRAVEST_FIRST[a.severity] - GRAVEST_FIRST[b.severity]);
   return (
@@ -34,17 +33,15 @@ export function Findings() {
 
 function FindingEntry({ finding }: { finding: Finding }) {
   const actions = useActions();
-  const job = useBench(jobOf);
-  const seam = findSeam(job, finding.seamId ?? null);
+  const { seamId = null, pegIndex, at } = finding;
+  const seamTitle = useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
   const go = () => {
-    if (seam) actions.select(seam.id, finding.pegIndex ?? 0, finding.pegIndex === undefined ? 'seam' : 'peg');
-    if (finding.at) actions.lookAt(finding.at);
+    if (seamTitle) actions.select(seamId, pegIndex ?? 0, pegIndex === undefined ? 'seam' : 'peg');
+    if (at) actions.lookAt(at);
   };
-  const where = seam
-    ? `${words.seamTitle(seam.names.front, seam.names.back)}${finding.pegIndex === undefined ? '' : `, ${words.peg(finding.pegIndex + 1)}`}`
-    : null;
+  const where = seamTitle && `${seamTitle}${pegIndex === undefined ? '' : `, ${words.peg(pegIndex + 1)}`}`;
   return (
-    <Button className="finding" onPress={go} isDisabled={!seam && !finding.at}>
+    <Button className="finding" onPress={go} isDisabled={!seamTitle && !at}>
       <SeverityMark severity={finding.severity} />
       <span>
         {findingSentence(finding)}

@@ -1,9 +1,9 @@
 import { Button } from 'react-aria-components';
-import { LIMITS, type Peg, type Seam } from '../../src/index.ts';
+import { LIMITS, type Peg } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
-import { type PegPatch, removePeg, setPeg } from '../state/job-edits.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { removePeg, setPeg } from '../state/job-edits.ts';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { Num } from '../ui/Num.tsx';
 
 type Field = Exclude<keyof Peg, 'kind' | 'at'>;
@@ -27,45 +27,59 @@ const ROWS: readonly FieldRow[] = [
   { field: 'endGapMm', label: words.endGap, unit: words.mm, range: LIMITS.endGapMm, step: 0.05 },
 ];
 
+/** One peg of one seam. */
+interface PegProps {
+  seamId: string;
+  index: number;
+}
+
 /** Fields of one peg. An empty field shows, and takes, the size the engine settled on. */
-export function PegFields({ seam, peg, index }: { seam: Seam; peg: Peg; index: number }) {
+export function PegFields({ seamId, index }: PegProps) {
   const actions = useActions();
-  const process = useBench((s) => jobOf(s).process);
-  const settled = useBench(
-    (s) =>
-      s.derived.view?.seams.find((one) => one.id === seam.id)?.pegs.find((one) => one.index === index)?.peg,
-  );
-  const fallback = (field: Field): number => {
-    if (field === 'sideGapMm' || field === 'endGapMm') return process[field];
-    return settled?.[field] ?? Number.NaN;
-  };
-  const patch = (change: PegPatch) => actions.apply((j) => setPeg(j, seam.id, index, change));
+  const kind = useSeam(seamId, (seam) => seam.pegs[index]?.kind);
+  const isAuto = useSeam(seamId, (seam) => seam.pegs[index]?.at === 'auto') ?? false;
   return (
     <div className="field-grid">
       <p className="wide soft peg-kind">
-        {words.kinds[peg.kind]}
-        {peg.at === 'auto' && `, ${words.pegAuto}`}
+        {kind && words.kinds[kind]}
+        {isAuto && `, ${words.pegAuto}`}
       </p>
-      {ROWS.map(({ field, label, unit, range, step }) => (
-        <Num
-          key={field}
-          label={label}
-          unit={unit}
-          value={peg[field]}
-          fallback={fallback(field)}
-          min={range[0]}
-          max={range[1]}
-          step={step}
-          onCommit={(value) => patch({ [field]: value })}
-        />
+      {ROWS.map((row) => (
+        <PegField key={row.field} seamId={seamId} index={index} row={row} />
       ))}
       <p className="wide soft">{words.emptyMeans}</p>
-      <Button isDisabled={peg.at === 'auto'} onPress={() => patch({ at: 'auto' })}>
+      <Button
+        isDisabled={isAuto}
+        onPress={() => actions.apply((j) => setPeg(j, seamId, index, { at: 'auto' }))}
+      >
         {words.placeForMe}
       </Button>
-      <Button className="quiet" onPress={() => actions.apply((j) => removePeg(j, seam.id, index))}>
+      <Button className="quiet" onPress={() => actions.apply((j) => removePeg(j, seamId, index))}>
         {words.removePeg}
       </Button>
     </div>
+  );
+}
+
+function PegField({ seamId, index, row }: PegProps & { row: FieldRow }) {
+  const { field, label, unit, range, step } = row;
+  const actions = useActions();
+  const value = useSeam(seamId, (seam) => seam.pegs[index]?.[field]) ?? undefined;
+  const fallback = useBench((s) => {
+    if (field === 'sideGapMm' || field === 'endGapMm') return jobOf(s).process[field];
+    const seam = s.derived.view?.seams.find((one) => one.id === seamId);
+    return seam?.pegs.find((one) => one.index === index)?.peg[field] ?? Number.NaN;
+  });
+  return (
+    <Num
+      label={label}
+      unit={unit}
+      value={value}
+      fallback={fallback}
+      min={range[0]}
+      max={range[1]}
+      step={step}
+      onCommit={(to) => actions.apply((j) => setPeg(j, seamId, index, { [field]: to }))}
+    />
   );
 }

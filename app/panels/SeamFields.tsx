@@ -1,9 +1,11 @@
+import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
-import type { Seam, Vec3 } from '../../src/index.ts';
+import type { Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { numeral, words } from '../messages.ts';
+import { faceOnBench } from '../state/bench-state.ts';
 import { removeSeam, setPlane, setSeam } from '../state/job-edits.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { throughPoint } from '../tools/seam-tool.ts';
 import { homeAxis, normalOf, type Tilt, tiltOf } from '../tools/tilt.ts';
 import { Choice } from '../ui/Choice.tsx';
@@ -15,48 +17,67 @@ const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words
 type AxisName = keyof typeof SQUARE;
 
 /** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
-export function SeamFields({ seam }: { seam: Seam }) {
+export function SeamFields({ seamId }: { seamId: string }) {
   const actions = useActions();
   return (
     <div className="field-grid">
-      <Words
-        label={words.frontName}
-        value={seam.names.front}
-        onCommit={(front) => actions.apply((j) => setSeam(j, seam.id, { names: { ...seam.names, front } }))}
-      />
-      <Words
-        label={words.backName}
-        value={seam.names.back}
-        onCommit={(back) => actions.apply((j) => setSeam(j, seam.id, { names: { ...seam.names, back } }))}
-      />
-      <div className="wide">
-        <Choice
-          label={words.pegOn}
-          options={(['front', 'back'] as const).map((id) => ({ id, text: seam.names[id] }))}
-          chosen={seam.pegOn}
-          onChoose={(pegOn) => actions.apply((j) => setSeam(j, seam.id, { pegOn }))}
-        />
-      </div>
-      <PlaneFields seam={seam} />
-      <FaceFacts seamId={seam.id} />
-      <Button className="wide quiet" onPress={() => actions.apply((j) => removeSeam(j, seam.id))}>
+      <NameFields seamId={seamId} />
+      <PlaneFields seamId={seamId} />
+      <FaceFacts seamId={seamId} />
+      <Button className="wide quiet" onPress={() => actions.apply((j) => removeSeam(j, seamId))}>
         {words.removeSeam}
       </Button>
     </div>
   );
 }
 
-function PlaneFields({ seam }: { seam: Seam }) {
+function NameFields({ seamId }: { seamId: string }) {
+  const actions = useActions();
+  const names = useSeam(seamId, (seam) => seam.names);
+  const pegOn = useSeam(seamId, (seam) => seam.pegOn);
+  const sides = useMemo(
+    () => names && (['front', 'back'] as const).map((id) => ({ id, text: names[id] })),
+    [names],
+  );
+  if (names === null || sides === null) return null;
+  return (
+    <>
+      <Words
+        label={words.frontName}
+        value={names.front}
+        onCommit={(front) => actions.apply((j) => setSeam(j, seamId, { names: { ...names, front } }))}
+      />
+      <Words
+        label={words.backName}
+        value={names.back}
+        onCommit={(back) => actions.apply((j) => setSeam(j, seamId, { names: { ...names, back } }))}
+      />
+      <div className="wide">
+        <Choice
+          label={words.pegOn}
+          options={sides}
+          chosen={pegOn}
+          onChoose={(side) => actions.apply((j) => setSeam(j, seamId, { pegOn: side }))}
+        />
+      </div>
+    </>
+  );
+}
+
+function PlaneFields({ seamId }: { seamId: string }) {
   const actions = useActions();
   const handle = useHandle();
-  const home = useBench((s) => s.sitting.homes[seam.id]) ?? homeAxis(seam.plane.normal);
-  const unit: Vec3 = handle?.n ?? seam.plane.normal;
+  const plane = useSeam(seamId, (seam) => seam.plane);
+  const keptHome = useBench((s) => s.sitting.homes[seamId]);
+  if (plane === null) return null;
+  const home = keptHome ?? homeAxis(plane.normal);
+  const unit: Vec3 = handle?.n ?? plane.normal;
   const tilt = tiltOf(home, unit);
   const square =
     (Object.keys(SQUARE) as AxisName[]).find((axis) => Math.abs(dot(SQUARE[axis], unit)) > 1 - 1e-9) ?? null;
   // The seam turns about the middle of its face, as it does under the knobs.
   const turnTo = (normal: Vec3) =>
-    handle && actions.apply((j) => setPlane(j, seam.id, throughPoint(normal, handle.centre)));
+    handle && actions.apply((j) => setPlane(j, seamId, throughPoint(normal, handle.centre)));
   const tiltTo = (patch: Partial<Tilt>) => turnTo(normalOf(home, { ...tilt, ...patch }));
   return (
     <>
@@ -70,10 +91,10 @@ function PlaneFields({ seam }: { seam: Seam }) {
       <Num
         label={words.offset}
         unit={words.mm}
-        value={seam.plane.offsetMm}
+        value={plane.offsetMm}
         step={0.1}
         onCommit={(mm) =>
-          mm !== undefined && actions.apply((j) => setPlane(j, seam.id, { ...seam.plane, offsetMm: mm }))
+          mm !== undefined && actions.apply((j) => setPlane(j, seamId, { ...plane, offsetMm: mm }))
         }
       />
       <Num
@@ -104,9 +125,7 @@ const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
 
 /** Area and perimeter of the seam's face, following a drag. */
 function FaceFacts({ seamId }: { seamId: string }) {
-  const live = useBench((s) => s.derived.live);
-  const seam = useBench((s) => s.derived.view?.seams.find((one) => one.id === seamId));
-  const face = live?.seamId === seamId ? live.face : seam;
+  const face = useBench((s) => faceOnBench(s, seamId));
   return (
     <dl className="facts wide">
       <dt>{words.area}</dt>

@@ -1,57 +1,54 @@
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
-import type { Finding, Seam } from '../../src/index.ts';
+import type { Severity } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { jobOf } from '../state/bench-state.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { type BenchState, jobOf } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
+import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { SeverityMark, worstOf } from './SeverityMark.tsx';
 
 /** Seams and their pegs. Choosing one shows its fields and its drawings. */
 export function SeamList() {
-  const job = useBench(jobOf);
+  const seamIds = useBench((s) => jobOf(s).seams.map(({ id }) => id), isSame);
   return (
     <section className="panel seam-list" aria-labelledby="seam-list-title">
       <div className="panel-head">
         <h2 id="seam-list-title">{words.seamsAndPegs}</h2>
         <AddSeam />
       </div>
-      {job.seams.length === 0 && <p className="soft">{words.noSeams}</p>}
+      {seamIds.length === 0 && <p className="soft">{words.noSeams}</p>}
       <ul>
-        {job.seams.map((seam) => (
-          <SeamEntry key={seam.id} seam={seam} />
+        {seamIds.map((id) => (
+          <SeamEntry key={id} seamId={id} />
         ))}
       </ul>
     </section>
   );
 }
 
-function SeamEntry({ seam }: { seam: Seam }) {
+/** The gravest of what was found about a seam, or about one of its pegs. */
+const worstAbout = ({ derived }: BenchState, seamId: string, peg: number | undefined): Severity | null =>
+  worstOf((derived.view?.findings ?? []).filter((f) => f.seamId === seamId && f.pegIndex === peg));
+
+function SeamEntry({ seamId }: { seamId: string }) {
   const actions = useActions();
-  const { seamId, pegIndex, tab } = useBench((s) => s.sitting);
-  const findings = useBench((s) => s.derived.view?.findings);
-  const about = (peg: number | null) =>
-    findings?.filter(
-      (f) => f.seamId === seam.id && (peg === null ? f.pegIndex === undefined : f.pegIndex === peg),
-    );
-  const isHere = seamId === seam.id;
+  const title = useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
+  const pegCount = useSeam(seamId, ({ pegs }) => pegs.length) ?? 0;
+  const pegIndex = useBench(({ sitting }) => (sitting.seamId === seamId ? sitting.pegIndex : 0));
+  const isChosen = useBench(({ sitting }) => sitting.seamId === seamId && sitting.tab !== 'peg');
+  const worst = useBench((s) => worstAbout(s, seamId, undefined));
   return (
     <li>
       <EntryButton
-        isChosen={isHere && tab !== 'peg'}
-        findings={about(null)}
-        title={words.seamTitle(seam.names.front, seam.names.back)}
-        note={seam.id}
-        onPress={() => actions.select(seam.id, isHere ? pegIndex : 0, 'seam')}
+        isChosen={isChosen}
+        worst={worst}
+        title={title ?? ''}
+        note={seamId}
+        onPress={() => actions.select(seamId, pegIndex, 'seam')}
       />
       <ul>
-        {seam.pegs.map((peg, i) => (
+        {Array.from({ length: pegCount }, (_, i) => (
           <li key={i}>
-            <EntryButton
-              isChosen={isHere && tab === 'peg' && pegIndex === i}
-              findings={about(i)}
-              title={words.peg(i + 1)}
-              note={peg.at === 'auto' ? words.pegAuto : ''}
-              onPress={() => actions.select(seam.id, i, 'peg')}
-            />
+            <PegEntry seamId={seamId} index={i} />
           </li>
         ))}
       </ul>
@@ -59,36 +56,56 @@ function SeamEntry({ seam }: { seam: Seam }) {
   );
 }
 
+function PegEntry({ seamId, index }: { seamId: string; index: number }) {
+  const actions = useActions();
+  const isAuto = useSeam(seamId, ({ pegs }) => pegs[index]?.at === 'auto');
+  const isChosen = useBench(
+    ({ sitting }) => sitting.seamId === seamId && sitting.tab === 'peg' && sitting.pegIndex === index,
+  );
+  const worst = useBench((s) => worstAbout(s, seamId, index));
+  return (
+    <EntryButton
+      isChosen={isChosen}
+      worst={worst}
+      title={words.peg(index + 1)}
+      note={isAuto ? words.pegAuto : ''}
+      onPress={() => actions.select(seamId, index, 'peg')}
+    />
+  );
+}
+
 interface EntryButtonProps {
   isChosen: boolean;
-  findings: Finding[] | undefined;
+  worst: Severity | null;
   title: string;
   note: string;
   onPress: () => void;
 }
 
-function EntryButton({ isChosen, findings, title, note, onPress }: EntryButtonProps) {
-  const worst = worstOf(findings ?? []);
-  return (
-    <Button
-      className="entry"
-      data-chosen={isChosen || undefined}
-      {...(isChosen && { 'aria-current': 'true' as const })}
-      onPress={onPress}
-    >
-      <span className="entry-title">{title}</span>
-      <span className="soft">{note}</span>
-      {worst && worst !== 'info' && <SeverityMark severity={worst} />}
-    </Button>
-  );
-}
+const EntryButton = ({ isChosen, worst, title, note, onPress }: EntryButtonProps) => (
+  <Button
+    className="entry"
+    data-chosen={isChosen || undefined}
+    {...(isChosen && { 'aria-current': 'true' as const })}
+    onPress={onPress}
+  >
+    <span className="entry-title">{title}</span>
+    <span className="soft">{note}</span>
+    {worst && worst !== 'info' && <SeverityMark severity={worst} />}
+  </Button>
+);
 
 /** A seam through the whole figure while there is none, else through one of its parts. */
 function AddSeam() {
   const actions = useActions();
+  const store = useBenchStore();
   const hasSeams = useBench((s) => jobOf(s).seams.length > 0);
-  const parts = useBench((s) => s.derived.view?.parts) ?? [];
+  const parts = useBench((s) => s.derived.view?.parts.map(({ id, name }) => ({ id, name })) ?? [], isSame);
   const hasSculpt = useBench((s) => s.derived.summary !== null);
+  const addTo = (partId: unknown) => {
+    const now = store.getState().derived.view?.parts ?? [];
+    actions.addSeam(now.find(({ id }) => id === partId) ?? null);
+  };
   if (!hasSeams) {
     return (
       <Button isDisabled={!hasSculpt} onPress={() => actions.addSeam(null)}>
@@ -100,11 +117,7 @@ function AddSeam() {
     <MenuTrigger>
       <Button isDisabled={parts.length === 0}>{words.addSeam}</Button>
       <Popover className="popover" placement="bottom end">
-        <Menu
-          items={parts}
-          aria-label={words.addSeam}
-          onAction={(id) => actions.addSeam(parts.find((p) => p.id === id) ?? null)}
-        >
+        <Menu items={parts} aria-label={words.addSeam} onAction={addTo}>
           {(part) => <MenuItem id={part.id}>{words.addSeamTo(part.name)}</MenuItem>}
         </Menu>
       </Popover>

@@ -3,8 +3,8 @@ import { ToggleButton } from 'react-aria-components';
 import { SectionDrawing } from '../drawings/SectionDrawing.tsx';
 import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
-import { findSeam } from '../state/job-edits.ts';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { isSame } from '../state/is-same.ts';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { FaceSheet } from './FaceSheet.tsx';
 
 /** The two drawings, like sheets of paper on the table. */
@@ -40,7 +40,7 @@ function Paper({ id, title, about, end, children }: PaperProps) {
 
 function FacePaper() {
   const actions = useActions();
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
+  const title = useSeamTitle();
   const adding = useBench((s) => s.sitting.adding);
   const hasFace = useBench((s) => s.derived.view?.seams.some(({ id }) => id === s.sitting.seamId) ?? false);
   const add = (
@@ -54,12 +54,7 @@ function FacePaper() {
     </ToggleButton>
   );
   return (
-    <Paper
-      id="face-drawing"
-      title={words.faceDrawing}
-      about={seam ? words.seamTitle(seam.names.front, seam.names.back) : ''}
-      end={add}
-    >
+    <Paper id="face-drawing" title={words.faceDrawing} about={title ?? ''} end={add}>
       {adding && (
         <p className="paper-hint" role="status">
           {words.addPegHint}
@@ -70,30 +65,42 @@ function FacePaper() {
   );
 }
 
+function useSeamTitle(): string | null {
+  const seamId = useBench((s) => s.sitting.seamId);
+  return useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
+}
+
+const NO_NAMES = { pegged: '', socketed: '' };
+
 function SectionPaper() {
   const actions = useActions();
-  const seam = useBench((s) => findSeam(jobOf(s), s.sitting.seamId));
-  const { pegIndex, across } = useBench((s) => s.sitting);
-  const view = useBench((s) => s.derived.view);
-  const section = view?.section ?? null;
-  const result =
-    view?.seams.find((one) => one.id === seam?.id)?.pegs.find((one) => one.index === pegIndex) ?? null;
+  const seamId = useBench((s) => s.sitting.seamId);
+  const pegIndex = useBench((s) => s.sitting.pegIndex);
+  const across = useBench((s) => s.sitting.across);
+  const section = useBench((s) => s.derived.view?.section ?? null);
+  const result = useBench(
+    (s) =>
+      s.derived.view?.seams.find(({ id }) => id === seamId)?.pegs.find(({ index }) => index === pegIndex) ??
+      null,
+  );
+  const names = useSeam(
+    seamId,
+    ({ pegOn, names: { front, back } }) =>
+      pegOn === 'front' ? { pegged: front, socketed: back } : { pegged: back, socketed: front },
+    isSame,
+  );
   const minWallMm = useBench((s) => jobOf(s).process.minWallMm);
-  const isOfPeg = section !== null && section.seamId === seam?.id && section.pegIndex === pegIndex;
-  const sides =
-    seam?.pegOn === 'front'
-      ? { pegged: seam.names.front, socketed: seam.names.back }
-      : { pegged: seam?.names.back ?? '', socketed: seam?.names.front ?? '' };
+  const isOfPeg = section !== null && section.seamId === seamId && section.pegIndex === pegIndex;
   return (
     <Paper
       id="section-drawing"
       title={words.sectionDrawing}
-      about={seam && pegIndex !== null ? words.peg(pegIndex + 1) : ''}
+      about={names && pegIndex !== null ? words.peg(pegIndex + 1) : ''}
     >
       <SectionDrawing
         section={isOfPeg ? section : null}
         peg={isOfPeg ? result : null}
-        names={sides}
+        names={names ?? NO_NAMES}
         across={across}
         onAcross={actions.setAcross}
         minWallMm={minWallMm}

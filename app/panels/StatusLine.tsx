@@ -1,57 +1,64 @@
 import { Button, ProgressBar } from 'react-aria-components';
 import { words } from '../messages.ts';
-import { type Busy, isSculptCurrent, jobOf } from '../state/bench-state.ts';
+import { type BenchState, isSculptCurrent, jobOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { useLasting } from '../ui/use-lasting.ts';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
-export function StatusLine() {
+export const StatusLine = () => (
+  <footer className="status-line" data-testid="status">
+    <Work />
+    <Said />
+    <SculptOnBench />
+  </footer>
+);
+
+/** An edit that is worked out sooner than this is not worth a progress bar, ms. */
+const NOTICEABLE_MS = 300;
+
+function Work() {
   const actions = useActions();
-  const { summary, busy, message, viewJob, proof } = useBench((s) => s.derived);
-  const job = useBench(jobOf);
-  const isCurrent = useBench(isSculptCurrent);
-  const isOutOfDate = summary !== null && busy === null && (!isCurrent || (summary.solid && viewJob !== job));
+  const busyWith = useBench((s) => s.derived.busy?.what ?? null);
+  const isSlow = useLasting(busyWith === 'evaluating', NOTICEABLE_MS);
+  const isOutOfDate = useBench(isBehind);
+  const rest = useBench(wordsAtRest);
+  const isShown = busyWith !== null && (busyWith !== 'evaluating' || isSlow);
   return (
-    <footer className="status-line" data-testid="status">
-      <div className="status-work">
-        {busy ? (
-          <BusyMark busy={busy} onCancel={actions.cancelWork} />
-        ) : (
-          <span className="soft">
-            {summary ? (proof?.job === job ? words.proved(proof.agreed) : words.ready) : words.starting}
-          </span>
-        )}
-        {isOutOfDate && (
-          <>
-            <span>{words.outOfDate}</span>
-            <Button onPress={actions.evaluateAgain}>{words.again}</Button>
-          </>
-        )}
-      </div>
-      <div className="status-said" aria-live="polite" role="status" data-tone={message?.tone}>
-        {message && <span data-testid="message">{message.text}</span>}
-        {message && <Button onPress={actions.dismiss}>{words.dismiss}</Button>}
-      </div>
-      {summary && (
-        <div className="status-sculpt">
-          <span className="file-name">{summary.file}</span>
-          <span className="numerals soft">
-            {words.sculptSize(
-              summary.triangles,
-              summary.boundsMm.max.map((high, i) => high - summary.boundsMm.min[i]!),
-            )}
-          </span>
-        </div>
+    <div className="status-work" data-testid={busyWith === null ? undefined : 'busy'}>
+      {isShown ? <BusyMark /> : <span className="soft">{rest}</span>}
+      {isOutOfDate && (
+        <>
+          <span>{words.outOfDate}</span>
+          <Button onPress={actions.evaluateAgain}>{words.again}</Button>
+        </>
       )}
-    </footer>
+    </div>
   );
 }
 
-function BusyMark({ busy, onCancel }: { busy: Busy; onCancel: () => void }) {
+/** True where nothing is being done about parts that are not those of the job. */
+function isBehind(state: BenchState): boolean {
+  const { summary, busy, viewJob } = state.derived;
+  if (summary === null || busy !== null) return false;
+  if (!isSculptCurrent(state)) return true;
+  return summary.solid && viewJob !== jobOf(state) && state.saved.history.before === null;
+}
+
+function wordsAtRest(state: BenchState): string {
+  const { summary, proof } = state.derived;
+  if (summary === null) return words.starting;
+  return proof?.job === jobOf(state) ? words.proved(proof.agreed) : words.ready;
+}
+
+function BusyMark() {
+  const actions = useActions();
+  const busy = useBench((s) => s.derived.busy);
+  if (busy === null) return null;
   const label = busy.step ? words.step(busy.step) : words.busy[busy.what];
   // A step that has only begun may be one that cannot tell how far it is.
   const percent = busy.done ? Math.round(busy.done * 100) : null;
   return (
-    <span className="busy" data-testid="busy">
+    <span className="busy">
       <ProgressBar
         aria-label={label}
         {...(percent === null ? { isIndeterminate: true } : { value: percent })}
@@ -64,7 +71,35 @@ function BusyMark({ busy, onCancel }: { busy: Busy; onCancel: () => void }) {
         {label}
         {percent !== null && <span className="numerals"> {percent} %</span>}
       </span>
-      <Button onPress={onCancel}>{words.cancel}</Button>
+      <Button onPress={actions.cancelWork}>{words.cancel}</Button>
     </span>
+  );
+}
+
+function Said() {
+  const actions = useActions();
+  const message = useBench((s) => s.derived.message);
+  return (
+    <div className="status-said" aria-live="polite" role="status" data-tone={message?.tone}>
+      {message && <span data-testid="message">{message.text}</span>}
+      {message && <Button onPress={actions.dismiss}>{words.dismiss}</Button>}
+    </div>
+  );
+}
+
+function SculptOnBench() {
+  const summary = useBench((s) => s.derived.summary);
+  if (summary === null) return null;
+  const { min, max } = summary.boundsMm;
+  return (
+    <div className="status-sculpt">
+      <span className="file-name">{summary.file}</span>
+      <span className="numerals soft">
+        {words.sculptSize(
+          summary.triangles,
+          max.map((high, i) => high - min[i]!),
+        )}
+      </span>
+    </div>
   );
 }

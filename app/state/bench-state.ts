@@ -2,6 +2,7 @@ import type {
   DefectKind,
   DisplayMesh,
   EvaluationView,
+  FaceResult,
   Glimpse,
   Health,
   Job,
@@ -129,6 +130,12 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
 });
 
 export const jobOf = (state: BenchState): Job => state.saved.history.present;
+
+/** A seam's face as it is shown: where it is being dragged if it is, else as it was worked out last. */
+export const faceOnBench = ({ derived }: BenchState, seamId: string | null): FaceResult | null =>
+  derived.live?.seamId === seamId
+    ? derived.live.face
+    : (derived.view?.seams.find(({ id }) => id === seamId) ?? null);
 
 /** True where the sculpt on the bench is what the job says of it, taken and mended as it says. */
 export const isSculptCurrent = (state: BenchState): boolean =>

@@ -6,6 +6,7 @@ import { findSeam } from './job-edits.ts';
 import { hasSeamMoved } from './planes.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
+import { withUnchanged } from './unchanged.ts';
 
 /** The kernel is asked to prove the parts when nothing has changed for this long. */
 const PROOF_REST_MS = 700;
@@ -95,7 +96,13 @@ function shownWith(state: BenchState, view: EvaluationView, job: Job) {
   const { live } = state.derived;
   const ahead = live !== null && hasSeamMoved(job, jobOf(state), live.seamId);
   const { message } = state.derived;
-  return { view, viewJob: job, live: ahead ? live : null, message: message?.aboutJob ? null : message };
+  const shown = withUnchanged(state.derived.view, view);
+  return {
+    view: shown,
+    viewJob: job,
+    live: ahead ? live : null,
+    message: message?.aboutJob ? null : message,
+  };
 }
 
 export const patchDerived = (store: BenchStore, patch: Partial<BenchState['derived']>): void =>

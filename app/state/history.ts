@@ -1,3 +1,5 @@
+import { isSame } from './is-same.ts';
+
 /**
  * A line of past and future values with one present. A gesture (a drag, say) changes the present
  * many times and leaves one step behind; cancelling it gives back the very value it began with.
@@ -14,9 +16,6 @@ export interface History<T> {
 const KEPT_STEPS = 500;
 
 export const startHistory = <T>(present: T): History<T> => ({ past: [], present, future: [], before: null });
-
-/** Equal as documents: what would be saved is the same. */
-const isSame = <T>(a: T, b: T): boolean => a === b || JSON.stringify(a) === JSON.stringify(b);
 
 const pushed = <T>(past: readonly T[], value: T): T[] => [...past, value].slice(-KEPT_STEPS);
 

@@ -7,9 +7,12 @@ import {
   useReducer,
   useRef,
 } from 'react';
+import type { Seam } from '../../src/index.ts';
+import { useKept } from '../ui/use-kept.ts';
 import type { Actions } from './actions.ts';
-import type { BenchState } from './bench-state.ts';
+import { type BenchState, jobOf } from './bench-state.ts';
 import { isCalm } from './calmly.ts';
+import { findSeam } from './job-edits.ts';
 import type { BenchStore } from './ports.ts';
 
 /** The store and what can be done with it, handed to every component below. */
@@ -31,22 +34,26 @@ function useWorkbench(): Workbench {
 }
 
 /**
- * A part of the state; the component renders again when that part is another value. What a hand does is
+ * A part of the state; the component renders again when that part is another value, by `isSame` if given: while a hand
+ * drags, it is the panels that need not change which cost the most. What a hand does is
  * drawn at once; what the engine says (see `calmly`) is drawn in slices, so that a new figure's parts,
  * panels and drawings never hold the page. The store's stock hook draws everything at once, always.
  */
-export function useBench<T>(select: (state: BenchState) => T): T {
+export function useBench<T>(
+  select: (state: BenchState) => T,
+  isSame: (a: T, b: T) => boolean = Object.is,
+): T {
   const { store } = useWorkbench();
-  const value = select(store.getState());
-  const latest = useRef({ select, value });
+  const value = useKept(select(store.getState()), isSame);
+  const latest = useRef({ select, isSame, value });
   const [, renderAgain] = useReducer((n: number) => n + 1, 0);
   useLayoutEffect(() => {
-    latest.current = { select, value };
+    latest.current = { select, isSame, value };
   });
   useLayoutEffect(() => {
     const check = () => {
-      const { select: chosen, value: shown } = latest.current;
-      if (Object.is(chosen(store.getState()), shown)) return;
+      const { select: chosen, isSame: same, value: shown } = latest.current;
+      if (same(chosen(store.getState()), shown)) return;
       if (isCalm()) startTransition(renderAgain);
       else renderAgain();
     };
@@ -55,6 +62,17 @@ export function useBench<T>(select: (state: BenchState) => T): T {
   }, [store]);
   return value;
 }
+
+/** Part of a seam of the job, or null where it is no more. */
+export const useSeam = <T,>(
+  seamId: string | null,
+  pick: (seam: Seam) => T,
+  isSame: (a: T | null, b: T | null) => boolean = Object.is,
+): T | null =>
+  useBench((s) => {
+    const seam = findSeam(jobOf(s), seamId);
+    return seam && pick(seam);
+  }, isSame);
 
 export const useActions = (): Actions => useWorkbench().actions;
 export const useBenchStore = (): BenchStore => useWorkbench().store;

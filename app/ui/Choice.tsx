@@ -1,4 +1,6 @@
+import { memo } from 'react';
 import { Button, ListBox, ListBoxItem, Popover, Select, SelectValue } from 'react-aria-components';
+import { useSteady } from './use-steady.ts';
 
 interface ChoiceProps<K extends string> {
   label: string;
@@ -11,20 +13,27 @@ interface ChoiceProps<K extends string> {
 }
 
 /** One of a few words. */
-export function Choice<K extends string>({
+export const Choice = <K extends string>(props: ChoiceProps<K>) => (
+  <Field
+    {...(props as unknown as ChoiceProps<string>)}
+    onChoose={useSteady(props.onChoose) as (id: string) => void}
+  />
+);
+
+const Field = memo(function Field({
   label,
   options,
   chosen,
   placeholder,
   onChoose,
   isLabelShown = true,
-}: ChoiceProps<K>) {
+}: ChoiceProps<string>) {
   return (
     <Select
       className="choice"
       aria-label={label}
       value={chosen}
-      onChange={(id) => id !== null && onChoose(id as K)}
+      onChange={(id) => id !== null && onChoose(id as string)}
       placeholder={placeholder ?? ''}
     >
       {isLabelShown && (
@@ -48,4 +57,4 @@ export function Choice<K extends string>({
       </Popover>
     </Select>
   );
-}
+});

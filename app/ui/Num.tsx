@@ -1,5 +1,6 @@
-import { type KeyboardEvent, useId } from 'react';
+import { type KeyboardEvent, memo, useId } from 'react';
 import { Input, NumberField } from 'react-aria-components';
+import { useSteady } from './use-steady.ts';
 
 interface NumProps {
   label: string;
@@ -21,7 +22,9 @@ interface NumProps {
 const SHIFT_STEPS = 10;
 
 /** A number with its unit. It commits whole values, never half-typed ones. */
-export function Num(props: NumProps) {
+export const Num = (props: NumProps) => <Field {...props} onCommit={useSteady(props.onCommit)} />;
+
+const Field = memo(function Field(props: NumProps) {
   const { label, unit, value, fallback, min, max, step, decimals = 2, onCommit, isDisabled = false } = props;
   const id = useId();
   const commit = (next: number) => {
@@ -62,7 +65,7 @@ export function Num(props: NumProps) {
       </span>
     </NumberField>
   );
-}
+});
 
 /** A number half typed in a field; null where it is none yet. */
 function readNumber(text: string): number | null {

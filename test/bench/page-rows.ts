@@ -82,12 +82,12 @@ async function dragTimes(
   grip: string,
   away: { x: number; y: number },
 ): Promise<number[]> {
-  const from = await middleOf(page, grip);
+  const from = await atRest(page, grip);
   const events = await traced(browser, page, 'devtools.timeline', async () => {
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     for (let move = 1; move <= MOVES; move++) {
-      const swing = Math.sin((move / MOVES) * 2 * Math.PI) * 14;
+      const swing = Math.sin((move / MOVES) * 5) * 14;
       await page.mouse.move(from.x + swing * away.x, from.y + swing * away.y);
       await page.waitForTimeout(16);
     }
@@ -95,6 +95,20 @@ async function dragTimes(
   });
   await settled(page);
   const times = scriptPerMove(events);
+  // What was dragged can be taken back; where nothing was, this waits in vain.
+  await page.getByRole('button', { name: 'Undo', disabled: false }).click();
+  await settled(page);
   if (times.length < MOVES / 2) throw new Error(`only ${times.length} pointer moves are in the trace`);
   return times;
+}
+
+/** Where a grip is once the camera has come to rest, CSS px. */
+async function atRest(page: Page, grip: string): Promise<{ x: number; y: number }> {
+  let at = await middleOf(page, grip);
+  for (;;) {
+    await page.waitForTimeout(2000);
+    const now = await middleOf(page, grip);
+    if (now.x === at.x && now.y === at.y) return at;
+    at = now;
+  }
 }

@@ -1,17 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { faceShape, standHandle } from '../../../app/bench/handle-pose.ts';
 import { pulled } from '../../../app/bench/scene-space.ts';
-import { type FaceResult, planeFrame, type Seam } from '../../../src/index.ts';
+import { type FaceResult, planeFrame } from '../../../src/index.ts';
 
 const plane = { normal: [0.6, 0, 0.8] as const, offsetMm: 20 };
-const seam: Seam = {
-  id: 's',
-  of: 'sculpt',
-  plane,
-  pegOn: 'back',
-  names: { front: 'a', back: 'b' },
-  pegs: [],
-};
 const face: FaceResult = {
   frame: planeFrame({ normal: plane.normal, offset: plane.offsetMm }),
   outlines: [new Float64Array([-4, -2, 8, -2, 8, 6, -4, 6])],
@@ -29,7 +21,7 @@ describe('the handle of a seam', () => {
   it('has its grips on the plane and outside the face', () => {
     const shape = faceShape(face);
     if (shape === null) throw new Error('the face has a shape');
-    const { grips, levers } = standHandle(seam, shape);
+    const { grips, levers } = standHandle(plane, shape);
     for (const grip of Object.values(grips)) expect(heightOver(grip)).toBeCloseTo(0, 9);
     expect(levers.across).toBeGreaterThan(6);
     expect(levers.along).toBeGreaterThan(4);
@@ -38,7 +30,7 @@ describe('the handle of a seam', () => {
   it('follows the plane along its normal', () => {
     const shape = faceShape(face);
     if (shape === null) throw new Error('the face has a shape');
-    const moved = standHandle({ ...seam, plane: { ...plane, offsetMm: 25 } }, shape);
+    const moved = standHandle({ ...plane, offsetMm: 25 }, shape);
     expect(heightOver(moved.centre)).toBeCloseTo(5, 9);
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { settledPegs } from '../../../app/state/settled-pegs.ts';
-import { type PegResult, PROCESSES, type Seam, type SeamResult } from '../../../src/index.ts';
+import { type PegResult, PROCESSES, type SeamResult } from '../../../src/index.ts';
 
 const { process } = PROCESSES[0];
 const settled = {
@@ -17,11 +17,10 @@ const settled = {
 } as const;
 const results = (...indices: number[]) =>
   ({ pegs: indices.map((index) => ({ index, peg: settled }) as unknown as PegResult) }) as SeamResult;
-const seamOf = (...pegs: Seam['pegs']) => ({ pegs }) as Seam;
 
 describe('settled pegs', () => {
   it('take what the job says now over what was settled before', () => {
-    const [peg] = settledPegs(seamOf({ kind: 'taper', at: [4, 4, 4], widthMm: 7 }), results(0), process);
+    const [peg] = settledPegs([{ kind: 'taper', at: [4, 4, 4], widthMm: 7 }], results(0), process);
     expect(peg).toEqual({
       ...settled,
       at: [4, 4, 4],
@@ -32,15 +31,15 @@ describe('settled pegs', () => {
   });
 
   it('take the engine’s place for an automatic peg', () => {
-    expect(settledPegs(seamOf({ kind: 'taper', at: 'auto' }), results(0), process)[0]?.at).toEqual([1, 2, 3]);
+    expect(settledPegs([{ kind: 'taper', at: 'auto' }], results(0), process)[0]?.at).toEqual([1, 2, 3]);
   });
 
   it('are unknown for a peg the engine has not answered for', () => {
     const auto = { kind: 'taper', at: 'auto' } as const;
-    expect(settledPegs(seamOf(auto, auto), results(0), process)[1]).toBeNull();
+    expect(settledPegs([auto, auto], results(0), process)[1]).toBeNull();
   });
 
   it('are unknown while indices may have shifted', () => {
-    expect(settledPegs(seamOf({ kind: 'taper', at: 'auto' }), results(0, 1), process)).toEqual([null]);
+    expect(settledPegs([{ kind: 'taper', at: 'auto' }], results(0, 1), process)).toEqual([null]);
   });
 });
