@@ -78,6 +78,7 @@ interface BenchSceneProps {
 function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
   const staged = useStage();
   const isGlimpse = useBench((s) => s.derived.glimpse !== null);
+  const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
   const standing = useBench(whatStands);
   const stir = useMemo(() => ({}), [staged?.stage, standing, explode, clip]);
@@ -93,7 +94,7 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
       <group visible={!isGlimpse}>
         <ClipPlane clip={clip} />
         <PegOutline tones={tones} />
-        <SeamPatch tones={tones} />
+        {summary && <SeamPatch summary={summary} tones={tones} />}
       </group>
     </>
   );

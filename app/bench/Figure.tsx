@@ -1,11 +1,11 @@
 import { useMemo } from 'react';
 import type { Plane } from 'three';
-import { dot, type PartView, plane, type Seam, type Vec3 } from '../../src/index.ts';
+import { dot, type PartView, plane, type SculptSummary, type Seam, type Vec3 } from '../../src/index.ts';
 import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { haveSeamsMoved } from '../state/planes.ts';
-import { useBench, useSeam } from '../state/workbench.tsx';
+import { useBench } from '../state/workbench.tsx';
 import { useKept } from '../ui/use-kept.ts';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
 import { ballAround, pulled } from './scene-space.ts';
@@ -40,26 +40,35 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const staged = useStage();
   const summary = useBench((s) => (s.derived.glimpse ? null : s.derived.summary));
   const mesh = useBench((s) => s.derived.glimpse?.mesh ?? s.derived.mesh);
-  const seamId = useBench((s) => s.sitting.seamId);
-  const cut = useSeam(seamId, ({ of, plane, pegOn }) => ({ of, plane, pegOn }), isSame);
   const isOpen = summary !== null && !summary.solid;
-  const split = useMemo(
-    () => summary && splitAt(isOpen ? null : cut, summary.originMm, tones),
-    [cut, summary, isOpen, tones],
-  );
+  const splitOf = useMemo(() => createSplitOf(summary, tones), [summary, tones]);
   if (mesh === null || staged === null) return null;
   return (
-    <FigureMesh mesh={mesh} ball={staged.ball} color={tones.clay} clip={clip} split={split} isOpen={isOpen} />
+    <FigureMesh
+      mesh={mesh}
+      ball={staged.ball}
+      color={tones.clay}
+      clip={clip}
+      splitOf={splitOf}
+      isOpen={isOpen}
+    />
   );
 }
 
-/** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
-function splitAt(
-  seam: Pick<Seam, 'of' | 'plane' | 'pegOn'> | null,
-  originMm: Vec3,
-  tones: Tones,
-): Split | null {
-  if (seam === null || seam.of !== 'sculpt') return null;
+/** Finds where the two tones part, the same split while it lies alike; null where no seam divides the whole sculpt. */
+function createSplitOf(summary: SculptSummary | null, tones: Tones): (state: BenchState) => Split | null {
+  let last: Split | null = null;
+  return (state) => {
+    const seam = findSeam(jobOf(state), state.sitting.seamId);
+    if (!summary?.solid || seam?.of !== 'sculpt') return null;
+    const split = splitAt(seam, summary.originMm, tones);
+    if (!isSame(last, split)) last = split;
+    return last;
+  };
+}
+
+/** Where a seam parts two tones, in the scene. */
+function splitAt(seam: Seam, originMm: Vec3, tones: Tones): Split {
   const { normal, offset } = plane(seam.plane.normal, seam.plane.offsetMm);
   const frontPegged = seam.pegOn === 'front';
   return {

@@ -1,7 +1,9 @@
 import { useThree } from '@react-three/fiber';
-import { memo, useEffect, useLayoutEffect, useMemo } from 'react';
+import { memo, useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
 import { type Plane, Vector4 } from 'three';
 import type { DisplayMesh, Vec3 } from '../../src/index.ts';
+import type { BenchState } from '../state/bench-state.ts';
+import { useWatch } from '../state/workbench.tsx';
 import { createClay, createInside } from './clay.ts';
 import { geometryOf } from './geometry.ts';
 import { FIGURE_MASK } from './layers.ts';
@@ -22,7 +24,8 @@ interface FigureMeshProps {
   color: string;
   position?: Vec3;
   clip: Plane[];
-  split?: Split | null;
+  /** Where the two tones part; one tone without it. */
+  splitOf?: (state: BenchState) => Split | null;
   /** The surface has holes through which its inside is seen. */
   isOpen?: boolean;
 }
@@ -30,11 +33,13 @@ interface FigureMeshProps {
 /** Nothing of the figure answers to pointers through ray casting: a test against a million triangles is no hover. */
 const noRaycast = () => undefined;
 
+const undivided = () => null;
+
 const HOME: Vec3 = [0, 0, 0];
 
 /** One clay mesh. Its geometry lives as long as its arrays do. */
 export const FigureMesh = memo((props: FigureMeshProps) => {
-  const { mesh, ball, color, position = HOME, clip, split = null, isOpen = false } = props;
+  const { mesh, ball, color, position = HOME, clip, splitOf = undivided, isOpen = false } = props;
   const invalidate = useThree((s) => s.invalidate);
   const geometry = useMemo(() => geometryOf(mesh, ball), [mesh, ball]);
   const clay = useMemo(() => createClay(clip), [clip]);
@@ -47,15 +52,22 @@ export const FigureMesh = memo((props: FigureMeshProps) => {
   useEffect(() => () => inside?.dispose(), [inside]);
   useLayoutEffect(() => {
     clay.material.color.set(color);
-    const { seam, front, back, line } = clay.uniforms;
-    seam.value.copy(split ? new Vector4(...split.normal, -split.offset) : new Vector4());
-    if (split) {
-      front.value.set(split.front);
-      back.value.set(split.back);
-      line.value.set(split.line);
-    }
     invalidate();
-  }, [clay, color, split, invalidate]);
+  }, [clay, color, invalidate]);
+  const paint = useCallback(
+    (split: Split | null) => {
+      const { seam, front, back, line } = clay.uniforms;
+      seam.value.copy(split ? new Vector4(...split.normal, -split.offset) : new Vector4());
+      if (split) {
+        front.value.set(split.front);
+        back.value.set(split.back);
+        line.value.set(split.line);
+      }
+      invalidate();
+    },
+    [clay, invalidate],
+  );
+  useWatch(splitOf, paint);
   // The canvas draws on demand: say so when anything it shows has changed.
   useLayoutEffect(invalidate, [geometry, inside, position, invalidate]);
   const place = position as [number, number, number];

@@ -1,56 +1,79 @@
 import { useThree } from '@react-three/fiber';
-import { useEffect, useMemo } from 'react';
-import { DoubleSide, Matrix4, Vector3 } from 'three';
-import type { PlaneFrame } from '../../src/index.ts';
+import { useCallback, useMemo, useRef } from 'react';
+import { DoubleSide, type Group, type Matrix4, Vector3 } from 'three';
+import type { FaceResult, PlaneFrame, SculptSummary } from '../../src/index.ts';
 import { faceOnBench } from '../state/bench-state.ts';
-import { useBench } from '../state/workbench.tsx';
+import { useBench, useWatch } from '../state/workbench.tsx';
+import type { Handle } from './handle-pose.ts';
 import { type Stage, toScene } from './scene-space.ts';
 import { ThinLoop } from './ThinLoop.tsx';
-import { useHandle } from './use-handle.ts';
+import { createHandleOf } from './use-handle.ts';
 import type { Tones } from './use-tones.ts';
 
 /** The sheet's corners, x, y, z each. */
 const CORNERS = Float32Array.of(-1, -1, 0, 1, -1, 0, 1, 1, 0, -1, 1, 0);
 
+interface SeamPatchProps {
+  summary: SculptSummary;
+  tones: Tones;
+}
+
 /** The seam's plane as a thin sheet, and the face's outline on it. */
-export function SeamPatch({ tones }: { tones: Tones }) {
-  const handle = useHandle();
-  const summary = useBench((s) => s.derived.summary);
-  const face = useBench((s) => faceOnBench(s, s.sitting.seamId));
+export const SeamPatch = (props: SeamPatchProps) => (
+  <>
+    <Sheet {...props} />
+    <FaceOutline {...props} />
+  </>
+);
+
+function Sheet({ summary, tones }: SeamPatchProps) {
+  const sheet = useRef<Group>(null);
   const invalidate = useThree((s) => s.invalidate);
-  useEffect(invalidate);
-  const matrix = useMemo(() => {
-    if (handle === null || summary === null) return null;
-    const { u, v, n, centre, halfU, halfV } = handle;
-    const turn = new Matrix4().makeBasis(new Vector3(...u), new Vector3(...v), new Vector3(...n));
-    return turn.scale(new Vector3(halfU, halfV, 1)).setPosition(...toScene(summary, centre));
-  }, [handle, summary]);
-  const outlines = useMemo(
-    () => face && summary && face.outlines.map((outline) => scenePoints(face.frame, outline, summary)),
-    [face?.frame, face?.outlines, summary],
+  const place = useCallback(
+    (handle: Handle | null) => {
+      if (sheet.current === null) return;
+      sheet.current.visible = handle !== null;
+      if (handle !== null) poseOn(sheet.current.matrix, handle, summary);
+      invalidate();
+    },
+    [summary, invalidate],
   );
-  if (matrix === null) return null;
+  useWatch(useMemo(createHandleOf, []), place);
   return (
-    <>
-      <group matrix={matrix} matrixAutoUpdate={false}>
-        <mesh raycast={() => undefined}>
-          <planeGeometry args={[2, 2]} />
-          <meshBasicMaterial
-            color={tones.ink}
-            transparent
-            opacity={0.07}
-            side={DoubleSide}
-            depthWrite={false}
-          />
-        </mesh>
-        <ThinLoop points={CORNERS} color={tones.ink} opacity={0.55} />
-      </group>
-      {outlines?.map((points, i) => (
-        <ThinLoop key={i} points={points} color={tones.ink} opacity={0.85} isSeenThrough />
-      ))}
-    </>
+    <group ref={sheet} matrixAutoUpdate={false}>
+      <mesh raycast={() => undefined}>
+        <planeGeometry args={[2, 2]} />
+        <meshBasicMaterial
+          color={tones.ink}
+          transparent
+          opacity={0.07}
+          side={DoubleSide}
+          depthWrite={false}
+        />
+      </mesh>
+      <ThinLoop points={CORNERS} color={tones.ink} opacity={0.55} />
+    </group>
   );
 }
+
+/** Lays a square from −1 to 1 over the handle's rectangle. */
+function poseOn(matrix: Matrix4, { u, v, n, centre, halfU, halfV }: Handle, stage: Stage): void {
+  matrix.makeBasis(new Vector3(...u), new Vector3(...v), new Vector3(...n));
+  matrix.scale(new Vector3(halfU, halfV, 1)).setPosition(...toScene(stage, centre));
+}
+
+function FaceOutline({ summary, tones }: SeamPatchProps) {
+  const face = useBench((s) => faceOnBench(s, s.sitting.seamId), isSameFace);
+  const outlines = useMemo(
+    () => face?.outlines.map((outline) => scenePoints(face.frame, outline, summary)),
+    [face, summary],
+  );
+  return outlines?.map((points, i) => (
+    <ThinLoop key={i} points={points} color={tones.ink} opacity={0.85} isSeenThrough />
+  ));
+}
+
+const isSameFace = (a: FaceResult | null, b: FaceResult | null): boolean => a?.outlines === b?.outlines;
 
 /** Scene points of a closed outline in a plane's frame, x, y, z each. */
 export function scenePoints({ origin, u, v }: PlaneFrame, outline: Float64Array, stage: Stage): Float32Array {

@@ -18,7 +18,7 @@ export interface HandleShape {
 const BLIND_SHARE = 0.25;
 
 /** The box around a face's outlines, in the face's own frame. */
-export function faceShape(face: Pick<FaceResult, 'frame' | 'outlines'>): HandleShape | null {
+export function faceShape(face: FaceResult): HandleShape | null {
   let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const outline of face.outlines) {
     for (let i = 0; i < outline.length; i += 2) {

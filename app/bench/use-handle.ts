@@ -1,22 +1,42 @@
-import { useMemo, useRef } from 'react';
-import { faceOnBench } from '../state/bench-state.ts';
+import { useMemo } from 'react';
+import type { FaceResult, SculptSummary, Seam } from '../../src/index.ts';
+import { type BenchState, faceOnBench, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { useBench, useSeam } from '../state/workbench.tsx';
+import { findSeam } from '../state/job-edits.ts';
+import { useBench } from '../state/workbench.tsx';
 import { blindShape, faceShape, type Handle, type HandleShape, standHandle } from './handle-pose.ts';
 
-/** The chosen seam's handle. While a gesture runs it keeps the shape it had, so that it does not wobble under the hand. */
-export function useHandle(): Handle | null {
-  const seamId = useBench((s) => s.sitting.seamId);
-  const plane = useSeam(seamId, (seam) => seam.plane, isSame);
-  const summary = useBench((s) => s.derived.summary);
-  const held = useBench((s) => s.saved.history.before !== null);
-  const face = useBench((s) => faceOnBench(s, seamId));
-  const ofFace = useMemo(() => face && faceShape(face), [face?.frame, face?.outlines]);
-  const kept = useRef<{ id: string; shape: HandleShape } | null>(null);
-  const solid = summary?.solid ? summary : null;
-  if (seamId !== null && solid && (!held || kept.current?.id !== seamId)) {
-    kept.current = { id: seamId, shape: ofFace ?? blindShape(solid) };
-  }
-  const shape = solid && kept.current?.shape;
-  return useMemo(() => (plane && shape ? standHandle(plane, shape) : null), [plane, shape]);
+/** The chosen seam's handle. */
+export const useHandle = (): Handle | null => useBench(useMemo(createHandleOf, []));
+
+/**
+ * Finds the chosen seam's handle in the state, the same one while it stands alike. While a gesture runs it keeps the
+ * shape it had, so that it does not wobble under the hand.
+ */
+export function createHandleOf(): (state: BenchState) => Handle | null {
+  let kept: { id: string; shape: HandleShape } | null = null;
+  let last: { plane: Seam['plane']; shape: HandleShape; handle: Handle } | null = null;
+  return (state) => {
+    const seam = findSeam(jobOf(state), state.sitting.seamId);
+    const { summary } = state.derived;
+    if (seam === null || !summary?.solid) return null;
+    const isHeld = state.saved.history.before !== null;
+    if (!isHeld || kept?.id !== seam.id) {
+      kept = { id: seam.id, shape: shapeOf(faceOnBench(state, seam.id), summary) };
+    }
+    const { shape } = kept;
+    if (last?.shape === shape && isSame(last.plane, seam.plane)) return last.handle;
+    last = { plane: seam.plane, shape, handle: standHandle(seam.plane, shape) };
+    return last.handle;
+  };
+}
+
+/** Shapes known, by the outlines or the sculpt they were taken from. */
+const known = new WeakMap<object, HandleShape>();
+
+function shapeOf(face: FaceResult | null, summary: SculptSummary): HandleShape {
+  const from = face && face.outlines.length > 0 ? face.outlines : summary;
+  const shape = known.get(from) ?? ((face && faceShape(face)) || blindShape(summary));
+  known.set(from, shape);
+  return shape;
 }

@@ -43,7 +43,8 @@ export function FaceDrawing(props: FaceDrawingProps) {
   const { seam, contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
   const face = liveOutline ?? seam;
   const locked = disabled || Boolean(liveOutline);
-  const hatches = hatchIds(useId());
+  const id = useId();
+  const hatches = useMemo(() => hatchIds(id), [id]);
   const bounds = useMemo(() => boundsOf(face.outlines), [face.outlines]);
   const port = useViewport(useCallback((size) => fitView(bounds, paperOf(size)), [bounds]));
   const gesture = usePegGesture(props.onPegChange);

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { TUNING } from './tuning.ts';
 
 export interface HatchIds {
@@ -29,12 +30,10 @@ function Hatch({ id, px, deg, className }: { id: string; px: number; deg: number
 }
 
 /** Section hatching: thin at 45°, the neighbouring part the other way, the gap finer (ISO 128-3). */
-export function Hatches({ ids }: { ids: HatchIds }) {
-  return (
-    <defs>
-      <Hatch id={ids.pegged} px={TUNING.hatchPx} deg={45} className="drawing-hatch-pegged" />
-      <Hatch id={ids.socketed} px={TUNING.hatchPx} deg={-45} className="drawing-hatch-socketed" />
-      <Hatch id={ids.gap} px={TUNING.gapHatchPx} deg={45} className="drawing-hatch-gap" />
-    </defs>
-  );
-}
+export const Hatches = memo(({ ids }: { ids: HatchIds }) => (
+  <defs>
+    <Hatch id={ids.pegged} px={TUNING.hatchPx} deg={45} className="drawing-hatch-pegged" />
+    <Hatch id={ids.socketed} px={TUNING.hatchPx} deg={-45} className="drawing-hatch-socketed" />
+    <Hatch id={ids.gap} px={TUNING.gapHatchPx} deg={45} className="drawing-hatch-gap" />
+  </defs>
+));

@@ -1,4 +1,4 @@
-import { memo, useCallback, useId } from 'react';
+import { memo, useCallback, useId, useMemo } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import './drawings.css';
 import type { PegResult, PegSection } from './engine.ts';
@@ -99,7 +99,7 @@ function SectionSheet({ section, peg, names }: SheetProps) {
 
 function SectionViews({ section, peg, names, view, size }: SheetProps & { view: View; size: Size }) {
   const id = useId();
-  const hatches = hatchIds(id);
+  const hatches = useMemo(() => hatchIds(id), [id]);
   const { window, detail } = sectionPanel(size);
   const choice = chooseDetail(section, peg, detail.radius);
   return (

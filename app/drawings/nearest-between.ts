@@ -1,5 +1,5 @@
 import { nearestOnLoops, type Vec2 } from './engine.ts';
-import { boundsOf } from './view.ts';
+import { type Bounds, boundsOf } from './view.ts';
 
 /** The shortest line between two sets of closed outlines: mm is 0 where they cross. */
 export interface Nearest {
@@ -31,72 +31,68 @@ export function isClockwise(o: Float64Array): boolean {
   return twice < 0;
 }
 
-type Segment = readonly [number, number, number, number];
-
-/** Nearest point of the segment to (x, y). */
-export function nearestOnSegment(s: Segment, x: number, y: number): Vec2 {
-  const [dx, dy] = [s[2] - s[0], s[3] - s[1]];
-  const l = dx * dx + dy * dy;
-  const t = l > 0 ? Math.min(1, Math.max(0, ((x - s[0]) * dx + (y - s[1]) * dy) / l)) : 0;
-  return [s[0] + t * dx, s[1] + t * dy];
-}
-
-/** Where two segments cross, or null when they do not. */
-function crossing(a: Segment, b: Segment): Vec2 | null {
-  const [ax, ay, bx, by] = [a[2] - a[0], a[3] - a[1], b[2] - b[0], b[3] - b[1]];
-  const d = ax * by - ay * bx;
-  if (d === 0) return null;
-  const t = ((b[0] - a[0]) * by - (b[1] - a[1]) * bx) / d;
-  const s = ((b[0] - a[0]) * ay - (b[1] - a[1]) * ax) / d;
-  return t >= 0 && t <= 1 && s >= 0 && s <= 1 ? [a[0] + t * ax, a[1] + t * ay] : null;
-}
-
-function between(a: Segment, b: Segment): Nearest {
-  const cross = crossing(a, b);
-  if (cross) return { mm: 0, from: cross, to: cross };
-  let best: Nearest = { mm: Infinity, from: [0, 0], to: [0, 0] };
-  const keep = (from: Vec2, to: Vec2) => {
-    const mm = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    if (mm < best.mm) best = { mm, from, to };
-  };
-  keep([a[0], a[1]], nearestOnSegment(b, a[0], a[1]));
-  keep([a[2], a[3]], nearestOnSegment(b, a[2], a[3]));
-  keep(nearestOnSegment(a, b[0], b[1]), [b[0], b[1]]);
-  keep(nearestOnSegment(a, b[2], b[3]), [b[2], b[3]]);
-  return best;
-}
-
 /**
- * The shortest line from the closed outline `a` to the closed outlines `bs`; null when there are none.
- * Segments of `bs` farther from the box around `a` than the best so far are passed over; the corners of `a`
- * are looked at first, since they leave few that are not.
+ * The shortest line from the closed outline `a` to the closed outlines `bs`; null when there are none. Where they do
+ * not cross, it has a corner of one of them at an end.
  */
 export function nearestBetween(a: Float64Array, bs: readonly Float64Array[]): Nearest | null {
   const box = boundsOf([a]);
-  let best = nearestOfCorners(a, bs);
-  for (const b of bs) {
-    for (let i = 0, j = b.length - 2; i < b.length; j = i, i += 2) {
-      const sb: Segment = [b[j], b[j + 1], b[i], b[i + 1]];
-      const gapX = Math.max(0, box.min[0] - Math.max(sb[0], sb[2]), Math.min(sb[0], sb[2]) - box.max[0]);
-      const gapY = Math.max(0, box.min[1] - Math.max(sb[1], sb[3]), Math.min(sb[1], sb[3]) - box.max[1]);
-      if (best && gapX * gapX + gapY * gapY >= best.mm * best.mm) continue;
-      for (let k = 0, l = a.length - 2; k < a.length; l = k, k += 2) {
-        const found = between([a[l], a[l + 1], a[k], a[k + 1]], sb);
-        if (!best || found.mm < best.mm) best = found;
-      }
-    }
-  }
-  return best;
-}
-
-/** The shortest line from a corner of `a` to the outlines. */
-function nearestOfCorners(a: Float64Array, bs: readonly Float64Array[]): Nearest | null {
+  const cross = crossingOf(a, box, bs);
+  if (cross) return { mm: 0, from: cross, to: cross };
   let best: Nearest | null = null;
   for (let i = 0; i < a.length; i += 2) {
     const { distance, at } = nearestOnLoops(bs, a[i], a[i + 1], best?.mm);
     if (distance < (best?.mm ?? Infinity)) best = { mm: distance, from: [a[i], a[i + 1]], to: at };
   }
+  for (const b of bs) {
+    for (let i = 0; i < b.length; i += 2) {
+      const x = b[i];
+      const y = b[i + 1];
+      const gapX = Math.max(0, box.min[0] - x, x - box.max[0]);
+      const gapY = Math.max(0, box.min[1] - y, y - box.max[1]);
+      if (best && gapX * gapX + gapY * gapY >= best.mm * best.mm) continue;
+      const { distance, at } = nearestOnLoops([a], x, y, best?.mm);
+      if (distance < (best?.mm ?? Infinity)) best = { mm: distance, from: at, to: [x, y] };
+    }
+  }
   return best;
+}
+
+/** A place where `a`, with `box` around it, crosses one of the outlines; null where there is none. */
+function crossingOf(a: Float64Array, box: Bounds, bs: readonly Float64Array[]): Vec2 | null {
+  for (const b of bs) {
+    for (let i = 0, j = b.length - 2; i < b.length; j = i, i += 2) {
+      if (Math.max(b[j], b[i]) < box.min[0] || Math.min(b[j], b[i]) > box.max[0]) continue;
+      if (Math.max(b[j + 1], b[i + 1]) < box.min[1] || Math.min(b[j + 1], b[i + 1]) > box.max[1]) continue;
+      for (let k = 0, l = a.length - 2; k < a.length; l = k, k += 2) {
+        const t = crossingShare(a, l, k, b, j, i);
+        if (t !== null) return [a[l] + t * (a[k] - a[l]), a[l + 1] + t * (a[k + 1] - a[l + 1])];
+      }
+    }
+  }
+  return null;
+}
+
+/** How far along the edge l–k of `a` the edge j–i of `b` crosses it, 0 to 1; null where it does not. */
+function crossingShare(
+  a: Float64Array,
+  l: number,
+  k: number,
+  b: Float64Array,
+  j: number,
+  i: number,
+): number | null {
+  const ax = a[k] - a[l];
+  const ay = a[k + 1] - a[l + 1];
+  const bx = b[i] - b[j];
+  const by = b[i + 1] - b[j + 1];
+  const d = ax * by - ay * bx;
+  if (d === 0) return null;
+  const x = b[j] - a[l];
+  const y = b[j + 1] - a[l + 1];
+  const t = (x * by - y * bx) / d;
+  const s = (x * ay - y * ax) / d;
+  return t >= 0 && t <= 1 && s >= 0 && s <= 1 ? t : null;
 }
 
 /** The wall in the face around a socket. `broken`: the socket reaches the skin, or lies off the face. */

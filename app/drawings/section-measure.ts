@@ -1,16 +1,23 @@
 import type { PegSection, Vec2 } from './engine.ts';
-import { type Nearest, nearestOnSegment } from './nearest-between.ts';
+import type { Nearest } from './nearest-between.ts';
 
 /** Measures taken on the profiles of a section, mm; open flat u, v pairs. */
 
 /** Point of an open line nearest to p. */
-export function nearestOnLine(line: Float64Array, p: Vec2): Vec2 {
+export function nearestOnLine(line: Float64Array, [x, y]: Vec2): Vec2 {
   let best: Vec2 = [line[0], line[1]];
   let least = Infinity;
   for (let i = 2; i < line.length; i += 2) {
-    const q = nearestOnSegment([line[i - 2], line[i - 1], line[i], line[i + 1]], p[0], p[1]);
-    const d = Math.hypot(q[0] - p[0], q[1] - p[1]);
-    if (d < least) [best, least] = [q, d];
+    const dx = line[i] - line[i - 2];
+    const dy = line[i + 1] - line[i - 1];
+    const along = (x - line[i - 2]) * dx + (y - line[i - 1]) * dy;
+    const t = Math.min(1, Math.max(0, along / (dx * dx + dy * dy || 1)));
+    const px = line[i - 2] + t * dx;
+    const py = line[i - 1] + t * dy;
+    const d = (px - x) ** 2 + (py - y) ** 2;
+    if (d >= least) continue;
+    best = [px, py];
+    least = d;
   }
   return best;
 }
@@ -19,7 +26,8 @@ export function nearestOnLine(line: Float64Array, p: Vec2): Vec2 {
 function crossings(line: Float64Array, axis: 0 | 1, at: number): number[] {
   const out: number[] = [];
   for (let i = 2; i < line.length; i += 2) {
-    const [a, b] = [line[i - 2 + axis], line[i + axis]];
+    const a = line[i - 2 + axis];
+    const b = line[i + axis];
     if (a === b || Math.min(a, b) > at || Math.max(a, b) < at) continue;
     const t = (at - a) / (b - a);
     const other = 1 - axis;

@@ -2,7 +2,7 @@ import type { Vec2 } from './engine.ts';
 import type { Rect, View } from './view.ts';
 
 /** Points nearer than this to the last one drawn are passed over, px: a scan's outline has thousands no eye can part. */
-const LEAST_STEP_PX = 0.35;
+const LEAST_STEP_PX = 0.5;
 
 /**
  * Path data from flat x, y pairs in the world, drawn in px: text and lines keep their size whatever the zoom.
@@ -10,20 +10,25 @@ const LEAST_STEP_PX = 0.35;
  */
 export function linePath(view: View, line: Float64Array, closed: boolean, within?: Rect): string {
   let d = '';
-  let last = { x: Number.POSITIVE_INFINITY, y: Number.POSITIVE_INFINITY, beyond: 0 };
+  let lastX = Number.POSITIVE_INFINITY;
+  let lastY = Number.POSITIVE_INFINITY;
+  let lastBeyond = 0;
   for (let i = 0; i < line.length; i += 2) {
     const x = view.x + view.scale * line[i];
     const y = view.y - view.scale * line[i + 1];
     const isEnd = i === line.length - 2;
-    if (!isEnd && Math.abs(x - last.x) + Math.abs(y - last.y) < LEAST_STEP_PX) continue;
+    if (!isEnd && Math.abs(x - lastX) + Math.abs(y - lastY) < LEAST_STEP_PX) continue;
     const beyond = within ? sidesBeyond(within, x, y) : 0;
-    if (!isEnd && beyond & last.beyond) {
+    if (within && !isEnd && beyond & lastBeyond) {
       // Past one side of the window together with the point before and the point after: neither edge can show.
-      const [nx, ny] = [view.x + view.scale * line[i + 2], view.y - view.scale * line[i + 3]];
-      if (within && beyond & last.beyond & sidesBeyond(within, nx, ny)) continue;
+      const nextX = view.x + view.scale * line[i + 2];
+      const nextY = view.y - view.scale * line[i + 3];
+      if (beyond & lastBeyond & sidesBeyond(within, nextX, nextY)) continue;
     }
-    d += `${i === 0 ? 'M' : 'L'}${x.toFixed(2)} ${y.toFixed(2)}`;
-    last = { x, y, beyond };
+    d += `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`;
+    lastX = x;
+    lastY = y;
+    lastBeyond = beyond;
   }
   return closed && d ? `${d}Z` : d;
 }

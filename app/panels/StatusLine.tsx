@@ -2,7 +2,6 @@ import { Button, ProgressBar } from 'react-aria-components';
 import { words } from '../messages.ts';
 import { type BenchState, isSculptCurrent, jobOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
-import { useLasting } from '../ui/use-lasting.ts';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
 export const StatusLine = () => (
@@ -13,19 +12,15 @@ export const StatusLine = () => (
   </footer>
 );
 
-/** An edit that is worked out sooner than this is not worth a progress bar, ms. */
-const NOTICEABLE_MS = 300;
-
 function Work() {
   const actions = useActions();
-  const busyWith = useBench((s) => s.derived.busy?.what ?? null);
-  const isSlow = useLasting(busyWith === 'evaluating', NOTICEABLE_MS);
+  const isBusy = useBench((s) => s.derived.busy !== null);
+  const isBrief = useBench((s) => s.derived.busy?.isBrief ?? false);
   const isOutOfDate = useBench(isBehind);
   const rest = useBench(wordsAtRest);
-  const isShown = busyWith !== null && (busyWith !== 'evaluating' || isSlow);
   return (
-    <div className="status-work" data-testid={busyWith === null ? undefined : 'busy'}>
-      {isShown ? <BusyMark /> : <span className="soft">{rest}</span>}
+    <div className="status-work" data-testid={isBusy ? 'busy' : undefined}>
+      {isBusy && !isBrief ? <BusyMark /> : <span className="soft">{rest}</span>}
       {isOutOfDate && (
         <>
           <span>{words.outOfDate}</span>

@@ -49,8 +49,12 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     if (job() === before) return;
     if (live && isSculptCurrent(store.getState())) evaluator.live();
     else workOut();
+    saveSoon();
+  }
+  /** A gesture is saved when it is over. */
+  function saveSoon(): void {
     clearTimeout(saving);
-    saving = setTimeout(saveNow, SAVE_AFTER_MS);
+    if (store.getState().saved.history.before === null) saving = setTimeout(saveNow, SAVE_AFTER_MS);
   }
   /** Makes what is shown what the job says. */
   function workOut(): void {
@@ -67,6 +71,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     complete: () => {
       changeHistory(completeGesture);
       workOut();
+      saveSoon();
     },
     cancel: () => changeHistory(cancelGesture),
   };

@@ -65,6 +65,8 @@ export interface Busy {
   step: Step | null;
   /** 0 to 1; null while nothing is known yet. */
   done: number | null;
+  /** It may be over before it would be worth telling. */
+  isBrief?: true;
 }
 
 export interface Message {

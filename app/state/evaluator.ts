@@ -1,6 +1,6 @@
 import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { type BenchState, isSculptCurrent, jobOf } from './bench-state.ts';
+import { type BenchState, type Busy, isSculptCurrent, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { findSeam } from './job-edits.ts';
 import { hasSeamMoved } from './planes.ts';
@@ -8,8 +8,11 @@ import type { BenchStore, EnginePort } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
 import { withUnchanged } from './unchanged.ts';
 
-/** The kernel is asked to prove the parts when nothing has changed for this long. */
+/** The kernel is asked to prove the parts when nothing has changed, and no hand has held anything, for this long. */
 const PROOF_REST_MS = 700;
+
+/** An edit that is worked out sooner than this is not told of, ms. */
+const NOTICEABLE_MS = 300;
 
 /** Keeps the derived state up with the job: the newest wish wins, the last good result stays on failure. */
 export function createEvaluator(store: BenchStore, engine: EnginePort) {
@@ -21,10 +24,21 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     if (!isSculptCurrent(state)) return;
     const mine = ++asked;
     const job = jobOf(state);
-    patchDerived(store, { busy: { what: 'evaluating', step: null, done: null } });
+    let busy: Busy = { what: 'evaluating', step: null, done: null };
+    // Edit upon edit is one wait to whoever watches.
+    let isBrief = state.derived.busy === null || state.derived.busy.isBrief === true;
+    const tell = () => {
+      if (mine === asked) calmly(() => patchDerived(store, { busy }));
+    };
+    patchDerived(store, { busy: isBrief ? { ...busy, isBrief } : busy });
+    const noticed = setTimeout(() => {
+      isBrief = false;
+      tell();
+    }, NOTICEABLE_MS);
     try {
       const view = await engine.evaluate(job, focusOf(state), (step, done) => {
-        if (mine === asked) calmly(() => patchDerived(store, { busy: { what: 'evaluating', step, done } }));
+        busy = { ...busy, step, done };
+        if (!isBrief) tell();
       });
       if (view === 'superseded' || mine !== asked) return;
       calmly(() =>
@@ -40,12 +54,16 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
           ? { tone: 'info' as const, text: words.stopped, aboutJob: true }
           : { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
       patchDerived(store, { busy: null, message });
+    } finally {
+      clearTimeout(noticed);
     }
   }
 
   /** Quietly: what it finds is told, and a job that has changed meanwhile is no longer of interest. */
   async function prove(job: Job): Promise<void> {
-    if (job !== jobOf(store.getState()) || store.getState().derived.viewJob !== job) return;
+    const { saved, derived } = store.getState();
+    const isHeld = saved.history.before !== null;
+    if (isHeld || job !== saved.history.present || derived.viewJob !== job) return;
     try {
       const agreed = await engine.prove(job);
       if (job === jobOf(store.getState())) patchDerived(store, { proof: { job, agreed } });

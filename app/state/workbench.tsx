@@ -63,6 +63,24 @@ export function useBench<T>(
   return value;
 }
 
+/**
+ * Does `apply` with a part of the state, now and whenever that is another value, and renders nothing: so the scene
+ * follows a hand. Both functions are the same ones for as long as they do the same.
+ */
+export function useWatch<T>(select: (state: BenchState) => T, apply: (value: T) => void): void {
+  const { store } = useWorkbench();
+  useLayoutEffect(() => {
+    let seen = select(store.getState());
+    apply(seen);
+    return store.subscribe((state) => {
+      const now = select(state);
+      if (Object.is(now, seen)) return;
+      seen = now;
+      apply(now);
+    });
+  }, [store, select, apply]);
+}
+
 /** Part of a seam of the job, or null where it is no more. */
 export const useSeam = <T,>(
   seamId: string | null,

@@ -9,7 +9,7 @@ import { median, percentile, type Row, row } from './row.ts';
 
 /** The page on a big figure: how long its own thread is held by opening, by cancelling, and by each move of a hand. */
 
-const MOVES = 60;
+const MOVES = 100;
 const configFile = resolve(import.meta.dirname, '../../vite.config.ts');
 
 export async function pageRows(figure: BenchFigure): Promise<Row[]> {
@@ -87,7 +87,7 @@ async function dragTimes(
     await page.mouse.move(from.x, from.y);
     await page.mouse.down();
     for (let move = 1; move <= MOVES; move++) {
-      const swing = Math.sin((move / MOVES) * 5) * 14;
+      const swing = Math.sin((move / MOVES) * 8) * 14;
       await page.mouse.move(from.x + swing * away.x, from.y + swing * away.y);
       await page.waitForTimeout(16);
     }
