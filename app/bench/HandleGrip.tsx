@@ -1,5 +1,6 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
 import { words } from '../messages.ts';
+import { isHeld } from '../state/bench-state.ts';
 import { type SeamPlane, setPlane } from '../state/job-edits.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
 import {
@@ -76,7 +77,7 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
     if (sign === 0) return;
     event.preventDefault();
     const plane = nudged(grip, poseOf(handle, grip), sign * KEY_STEPS[grip][event.shiftKey ? 1 : 0]);
-    if (store.getState().saved.history.before === null) actions.apply((job) => setPlane(job, seamId, plane));
+    if (!isHeld(store.getState())) actions.apply((job) => setPlane(job, seamId, plane));
   };
   const tilt = tiltOf(home, handle.n);
   const value = grip === 'offset' ? handle.offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;

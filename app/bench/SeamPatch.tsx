@@ -1,9 +1,17 @@
 import { useThree } from '@react-three/fiber';
-import { useCallback, useMemo, useRef } from 'react';
-import { DoubleSide, type Group, type Matrix4, Vector3 } from 'three';
+import { useCallback, useEffect, useMemo, useRef } from 'react';
+import {
+  BufferAttribute,
+  BufferGeometry,
+  DoubleSide,
+  type Group,
+  type LineSegments,
+  type Matrix4,
+  Vector3,
+} from 'three';
 import type { FaceResult, PlaneFrame, SculptSummary } from '../../src/index.ts';
-import { faceOnBench } from '../state/bench-state.ts';
-import { useBench, useWatch } from '../state/workbench.tsx';
+import { type BenchState, faceOnBench } from '../state/bench-state.ts';
+import { useWatch } from '../state/workbench.tsx';
 import type { Handle } from './handle-pose.ts';
 import { type Stage, toScene } from './scene-space.ts';
 import { ThinLoop } from './ThinLoop.tsx';
@@ -63,17 +71,55 @@ function poseOn(matrix: Matrix4, { u, v, n, centre, halfU, halfV }: Handle, stag
 }
 
 function FaceOutline({ summary, tones }: SeamPatchProps) {
-  const face = useBench((s) => faceOnBench(s, s.sitting.seamId), isSameFace);
-  const outlines = useMemo(
-    () => face?.outlines.map((outline) => scenePoints(face.frame, outline, summary)),
-    [face, summary],
+  const lines = useRef<LineSegments>(null);
+  const invalidate = useThree((s) => s.invalidate);
+  const draw = useCallback(
+    (face: FaceResult | null) => {
+      if (lines.current === null) return;
+      lines.current.geometry.dispose();
+      lines.current.geometry = edgesOf(face, summary);
+      invalidate();
+    },
+    [summary, invalidate],
   );
-  return outlines?.map((points, i) => (
-    <ThinLoop key={i} points={points} color={tones.ink} opacity={0.85} isSeenThrough />
-  ));
+  useWatch(useMemo(createFaceOf, []), draw);
+  useEffect(() => {
+    const drawn = lines.current;
+    return () => drawn?.geometry.dispose();
+  }, []);
+  return (
+    <lineSegments ref={lines} raycast={() => undefined} renderOrder={5} frustumCulled={false}>
+      <lineBasicMaterial color={tones.ink} transparent opacity={0.85} depthTest={false} depthWrite={false} />
+    </lineSegments>
+  );
 }
 
-const isSameFace = (a: FaceResult | null, b: FaceResult | null): boolean => a?.outlines === b?.outlines;
+/** Finds the chosen seam's face, the same one while its outlines are. */
+function createFaceOf(): (state: BenchState) => FaceResult | null {
+  let last: FaceResult | null = null;
+  return (state) => {
+    const face = faceOnBench(state, state.sitting.seamId);
+    if (face?.outlines !== last?.outlines) last = face;
+    return last;
+  };
+}
+
+/** The edges of a face's outlines in the scene, two ends each. */
+function edgesOf(face: FaceResult | null, stage: Stage): BufferGeometry {
+  const loops = face ? face.outlines.map((outline) => scenePoints(face.frame, outline, stage)) : [];
+  const ends = new Float32Array(2 * loops.reduce((sum, loop) => sum + loop.length, 0));
+  let at = 0;
+  for (const loop of loops) {
+    for (let i = 0; i < loop.length; i += 3, at += 6) {
+      const next = (i + 3) % loop.length;
+      for (let k = 0; k < 3; k++) {
+        ends[at + k] = loop[i + k];
+        ends[at + 3 + k] = loop[next + k];
+      }
+    }
+  }
+  return new BufferGeometry().setAttribute('position', new BufferAttribute(ends, 3));
+}
 
 /** Scene points of a closed outline in a plane's frame, x, y, z each. */
 export function scenePoints({ origin, u, v }: PlaneFrame, outline: Float64Array, stage: Stage): Float32Array {

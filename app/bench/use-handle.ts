@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import type { FaceResult, SculptSummary, Seam } from '../../src/index.ts';
-import { type BenchState, faceOnBench, jobOf } from '../state/bench-state.ts';
+import { type BenchState, faceOnBench, isHeld, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { useBench } from '../state/workbench.tsx';
@@ -20,8 +20,7 @@ export function createHandleOf(): (state: BenchState) => Handle | null {
     const seam = findSeam(jobOf(state), state.sitting.seamId);
     const { summary } = state.derived;
     if (seam === null || !summary?.solid) return null;
-    const isHeld = state.saved.history.before !== null;
-    if (!isHeld || kept?.id !== seam.id) {
+    if (!isHeld(state) || kept?.id !== seam.id) {
       kept = { id: seam.id, shape: shapeOf(faceOnBench(state, seam.id), summary) };
     }
     const { shape } = kept;

@@ -1,7 +1,7 @@
 import { Button } from 'react-aria-components';
 import { LIMITS, type Peg } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { jobOf } from '../state/bench-state.ts';
+import { isHeld, jobOf } from '../state/bench-state.ts';
 import { removePeg, setPeg } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { Num } from '../ui/Num.tsx';
@@ -65,6 +65,7 @@ function PegField({ seamId, index, row }: PegProps & { row: FieldRow }) {
   const { field, label, unit, range, step } = row;
   const actions = useActions();
   const value = useSeam(seamId, (seam) => seam.pegs[index]?.[field]) ?? undefined;
+  const held = useBench(isHeld);
   const fallback = useBench((s) => {
     if (field === 'sideGapMm' || field === 'endGapMm') return jobOf(s).process[field];
     const seam = s.derived.view?.seams.find((one) => one.id === seamId);
@@ -75,6 +76,7 @@ function PegField({ seamId, index, row }: PegProps & { row: FieldRow }) {
       label={label}
       unit={unit}
       value={value}
+      isHeld={held}
       fallback={fallback}
       min={range[0]}
       max={range[1]}

@@ -3,7 +3,7 @@ import { Button } from 'react-aria-components';
 import type { Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { numeral, words } from '../messages.ts';
-import { faceOnBench } from '../state/bench-state.ts';
+import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { removeSeam, setPlane, setSeam } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { throughPoint } from '../tools/seam-tool.ts';
@@ -68,6 +68,7 @@ function PlaneFields({ seamId }: { seamId: string }) {
   const actions = useActions();
   const handle = useHandle();
   const plane = useSeam(seamId, (seam) => seam.plane);
+  const held = useBench(isHeld);
   const keptHome = useBench((s) => s.sitting.homes[seamId]);
   if (plane === null) return null;
   const home = keptHome ?? homeAxis(plane.normal);
@@ -92,6 +93,7 @@ function PlaneFields({ seamId }: { seamId: string }) {
         label={words.offset}
         unit={words.mm}
         value={plane.offsetMm}
+        isHeld={held}
         step={0.1}
         onCommit={(mm) =>
           mm !== undefined && actions.apply((j) => setPlane(j, seamId, { ...plane, offsetMm: mm }))
@@ -101,6 +103,7 @@ function PlaneFields({ seamId }: { seamId: string }) {
         label={words.tiltAcross}
         unit={words.deg}
         value={tidy(tilt.acrossDeg)}
+        isHeld={held}
         min={-180}
         max={180}
         step={0.5}
@@ -110,6 +113,7 @@ function PlaneFields({ seamId }: { seamId: string }) {
         label={words.tiltAlong}
         unit={words.deg}
         value={tidy(tilt.alongDeg)}
+        isHeld={held}
         min={-90}
         max={90}
         step={0.5}

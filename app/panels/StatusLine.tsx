@@ -1,6 +1,6 @@
 import { Button, ProgressBar } from 'react-aria-components';
 import { words } from '../messages.ts';
-import { type BenchState, isSculptCurrent, jobOf } from '../state/bench-state.ts';
+import { type BenchState, isHeld, isSculptCurrent, jobOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
@@ -36,7 +36,7 @@ function isBehind(state: BenchState): boolean {
   const { summary, busy, viewJob } = state.derived;
   if (summary === null || busy !== null) return false;
   if (!isSculptCurrent(state)) return true;
-  return summary.solid && viewJob !== jobOf(state) && state.saved.history.before === null;
+  return summary.solid && viewJob !== jobOf(state) && !isHeld(state);
 }
 
 function wordsAtRest(state: BenchState): string {

@@ -2,6 +2,7 @@ import { type Job, type PartView, type Peg, sentenceOf, turnBetween, type Vec3 }
 import { words } from '../messages.ts';
 import {
   type BenchState,
+  isHeld,
   isSculptCurrent,
   jobOf,
   type Sitting,
@@ -54,7 +55,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   /** A gesture is saved when it is over. */
   function saveSoon(): void {
     clearTimeout(saving);
-    if (store.getState().saved.history.before === null) saving = setTimeout(saveNow, SAVE_AFTER_MS);
+    if (!isHeld(store.getState())) saving = setTimeout(saveNow, SAVE_AFTER_MS);
   }
   /** Makes what is shown what the job says. */
   function workOut(): void {

@@ -139,6 +139,9 @@ export const faceOnBench = ({ derived }: BenchState, seamId: string | null): Fac
     ? derived.live.face
     : (derived.view?.seams.find(({ id }) => id === seamId) ?? null);
 
+/** True while a hand holds something of the job: what it does is not done yet. */
+export const isHeld = (state: BenchState): boolean => state.saved.history.before !== null;
+
 /** True where the sculpt on the bench is what the job says of it, taken and mended as it says. */
 export const isSculptCurrent = (state: BenchState): boolean =>
   state.derived.openedAs !== null && keyOf(state.derived.openedAs) === keyOf(jobOf(state).sculpt);

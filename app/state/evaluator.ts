@@ -1,6 +1,6 @@
 import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { type BenchState, type Busy, isSculptCurrent, jobOf } from './bench-state.ts';
+import { type BenchState, type Busy, isHeld, isSculptCurrent, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { findSeam } from './job-edits.ts';
 import { hasSeamMoved } from './planes.ts';
@@ -61,9 +61,8 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
 
   /** Quietly: what it finds is told, and a job that has changed meanwhile is no longer of interest. */
   async function prove(job: Job): Promise<void> {
-    const { saved, derived } = store.getState();
-    const isHeld = saved.history.before !== null;
-    if (isHeld || job !== saved.history.present || derived.viewJob !== job) return;
+    const state = store.getState();
+    if (isHeld(state) || job !== jobOf(state) || state.derived.viewJob !== job) return;
     try {
       const agreed = await engine.prove(job);
       if (job === jobOf(store.getState())) patchDerived(store, { proof: { job, agreed } });

@@ -1,5 +1,5 @@
-import { type KeyboardEvent, memo, useId } from 'react';
-import { Input, NumberField } from 'react-aria-components';
+import { type KeyboardEvent, memo, useId, useMemo, useRef } from 'react';
+import { Input, NumberField, useLocale } from 'react-aria-components';
 import { useSteady } from './use-steady.ts';
 
 interface NumProps {
@@ -17,14 +17,47 @@ interface NumProps {
   /** Undefined when the field was emptied. Called on Enter, on leaving the field and at each step. */
   onCommit: (value: number | undefined) => void;
   isDisabled?: boolean;
+  /** A hand elsewhere is changing the value, many times a second. */
+  isHeld?: boolean;
 }
 
 const SHIFT_STEPS = 10;
 
-/** A number with its unit. It commits whole values, never half-typed ones. */
-export const Num = (props: NumProps) => <Field {...props} onCommit={useSteady(props.onCommit)} />;
+/**
+ * A number with its unit. It commits whole values, never half-typed ones. While a hand elsewhere changes it, it is
+ * only a readout: a field that can be typed in takes longer to draw than all else that follows the hand.
+ */
+export function Num({ isHeld = false, ...field }: NumProps) {
+  const onCommit = useSteady(field.onCommit);
+  const atRest = useRef(field.value);
+  if (!isHeld) atRest.current = field.value;
+  if (field.value !== undefined && field.value !== atRest.current) {
+    return <Readout {...field} value={field.value} />;
+  }
+  return <Field {...field} onCommit={onCommit} />;
+}
 
-const Field = memo(function Field(props: NumProps) {
+type FieldProps = Omit<NumProps, 'isHeld'>;
+
+const formatOf = (decimals: number) => ({ maximumFractionDigits: decimals, useGrouping: false });
+
+function Readout({ label, unit, value, decimals = 2 }: FieldProps & { value: number }) {
+  const { locale } = useLocale();
+  const format = useMemo(() => new Intl.NumberFormat(locale, formatOf(decimals)), [locale, decimals]);
+  return (
+    <div className="num">
+      <label>
+        {label}
+        <span className="num-box">
+          <input className="react-aria-Input" value={format.format(value)} readOnly />
+          <span className="num-unit">{unit}</span>
+        </span>
+      </label>
+    </div>
+  );
+}
+
+const Field = memo(function Field(props: FieldProps) {
   const { label, unit, value, fallback, min, max, step, decimals = 2, onCommit, isDisabled = false } = props;
   const id = useId();
   const commit = (next: number) => {
@@ -51,7 +84,7 @@ const Field = memo(function Field(props: NumProps) {
       onChange={commit}
       {...(min !== undefined && { minValue: min })}
       {...(max !== undefined && { maxValue: max })}
-      formatOptions={{ maximumFractionDigits: decimals, useGrouping: false }}
+      formatOptions={formatOf(decimals)}
       isWheelDisabled
       isDisabled={isDisabled}
     >
