@@ -103,4 +103,4 @@ if (wanted.has('cold')) tell(coldRow(heron(MAKE_TRIANGLES), runs));
 if (wanted.has('make')) tell(...makeRows(heron(MAKE_TRIANGLES), runs));
 if (wanted.has('big'))
   tell(...bigMakeRows(heron(7_800_000), 4096), ...bigMakeRows(heron(HUGE_TRIANGLES), null));
-if (wanted.has('page')) tell(...(await pageRows(heron(MAKE_TRIANGLES))));
+if (wanted.has('page')) tell(...(await pageRows(heron(MAKE_TRIANGLES), runs)));
