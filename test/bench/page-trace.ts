@@ -67,12 +67,13 @@ const SCRIPT = new Set([
   'MajorGC',
 ]);
 
-/** Sums the outermost script calls between one pointer move and the next, ms. */
+/** Sums the outermost script calls between one pointer move and the next, ms; the last ends where the hand lets go. */
 export function scriptPerMove(events: readonly ThreadEvent[]): number[] {
   const sums: number[] = [];
   let end = 0;
   for (const { name, ts, dur, ms, type } of events) {
     if (!SCRIPT.has(name)) continue;
+    if (name === 'EventDispatch' && type === 'pointerup') break;
     if (name === 'EventDispatch' && type === 'pointermove') sums.push(0);
     if (ts < end || sums.length === 0) continue;
     end = ts + dur;
