@@ -42,17 +42,16 @@ type FieldProps = Omit<NumProps, 'isHeld'>;
 const formatOf = (decimals: number) => ({ maximumFractionDigits: decimals, useGrouping: false });
 
 function Readout({ label, unit, value, decimals = 2 }: FieldProps & { value: number }) {
+  const id = useId();
   const { locale } = useLocale();
   const format = useMemo(() => new Intl.NumberFormat(locale, formatOf(decimals)), [locale, decimals]);
   return (
     <div className="num">
-      <label>
-        {label}
-        <span className="num-box">
-          <input className="react-aria-Input" value={format.format(value)} readOnly />
-          <span className="num-unit">{unit}</span>
-        </span>
-      </label>
+      <label htmlFor={id}>{label}</label>
+      <span className="num-box">
+        <input id={id} className="react-aria-Input" value={format.format(value)} readOnly />
+        <span className="num-unit">{unit}</span>
+      </span>
     </div>
   );
 }
