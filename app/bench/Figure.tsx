@@ -1,12 +1,12 @@
-import { useMemo } from 'react';
+import { useCallback, useMemo } from 'react';
 import type { Plane } from 'three';
-import { dot, type PartView, plane, type SculptSummary, type Seam, type Vec3 } from '../../src/index.ts';
+import { dot, type PartView, plane, type SculptSummary, type Vec3 } from '../../src/index.ts';
 import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { haveSeamsMoved } from '../state/planes.ts';
+import { useKept } from '../state/use-kept.ts';
 import { useBench } from '../state/workbench.tsx';
-import { useKept } from '../ui/use-kept.ts';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
 import { ballAround, pulled } from './scene-space.ts';
 import { useStage } from './use-stage.ts';
@@ -41,7 +41,7 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const summary = useBench((s) => (s.derived.glimpse ? null : s.derived.summary));
   const mesh = useBench((s) => s.derived.glimpse?.mesh ?? s.derived.mesh);
   const isOpen = summary !== null && !summary.solid;
-  const splitOf = useMemo(() => createSplitOf(summary, tones), [summary, tones]);
+  const splitOf = useCallback((state: BenchState) => splitIn(state, summary, tones), [summary, tones]);
   if (mesh === null || staged === null) return null;
   return (
     <FigureMesh
@@ -55,25 +55,15 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   );
 }
 
-/** Finds where the two tones part, the same split while it lies alike; null where no seam divides the whole sculpt. */
-function createSplitOf(summary: SculptSummary | null, tones: Tones): (state: BenchState) => Split | null {
-  let last: Split | null = null;
-  return (state) => {
-    const seam = findSeam(jobOf(state), state.sitting.seamId);
-    if (!summary?.solid || seam?.of !== 'sculpt') return null;
-    const split = splitAt(seam, summary.originMm, tones);
-    if (!isSame(last, split)) last = split;
-    return last;
-  };
-}
-
-/** Where a seam parts two tones, in the scene. */
-function splitAt(seam: Seam, originMm: Vec3, tones: Tones): Split {
+/** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
+function splitIn(state: BenchState, summary: SculptSummary | null, tones: Tones): Split | null {
+  const seam = findSeam(jobOf(state), state.sitting.seamId);
+  if (!summary?.solid || seam?.of !== 'sculpt') return null;
   const { normal, offset } = plane(seam.plane.normal, seam.plane.offsetMm);
   const frontPegged = seam.pegOn === 'front';
   return {
     normal,
-    offset: offset - dot(normal, originMm),
+    offset: offset - dot(normal, summary.originMm),
     front: frontPegged ? tones.pegged : tones.socketed,
     back: frontPegged ? tones.socketed : tones.pegged,
     line: tones.gap,

@@ -3,6 +3,7 @@ import { memo, useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
 import { type Plane, Vector4 } from 'three';
 import type { DisplayMesh, Vec3 } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
 import { useWatch } from '../state/workbench.tsx';
 import { createClay, createInside } from './clay.ts';
 import { geometryOf } from './geometry.ts';
@@ -67,7 +68,7 @@ export const FigureMesh = memo((props: FigureMeshProps) => {
     },
     [clay, invalidate],
   );
-  useWatch(splitOf, paint);
+  useWatch(splitOf, paint, isSame);
   // The canvas draws on demand: say so when anything it shows has changed.
   useLayoutEffect(invalidate, [geometry, inside, position, invalidate]);
   const place = position as [number, number, number];

@@ -1,5 +1,6 @@
 import type { PegResult, SculptSummary, SeamResult, Vec3 } from '../../src/index.ts';
 import { words } from '../messages.ts';
+import { seamResultOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { toScene } from './scene-space.ts';
 import { useFollow } from './use-follow.ts';
@@ -8,9 +9,7 @@ import type { Viewfinder } from './viewfinder.ts';
 /** A mark over every peg of the chosen seam; the chosen peg's is filled. */
 export function PegMarks({ viewfinder }: { viewfinder: Viewfinder }) {
   const summary = useBench((s) => s.derived.summary);
-  const seam = useBench(({ derived, sitting }) =>
-    derived.view?.seams.find(({ id }) => id === sitting.seamId),
-  );
+  const seam = useBench((s) => seamResultOf(s, s.sitting.seamId));
   const isLive = useBench((s) => s.derived.live !== null);
   if (!seam || summary === null || isLive) return null;
   return seam.pegs.map((peg) => (

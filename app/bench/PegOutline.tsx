@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import { pegResultOf, seamResultOf } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import { scenePoints } from './SeamPatch.tsx';
 import { ThinLoop } from './ThinLoop.tsx';
@@ -8,11 +9,8 @@ import type { Tones } from './use-tones.ts';
 export function PegOutline({ tones }: { tones: Tones }) {
   const summary = useBench((s) => s.derived.summary);
   const isLive = useBench((s) => s.derived.live !== null);
-  const seam = useBench(({ derived, sitting }) =>
-    derived.view?.seams.find(({ id }) => id === sitting.seamId),
-  );
-  const pegIndex = useBench((s) => s.sitting.pegIndex);
-  const peg = seam?.pegs.find((one) => one.index === pegIndex);
+  const seam = useBench((s) => seamResultOf(s, s.sitting.seamId));
+  const peg = useBench((s) => pegResultOf(s, s.sitting.seamId, s.sitting.pegIndex));
   const points = useMemo(
     () => seam && peg && summary && scenePoints(seam.frame, peg.pegOutline, summary),
     [seam, peg, summary],

@@ -82,7 +82,7 @@ function FaceOutline({ summary, tones }: SeamPatchProps) {
     },
     [summary, invalidate],
   );
-  useWatch(useMemo(createFaceOf, []), draw);
+  useWatch(chosenFace, draw, haveSameOutlines);
   useEffect(() => {
     const drawn = lines.current;
     return () => drawn?.geometry.dispose();
@@ -94,15 +94,10 @@ function FaceOutline({ summary, tones }: SeamPatchProps) {
   );
 }
 
-/** Finds the chosen seam's face, the same one while its outlines are. */
-function createFaceOf(): (state: BenchState) => FaceResult | null {
-  let last: FaceResult | null = null;
-  return (state) => {
-    const face = faceOnBench(state, state.sitting.seamId);
-    if (face?.outlines !== last?.outlines) last = face;
-    return last;
-  };
-}
+const chosenFace = (state: BenchState): FaceResult | null => faceOnBench(state, state.sitting.seamId);
+
+/** Outlines that stay are the same ones from view to view. */
+const haveSameOutlines = (a: FaceResult | null, b: FaceResult | null): boolean => a?.outlines === b?.outlines;
 
 /** The edges of a face's outlines in the scene, two ends each. */
 function edgesOf(face: FaceResult | null, stage: Stage): BufferGeometry {

@@ -9,7 +9,7 @@ import {
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { words } from '../messages.ts';
-import { jobOf } from '../state/bench-state.ts';
+import { jobOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
@@ -22,7 +22,7 @@ export function FaceSheet() {
   const seamId = useBench((s) => s.sitting.seamId);
   const pegs = useSeam(seamId, (seam) => seam.pegs, isSame);
   const process = useBench((s) => jobOf(s).process);
-  const result = useBench((s) => s.derived.view?.seams.find(({ id }) => id === seamId));
+  const result = useBench((s) => seamResultOf(s, seamId));
   const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]) || NO_CONTOURS);
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;

@@ -2,8 +2,9 @@ import { Button } from 'react-aria-components';
 import { type Finding, findingSentence } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { isSame } from '../state/is-same.ts';
-import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { useActions, useBench } from '../state/workbench.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
+import { useSeamTitle } from './use-seam-title.ts';
 
 const NONE: readonly Finding[] = [];
 const GRAVEST_FIRST = { error: 0, warning: 1, info: 2 } as const;
@@ -34,7 +35,7 @@ export function Findings() {
 function FindingEntry({ finding }: { finding: Finding }) {
   const actions = useActions();
   const { seamId = null, pegIndex, at } = finding;
-  const seamTitle = useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
+  const seamTitle = useSeamTitle(seamId);
   const go = () => {
     if (seamTitle) actions.select(seamId, pegIndex ?? 0, pegIndex === undefined ? 'seam' : 'peg');
     if (at) actions.lookAt(at);

@@ -1,7 +1,7 @@
 import { Button } from 'react-aria-components';
 import { LIMITS, type Peg } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { isHeld, jobOf } from '../state/bench-state.ts';
+import { isHeld, jobOf, pegResultOf } from '../state/bench-state.ts';
 import { removePeg, setPeg } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { Num } from '../ui/Num.tsx';
@@ -68,8 +68,7 @@ function PegField({ seamId, index, row }: PegProps & { row: FieldRow }) {
   const held = useBench(isHeld);
   const fallback = useBench((s) => {
     if (field === 'sideGapMm' || field === 'endGapMm') return jobOf(s).process[field];
-    const seam = s.derived.view?.seams.find((one) => one.id === seamId);
-    return seam?.pegs.find((one) => one.index === index)?.peg[field] ?? Number.NaN;
+    return pegResultOf(s, seamId, index)?.peg[field] ?? Number.NaN;
   });
   return (
     <Num

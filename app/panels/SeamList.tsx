@@ -5,6 +5,7 @@ import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { SeverityMark, worstOf } from './SeverityMark.tsx';
+import { useSeamTitle } from './use-seam-title.ts';
 
 /** Seams and their pegs. Choosing one shows its fields and its drawings. */
 export function SeamList() {
@@ -31,7 +32,7 @@ const worstAbout = ({ derived }: BenchState, seamId: string, peg: number | undef
 
 function SeamEntry({ seamId }: { seamId: string }) {
   const actions = useActions();
-  const title = useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
+  const title = useSeamTitle(seamId);
   const pegCount = useSeam(seamId, ({ pegs }) => pegs.length) ?? 0;
   const pegIndex = useBench(({ sitting }) => (sitting.seamId === seamId ? sitting.pegIndex : 0));
   const isChosen = useBench(({ sitting }) => sitting.seamId === seamId && sitting.tab !== 'peg');

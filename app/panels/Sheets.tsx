@@ -2,10 +2,11 @@ import type { ReactNode } from 'react';
 import { ToggleButton } from 'react-aria-components';
 import { SectionDrawing } from '../drawings/SectionDrawing.tsx';
 import { words } from '../messages.ts';
-import { jobOf } from '../state/bench-state.ts';
+import { jobOf, pegResultOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { FaceSheet } from './FaceSheet.tsx';
+import { useSeamTitle } from './use-seam-title.ts';
 
 /** The two drawings, like sheets of paper on the table. */
 export function Sheets() {
@@ -40,9 +41,10 @@ function Paper({ id, title, about, end, children }: PaperProps) {
 
 function FacePaper() {
   const actions = useActions();
-  const title = useSeamTitle();
+  const seamId = useBench((s) => s.sitting.seamId);
+  const title = useSeamTitle(seamId);
   const adding = useBench((s) => s.sitting.adding);
-  const hasFace = useBench((s) => s.derived.view?.seams.some(({ id }) => id === s.sitting.seamId) ?? false);
+  const hasFace = useBench((s) => seamResultOf(s, seamId) !== null);
   const add = (
     <ToggleButton
       className="strip-end"
@@ -65,11 +67,6 @@ function FacePaper() {
   );
 }
 
-function useSeamTitle(): string | null {
-  const seamId = useBench((s) => s.sitting.seamId);
-  return useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
-}
-
 const NO_NAMES = { pegged: '', socketed: '' };
 
 function SectionPaper() {
@@ -78,11 +75,7 @@ function SectionPaper() {
   const pegIndex = useBench((s) => s.sitting.pegIndex);
   const across = useBench((s) => s.sitting.across);
   const section = useBench((s) => s.derived.view?.section ?? null);
-  const result = useBench(
-    (s) =>
-      s.derived.view?.seams.find(({ id }) => id === seamId)?.pegs.find(({ index }) => index === pegIndex) ??
-      null,
-  );
+  const result = useBench((s) => pegResultOf(s, seamId, pegIndex));
   const names = useSeam(
     seamId,
     ({ pegOn, names: { front, back } }) =>

@@ -8,9 +8,11 @@ import type {
   Job,
   LiveFace,
   Mend,
+  PegResult,
   PegSection,
   SculptFile,
   SculptSummary,
+  SeamResult,
   Step,
   Trial,
   Vec3,
@@ -133,11 +135,22 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
 
 export const jobOf = (state: BenchState): Job => state.saved.history.present;
 
+/** What the last evaluation came to for a seam; null where it has none. */
+export const seamResultOf = ({ derived }: BenchState, seamId: string | null): SeamResult | null =>
+  derived.view?.seams.find(({ id }) => id === seamId) ?? null;
+
+/** The same for one of its pegs. */
+export const pegResultOf = (
+  state: BenchState,
+  seamId: string | null,
+  pegIndex: number | null,
+): PegResult | null => seamResultOf(state, seamId)?.pegs.find(({ index }) => index === pegIndex) ?? null;
+
 /** A seam's face as it is shown: where it is being dragged if it is, else as it was worked out last. */
-export const faceOnBench = ({ derived }: BenchState, seamId: string | null): FaceResult | null =>
-  derived.live?.seamId === seamId
-    ? derived.live.face
-    : (derived.view?.seams.find(({ id }) => id === seamId) ?? null);
+export const faceOnBench = (state: BenchState, seamId: string | null): FaceResult | null => {
+  const { live } = state.derived;
+  return live?.seamId === seamId ? live.face : seamResultOf(state, seamId);
+};
 
 /** True while a hand holds something of the job: what it does is not done yet. */
 export const isHeld = (state: BenchState): boolean => state.saved.history.before !== null;

@@ -113,9 +113,8 @@ function shownWith(state: BenchState, view: EvaluationView, job: Job) {
   const { live } = state.derived;
   const ahead = live !== null && hasSeamMoved(job, jobOf(state), live.seamId);
   const { message } = state.derived;
-  const shown = withUnchanged(state.derived.view, view);
   return {
-    view: shown,
+    view: withUnchanged(state.derived.view, view),
     viewJob: job,
     live: ahead ? live : null,
     message: message?.aboutJob ? null : message,

@@ -8,12 +8,12 @@ import {
   useRef,
 } from 'react';
 import type { Seam } from '../../src/index.ts';
-import { useKept } from '../ui/use-kept.ts';
 import type { Actions } from './actions.ts';
 import { type BenchState, jobOf } from './bench-state.ts';
 import { isCalm } from './calmly.ts';
 import { findSeam } from './job-edits.ts';
 import type { BenchStore } from './ports.ts';
+import { useKept } from './use-kept.ts';
 
 /** The store and what can be done with it, handed to every component below. */
 export interface Workbench {
@@ -64,21 +64,25 @@ export function useBench<T>(
 }
 
 /**
- * Does `apply` with a part of the state, now and whenever that is another value, and renders nothing: so the scene
- * follows a hand. Both functions are the same ones for as long as they do the same.
+ * Does `apply` with a part of the state, now and whenever that is another value, by `isSame` if given, and renders
+ * nothing: so the scene follows a hand. All three functions are the same ones for as long as they do the same.
  */
-export function useWatch<T>(select: (state: BenchState) => T, apply: (value: T) => void): void {
+export function useWatch<T>(
+  select: (state: BenchState) => T,
+  apply: (value: T) => void,
+  isSame: (a: T, b: T) => boolean = Object.is,
+): void {
   const { store } = useWorkbench();
   useLayoutEffect(() => {
     let seen = select(store.getState());
     apply(seen);
     return store.subscribe((state) => {
       const now = select(state);
-      if (Object.is(now, seen)) return;
+      if (isSame(now, seen)) return;
       seen = now;
       apply(now);
     });
-  }, [store, select, apply]);
+  }, [store, select, apply, isSame]);
 }
 
 /** Part of a seam of the job, or null where it is no more. */

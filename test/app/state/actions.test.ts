@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { createStore } from 'zustand/vanilla';
 import { createActions } from '../../../app/state/actions.ts';
 import { type BenchState, initialState, isSculptCurrent, jobOf } from '../../../app/state/bench-state.ts';
@@ -12,6 +12,7 @@ import {
   type EvaluationView,
   type Job,
   NO_TURN,
+  type OnProgress,
   type SculptSummary,
   turnedVec,
 } from '../../../src/index.ts';
@@ -58,7 +59,13 @@ const settle = () => new Promise((resolve) => setTimeout(resolve, 0));
 /** A bench over an engine that answers when the test lets it, and a shelf in memory. */
 function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
   const store = createStore<BenchState>(() => initialState(demoJob, 'system'));
-  const asked: { job: Job; answer(view: EvaluationView): void; refuse(error: unknown): void }[] = [];
+  const asked: {
+    job: Job;
+    tell: OnProgress;
+    answer(view: EvaluationView): void;
+    refuse(error: unknown): void;
+  }[] = [];
+  const proved: Job[] = [];
   const opened: { names: string[]; options: OpenAs }[] = [];
   const saved: Job[] = [];
   let crash = () => {};
@@ -100,9 +107,13 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     tryMend: async () => ({ repairs: [], triangles: 4, solid: true }),
     estimate: async () => ({ cellMm: 1, cells: 1, triangles: 1, seconds: 1, leastCellMm: 1 }),
     rest: async () => [1, 0, 0],
-    evaluate: (job) => new Promise((answer, refuse) => asked.push({ job, answer, refuse })),
+    evaluate: (job, _focus, tell) =>
+      new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
     outline: async () => 'superseded',
-    prove: async () => true,
+    prove: async (job) => {
+      proved.push(job);
+      return true;
+    },
     export: async () => ({ name: 'figure-parts.zip', file: new Blob() }),
     cancel: () => {},
     onCrash: (listener) => {
@@ -123,7 +134,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     download: (name: string) => void downloads.push(name),
   };
   const actions = createActions(store, engine, shelf, around);
-  return { store, actions, asked, opened, saved, downloads, crash: () => crash() };
+  return { store, actions, asked, proved, opened, saved, downloads, crash: () => crash() };
 }
 
 describe('starting', () => {
@@ -273,6 +284,53 @@ describe('working out', () => {
     crash();
     expect(asked).toHaveLength(2);
     expect(jobOf(store.getState())).toBe(demoJob);
+  });
+});
+
+describe('as time passes', () => {
+  afterEach(() => void vi.useRealTimers());
+  const pass = (ms: number) => vi.advanceTimersByTimeAsync(ms);
+  const started = async () => {
+    vi.useFakeTimers();
+    const one = bench();
+    const start = one.actions.start();
+    await pass(1);
+    await start;
+    return one;
+  };
+
+  it('proves and keeps nothing while a hand holds it, and does both when it lets go', async () => {
+    const { store, actions, asked, proved, saved } = await started();
+    const before = saved.length;
+    actions.gesture.begin();
+    actions.gesture.update(offsetTo(50), false);
+    asked.at(-1)?.answer(emptyView);
+    await pass(5000);
+    expect([proved.length, saved.length]).toEqual([0, before]);
+    actions.gesture.complete();
+    asked.at(-1)?.answer(emptyView);
+    await pass(5000);
+    expect(proved).toEqual([jobOf(store.getState())]);
+    expect(saved.at(-1)?.seams[0].plane.offsetMm).toBe(50);
+  });
+
+  it('tells of work that lasts, with the step it is at, and not of work that is soon over', async () => {
+    const { store, actions, asked } = await started();
+    const busy = () => store.getState().derived.busy;
+    asked[0].answer(emptyView);
+    await pass(1);
+    actions.apply(offsetTo(50));
+    asked[1].tell('cutting', 0);
+    await pass(200);
+    expect(busy()).toEqual({ what: 'evaluating', step: null, done: null, isBrief: true });
+    await pass(200);
+    expect(busy()).toEqual({ what: 'evaluating', step: 'cutting', done: 0 });
+    // An edit upon it is the same wait to whoever watches.
+    actions.apply(offsetTo(51));
+    expect(busy()?.isBrief).toBeUndefined();
+    asked[2].answer(emptyView);
+    await pass(1);
+    expect(busy()).toBeNull();
   });
 });
 

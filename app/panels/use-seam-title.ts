@@ -1,0 +1,6 @@
+import { words } from '../messages.ts';
+import { useSeam } from '../state/workbench.tsx';
+
+/** What a seam is called: the names of its two parts. Null where it is no more. */
+export const useSeamTitle = (seamId: string | null): string | null =>
+  useSeam(seamId, ({ names }) => words.seamTitle(names.front, names.back));
