@@ -77,11 +77,14 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     const { sitting, saved, derived } = store.getState();
     const seam = findSeam(saved.history.present, sitting.seamId);
     if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return;
-    if (!hasSeamMoved(derived.viewJob, saved.history.present, seam.id)) return;
+    const isAhead = () => hasSeamMoved(store.getState().derived.viewJob, jobOf(store.getState()), seam.id);
+    if (!isAhead()) return;
     try {
       const { minWallMm } = saved.history.present.process;
       const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm, minWallMm);
-      if (face !== 'superseded') patchDerived(store, { live: { seamId: seam.id, face } });
+      // It may come when the parts are there already, or after another sculpt.
+      if (face === 'superseded' || !isAhead() || derived.summary !== store.getState().derived.summary) return;
+      patchDerived(store, { live: { seamId: seam.id, face } });
     } catch {
       patchDerived(store, { live: null });
     }

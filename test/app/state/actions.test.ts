@@ -11,6 +11,7 @@ import {
   demoJob,
   type EvaluationView,
   type Job,
+  type LiveFace,
   NO_TURN,
   type OnProgress,
   type SculptSummary,
@@ -65,6 +66,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     answer(view: EvaluationView): void;
     refuse(error: unknown): void;
   }[] = [];
+  const outlines: ((face: LiveFace) => void)[] = [];
   const proved: Job[] = [];
   const opened: { names: string[]; options: OpenAs }[] = [];
   const saved: Job[] = [];
@@ -109,7 +111,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     rest: async () => [1, 0, 0],
     evaluate: (job, _focus, tell) =>
       new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
-    outline: async () => 'superseded',
+    outline: () => new Promise((answer) => outlines.push(answer)),
     prove: async (job) => {
       proved.push(job);
       return true;
@@ -134,7 +136,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     download: (name: string) => void downloads.push(name),
   };
   const actions = createActions(store, engine, shelf, around);
-  return { store, actions, asked, proved, opened, saved, downloads, crash: () => crash() };
+  return { store, actions, asked, outlines, proved, opened, saved, downloads, crash: () => crash() };
 }
 
 describe('starting', () => {
@@ -331,6 +333,64 @@ describe('as time passes', () => {
     asked[2].answer(emptyView);
     await pass(1);
     expect(busy()).toBeNull();
+  });
+});
+
+describe('the outline of a seam under a hand', () => {
+  const face: LiveFace = {
+    frame: { origin: [0, 0, 50], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] },
+    outlines: [],
+    areaMm2: 0,
+    perimeterMm: 0,
+    contours: [],
+  };
+  const held = async () => {
+    const one = bench();
+    await one.actions.start();
+    one.asked[0].answer(emptyView);
+    await settle();
+    one.actions.gesture.begin();
+    one.actions.gesture.update(offsetTo(50), true);
+    return { ...one, live: () => one.store.getState().derived.live };
+  };
+
+  it('is shown ahead of the parts, and no longer once they are there', async () => {
+    const { actions, asked, outlines, live } = await held();
+    outlines[0](face);
+    await settle();
+    expect(live()).toEqual({ seamId, face });
+    actions.gesture.complete();
+    asked.at(-1)?.answer(emptyView);
+    await settle();
+    expect(live()).toBeNull();
+  });
+
+  it('is not shown when it comes after the parts', async () => {
+    const { actions, asked, outlines, live } = await held();
+    actions.gesture.complete();
+    asked.at(-1)?.answer(emptyView);
+    await settle();
+    for (const answer of outlines) answer(face);
+    await settle();
+    expect(live()).toBeNull();
+  });
+
+  it('is not shown when the hand took its move back', async () => {
+    const { actions, outlines, live } = await held();
+    actions.gesture.cancel();
+    for (const answer of outlines) answer(face);
+    await settle();
+    expect(live()).toBeNull();
+  });
+
+  it('is not shown on another sculpt', async () => {
+    const { actions, outlines, live } = await held();
+    actions.gesture.complete();
+    const asked = [...outlines];
+    await actions.openFiles([new File(['x'], 'other.stl')]);
+    for (const answer of asked) answer(face);
+    await settle();
+    expect(live()).toBeNull();
   });
 });
 
