@@ -19,6 +19,7 @@ export { add, cross, dot, length, normalize, scale, sub, type Vec2, type Vec3 } 
 export type { Defect, DefectKind, Health } from './mend/health.ts';
 export type { Repair, RepairCode } from './mend/repair.ts';
 export type { DisplayMesh } from './mesh/display.ts';
+export type { Mesh } from './mesh/mesh.ts';
 export { type Job, type Peg, type Process, parseJob, type Seam, type Turn } from './model/job.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';

@@ -1,7 +1,7 @@
 import { useThree } from '@react-three/fiber';
 import { memo, useCallback, useEffect, useLayoutEffect, useMemo } from 'react';
 import { type Plane, Vector4 } from 'three';
-import type { DisplayMesh, Vec3 } from '../../src/index.ts';
+import type { DisplayMesh, Mesh, Vec3 } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useWatch } from '../state/workbench.tsx';
@@ -20,7 +20,8 @@ export interface Split {
 }
 
 interface FigureMeshProps {
-  mesh: DisplayMesh;
+  /** Shaded flat where it comes without normals. */
+  mesh: Mesh | DisplayMesh;
   ball: Ball;
   color: string;
   position?: Vec3;
@@ -43,7 +44,8 @@ export const FigureMesh = memo((props: FigureMeshProps) => {
   const { mesh, ball, color, position = HOME, clip, splitOf = undivided, isOpen = false } = props;
   const invalidate = useThree((s) => s.invalidate);
   const geometry = useMemo(() => geometryOf(mesh, ball), [mesh, ball]);
-  const clay = useMemo(() => createClay(clip), [clip]);
+  const isFlat = !('normals' in mesh);
+  const clay = useMemo(() => createClay(clip, isFlat), [clip, isFlat]);
   useEffect(() => () => geometry.dispose(), [geometry]);
   const inside = useMemo(
     () => (isOpen || clip.length > 0 ? createInside(clip, color) : null),

@@ -30,9 +30,9 @@ if (dot(seam.xyz, seam.xyz) > 0.5) {
   diffuseColor.rgb = mix(back, front, smoothstep(-px, px, away));
   diffuseColor.rgb = mix(line, diffuseColor.rgb, smoothstep(${SEAM_LINE_PX.toFixed(1)} * px, ${(SEAM_LINE_PX + 1).toFixed(1)} * px, abs(away)));
 }`;
-/** Matte clay: light only. `clip` planes cut it away. */
-export function createClay(clip: Plane[]): Clay {
-  const material = new MeshLambertMaterial({ clippingPlanes: clip });
+/** Matte clay: light only, triangle by triangle where it is flat. `clip` planes cut it away. */
+export function createClay(clip: Plane[], isFlat: boolean): Clay {
+  const material = new MeshLambertMaterial({ clippingPlanes: clip, flatShading: isFlat });
   const uniforms: ClayUniforms = {
     seam: { value: new Vector4() },
     front: { value: new Color() },

@@ -1,9 +1,11 @@
-import { type Arrow, arrowhead, type DimensionLayout } from './dimension-layout.ts';
+import { type Arrow, arrowhead, type DimensionLayout, type Line } from './dimension-layout.ts';
 import type { Vec2 } from './engine.ts';
 import { pointsPath } from './svg-path.ts';
 
-export function Arrowhead({ arrow }: { arrow: Arrow }) {
-  return <path className="drawing-arrow" d={pointsPath(arrowhead(arrow), true)} />;
+export function Arrowheads({ arrows }: { arrows: readonly Arrow[] }) {
+  return (
+    <path className="drawing-arrow" d={arrows.map((arrow) => pointsPath(arrowhead(arrow), true)).join('')} />
+  );
 }
 
 export interface LabelProps {
@@ -42,17 +44,14 @@ export interface DimensionProps {
   testId?: string;
 }
 
+const linesPath = (lines: readonly Line[]): string => lines.map((line) => pointsPath(line)).join('');
+
 /** A dimension as laid out: extension lines, line, arrowheads, text. */
 export function Dimension({ layout, text, className = '', title, testId }: DimensionProps) {
   return (
     <g className={`drawing-dimension ${className}`}>
-      {layout.extensions.map((line) => (
-        <path key={pointsPath(line)} className="drawing-thin" d={pointsPath(line)} />
-      ))}
-      <path className="drawing-thin" d={pointsPath(layout.line)} />
-      {layout.arrows.map((arrow) => (
-        <Arrowhead key={arrow.angle} arrow={arrow} />
-      ))}
+      <path className="drawing-thin" d={linesPath([...layout.extensions, layout.line])} />
+      <Arrowheads arrows={layout.arrows} />
       <Label at={layout.text.at} angleDeg={layout.text.angleDeg} text={text} title={title} testId={testId} />
     </g>
   );

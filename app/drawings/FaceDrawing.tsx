@@ -96,7 +96,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
                 <WallDimension key={d.index} wall={d.wall} minWallMm={minWallMm} view={view} size={size} />
               ) : null,
             )}
-            {chosen && !locked && (
+            {chosen && !locked && held?.handle !== 'body' && (
               <PegHandles
                 shape={chosen.shape}
                 view={view}
@@ -112,7 +112,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
               minWallMm={minWallMm}
               size={size}
             />
-            <ScaleBar pxPerMm={view.scale} area={scaleArea(size)} />
+            <ScaleBar pxPerMm={view.scale} x={10} foot={size.height - 4} room={size.width - 20} />
           </>
         )}
       </svg>
@@ -131,8 +131,6 @@ const paperOf = ({ width, height }: Size): Rect => ({
   width: width - 2 * TUNING.fitPaddingPx,
   height: height - 2 * TUNING.fitPaddingPx - TUNING.scaleRowPx,
 });
-
-const scaleArea = ({ width, height }: Size): Rect => ({ x: 10, y: 0, width: width - 20, height: height - 4 });
 
 /** The face itself, in the earth of the part with the sockets. */
 const FaceGround = memo(({ outlines, view }: { outlines: readonly Float64Array[]; view: View }) => (

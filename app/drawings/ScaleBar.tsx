@@ -1,11 +1,18 @@
+import { memo } from 'react';
 import { chooseScaleBar } from './scale-bar.ts';
-import type { Rect } from './view.ts';
 
-/** A bar of round length at the foot of `area`, half of it filled. */
-export function ScaleBar({ pxPerMm, area }: { pxPerMm: number; area: Rect }) {
-  const bar = chooseScaleBar(pxPerMm, Math.min(90, area.width * 0.28));
-  const x = area.x;
-  const y = area.y + area.height - 6;
+export interface ScaleBarProps {
+  pxPerMm: number;
+  /** Where it stands: left end and foot, and the width of what it is the scale of, px. */
+  x: number;
+  foot: number;
+  room: number;
+}
+
+/** A bar of round length, half of it filled. */
+export const ScaleBar = memo(({ pxPerMm, x, foot, room }: ScaleBarProps) => {
+  const bar = chooseScaleBar(pxPerMm, Math.min(90, room * 0.28));
+  const y = foot - 6;
   return (
     <g className="drawing-scale">
       <rect className="drawing-scale-bar" x={x} y={y} width={bar.px} height={3} />
@@ -15,4 +22,4 @@ export function ScaleBar({ pxPerMm, area }: { pxPerMm: number; area: Rect }) {
       </text>
     </g>
   );
-}
+});

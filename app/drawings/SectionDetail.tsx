@@ -1,6 +1,8 @@
+import { memo, useMemo } from 'react';
+import type { CutJoint } from './cut-joint.ts';
 import { Dimension } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import type { PegResult, PegSection, Vec2 } from './engine.ts';
+import type { PegSection, Vec2 } from './engine.ts';
 import type { HatchIds } from './Hatches.tsx';
 import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
@@ -10,7 +12,7 @@ import { WORDS } from './words.ts';
 
 export interface SectionDetailProps {
   section: PegSection;
-  result: PegResult;
+  joint: CutJoint;
   choice: DetailChoice;
   place: SectionPanel['detail'];
   hatches: HatchIds;
@@ -22,10 +24,9 @@ const sideReach = 0.72;
 const endReach = 0.66;
 
 /** Detail A: the peg's tip corner enlarged until both gaps can be read, with their measured means. */
-export function SectionDetail({ section, result, choice, place, hatches, clipId }: SectionDetailProps) {
+export function SectionDetail({ section, joint, choice, place, hatches, clipId }: SectionDetailProps) {
   const { at, radius } = place;
-  const scale = choice.pxPerMm;
-  const view: View = { scale, x: at[0] - scale * choice.centre[0], y: at[1] + scale * choice.centre[1] };
+  const view = useMemo(() => viewOf(choice, at), [choice, at]);
   const around: Rect = { x: at[0] - radius, y: at[1] - radius, width: 2 * radius, height: 2 * radius };
   return (
     <g data-testid="section-detail">
@@ -39,42 +40,48 @@ export function SectionDetail({ section, result, choice, place, hatches, clipId 
       <text className="drawing-numeral" textAnchor="middle" x={at[0]} y={at[1] - radius - 8}>
         {WORDS.detail('A', choice.ratio)}
       </text>
-      <DetailGaps section={section} result={result} choice={choice} view={view} />
+      <DetailGaps joint={joint} choice={choice} view={view} />
     </g>
   );
 }
 
-function DetailGaps({
-  section,
-  result,
-  choice,
-  view,
-}: Omit<SectionDetailProps, 'place' | 'hatches' | 'clipId'> & { view: View }) {
+/** Puts the middle of what is magnified at a point of the sheet. */
+const viewOf = ({ pxPerMm, centre }: DetailChoice, at: Vec2): View => ({
+  scale: pxPerMm,
+  x: at[0] - pxPerMm * centre[0],
+  y: at[1] + pxPerMm * centre[1],
+});
+
+interface DetailGapsProps {
+  joint: CutJoint;
+  choice: DetailChoice;
+  view: View;
+}
+
+const DetailGaps = memo(({ joint, choice, view }: DetailGapsProps) => {
   const { centre, radius } = choice;
-  const side = sideGapAt(section, 1, centre[1] - sideReach * radius);
-  const end = endGapAt(section, centre[0] - endReach * radius);
-  const sideText = result.sideGapMm.mean.toFixed(2);
-  const endText = result.endGapMm.mean.toFixed(2);
+  const side = sideGapAt(joint, 1, centre[1] - sideReach * radius);
+  const end = endGapAt(joint, centre[0] - endReach * radius);
   const dimension = (from: Vec2, to: Vec2, text: string, textAt: 'from' | 'to') =>
     layoutDimension(toScreen(view, from), toScreen(view, to), { textPx: numeralsPx(text), textAt });
   return (
     <>
       {side && (
         <Dimension
-          layout={dimension(side.from, side.to, sideText, 'from')}
-          text={sideText}
-          title={WORDS.spread(WORDS.sideGap, result.sideGapMm)}
+          layout={dimension(side.from, side.to, joint.sideGap, 'from')}
+          text={joint.sideGap}
+          title={joint.sideSpread}
           testId="section-side-gap"
         />
       )}
       {end && (
         <Dimension
-          layout={dimension(end.from, end.to, endText, 'to')}
-          text={endText}
-          title={WORDS.spread(WORDS.endGap, result.endGapMm)}
+          layout={dimension(end.from, end.to, joint.endGap, 'to')}
+          text={joint.endGap}
+          title={joint.endSpread}
           testId="section-end-gap"
         />
       )}
     </>
   );
-}
+});

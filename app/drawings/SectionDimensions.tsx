@@ -1,4 +1,6 @@
-import { Arrowhead, Dimension, Label } from './Dimension.tsx';
+import { memo } from 'react';
+import type { CutJoint } from './cut-joint.ts';
+import { Arrowheads, Dimension, Label } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
 import { type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
 import { tipCorner } from './section-layout.ts';
@@ -8,8 +10,7 @@ import { type Rect, toScreen, type View } from './view.ts';
 import { WORDS } from './words.ts';
 
 export interface SectionDimensionsProps {
-  section: PegSection;
-  result: PegResult;
+  joint: CutJoint;
   view: View;
   /** The window the section shows through; width and length stand outside it. */
   window: Rect;
@@ -21,23 +22,20 @@ const short = (mm: number): string => `${Number(mm.toFixed(2))}`;
 const isIn = (r: Rect, p: Vec2): boolean =>
   p[0] >= r.x && p[0] <= r.x + r.width && p[1] >= r.y && p[1] <= r.y + r.height;
 
-/** Width at the face, length, draft, edge radius, both side gaps, and the wall where it lies in this cut. */
-export function SectionDimensions(props: SectionDimensionsProps) {
-  return (
-    <g className="section-dimensions">
-      <WidthDimension {...props} />
-      <LengthDimension {...props} />
-      <DraftDimension {...props} />
-      <RadiusLeader {...props} />
-      <SideGap {...props} side={-1} />
-      <SideGap {...props} side={1} />
-      <SkinWall {...props} />
-    </g>
-  );
-}
+/** Width at the face, length, draft, edge radius and both side gaps. */
+export const SectionDimensions = memo((props: SectionDimensionsProps) => (
+  <g className="section-dimensions">
+    <WidthDimension {...props} />
+    <LengthDimension {...props} />
+    <DraftDimension {...props} />
+    <RadiusLeader {...props} />
+    <SideGap {...props} side={-1} />
+    <SideGap {...props} side={1} />
+  </g>
+));
 
-function WidthDimension({ section, view, window }: SectionDimensionsProps) {
-  const { left, right, widthMm } = pegExtent(section);
+function WidthDimension({ joint, view, window }: SectionDimensionsProps) {
+  const { left, right, widthMm } = pegExtent(joint);
   const [a, b] = [toScreen(view, left), toScreen(view, right)];
   if (!isIn(window, a) || !isIn(window, b)) return null;
   const text = short(widthMm);
@@ -45,11 +43,11 @@ function WidthDimension({ section, view, window }: SectionDimensionsProps) {
   return <Dimension layout={layoutDimension(a, b, { offset, textPx: numeralsPx(text) })} text={text} />;
 }
 
-function LengthDimension({ section, result, view, window }: SectionDimensionsProps) {
-  const { left, lengthMm } = pegExtent(section);
+function LengthDimension({ joint, view, window }: SectionDimensionsProps) {
+  const { left, lengthMm } = pegExtent(joint);
   const foot = toScreen(view, left);
-  const [u] = tipCorner(section, result, -1);
-  const tip = toScreen(view, [u + result.peg.edgeRadiusMm, lengthMm]);
+  const [u] = tipCorner(joint, -1);
+  const tip = toScreen(view, [u + joint.edgeRadiusMm, lengthMm]);
   if (!isIn(window, foot) || !isIn(window, tip)) return null;
   const text = short(lengthMm);
   const layout = layoutDimension([window.x, foot[1]], [window.x, tip[1]], {
@@ -65,9 +63,9 @@ function LengthDimension({ section, result, view, window }: SectionDimensionsPro
 }
 
 /** The angle between the axis' direction and the peg's left side, on an arc about its foot. */
-function DraftDimension({ section, result, view, window }: SectionDimensionsProps) {
-  const { draftDeg } = result.peg;
-  const { left, lengthMm } = pegExtent(section);
+function DraftDimension({ joint, view, window }: SectionDimensionsProps) {
+  const { draftDeg } = joint;
+  const { left, lengthMm } = pegExtent(joint);
   const foot = toScreen(view, left);
   const r = 0.7 * lengthMm * view.scale;
   if (draftDeg <= 0 || r < 24 || !isIn(window, foot) || foot[1] - r < window.y) return null;
@@ -83,20 +81,25 @@ function DraftDimension({ section, result, view, window }: SectionDimensionsProp
   const turn = (draftDeg * Math.PI) / 180;
   return (
     <g className="drawing-dimension">
-      <path className="drawing-thin" d={`M${foot[0]} ${foot[1] - 3}V${foot[1] - r - 5}`} />
-      <path className="drawing-thin" d={arc(start, on(0))} />
-      <path className="drawing-thin" d={arc(on(draftDeg), end)} />
-      <Arrowhead arrow={{ tip: on(0), angle: 0 }} />
-      <Arrowhead arrow={{ tip: on(draftDeg), angle: Math.PI + turn }} />
+      <path
+        className="drawing-thin"
+        d={`M${foot[0]} ${foot[1] - 3}V${foot[1] - r - 5}${arc(start, on(0))}${arc(on(draftDeg), end)}`}
+      />
+      <Arrowheads
+        arrows={[
+          { tip: on(0), angle: 0 },
+          { tip: on(draftDeg), angle: Math.PI + turn },
+        ]}
+      />
       <Label at={[start[0] - 2, start[1] + 2]} text={`${short(draftDeg)}°`} anchor="end" />
     </g>
   );
 }
 
 /** A leader onto the rounded edge at the tip's left. */
-function RadiusLeader({ section, result, view, window }: SectionDimensionsProps) {
-  const { edgeRadiusMm } = result.peg;
-  const tip = toScreen(view, nearestOnLine(section.pegProfile, tipCorner(section, result, -1)));
+function RadiusLeader({ joint, view, window }: SectionDimensionsProps) {
+  const { edgeRadiusMm } = joint;
+  const tip = toScreen(view, nearestOnLine(joint.pegProfile, tipCorner(joint, -1)));
   if (edgeRadiusMm <= 0 || !isIn(window, tip)) return null;
   const text = `R${short(edgeRadiusMm)}`;
   const run = 20;
@@ -105,15 +108,15 @@ function RadiusLeader({ section, result, view, window }: SectionDimensionsProps)
   return (
     <g className="drawing-dimension">
       <path className="drawing-thin" d={pointsPath([tip, elbow, [elbow[0] - shelf, elbow[1]]])} />
-      <Arrowhead arrow={{ tip, angle: Math.PI / 4 }} />
+      <Arrowheads arrows={[{ tip, angle: Math.PI / 4 }]} />
       <Label at={[elbow[0] - 2, elbow[1] - 3]} text={text} anchor="end" />
     </g>
   );
 }
 
 /** The gap on one side, as it measures in this very cut. */
-function SideGap({ section, result, view, window, side }: SectionDimensionsProps & { side: -1 | 1 }) {
-  const gap = sideGapAt(section, side, 0.3 * result.peg.lengthMm);
+function SideGap({ joint, view, window, side }: SectionDimensionsProps & { side: -1 | 1 }) {
+  const gap = sideGapAt(joint, side, 0.3 * joint.lengthMm);
   if (!gap) return null;
   const [from, to] = [toScreen(view, gap.from), toScreen(view, gap.to)];
   if (!isIn(window, from) || !isIn(window, to)) return null;
@@ -130,8 +133,16 @@ function SideGap({ section, result, view, window, side }: SectionDimensionsProps
 /** How far off the cut the thinnest wall may lie to be dimensioned in it, mm. */
 const inCut = 0.25;
 
-function SkinWall({ section, result, view, window }: SectionDimensionsProps) {
-  const { at, min } = result.wallMm;
+export interface SkinWallProps {
+  section: PegSection;
+  wallMm: PegResult['wallMm'];
+  view: View;
+  window: Rect;
+}
+
+/** The wall between socket and skin, where it is thinnest in this cut. */
+export function SkinWall({ section, wallMm, view, window }: SkinWallProps) {
+  const { at, min } = wallMm;
   const { origin, n } = section.frame;
   const off = (at[0] - origin[0]) * n[0] + (at[1] - origin[1]) * n[1] + (at[2] - origin[2]) * n[2];
   if (Math.abs(off) > inCut) return null;

@@ -1,11 +1,13 @@
 import { memo, useCallback, useId, useMemo } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
+import { useKept } from '../state/use-kept.ts';
+import { type CutJoint, cutJoint, isSameJoint } from './cut-joint.ts';
 import './drawings.css';
 import type { PegResult, PegSection } from './engine.ts';
 import { Hatches, hatchIds } from './Hatches.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
 import { SectionDetail } from './SectionDetail.tsx';
-import { SectionDimensions } from './SectionDimensions.tsx';
+import { SectionDimensions, SkinWall } from './SectionDimensions.tsx';
 import { SectionParts } from './SectionParts.tsx';
 import { chooseDetail, type DetailChoice, sectionBounds, sectionPanel } from './section-layout.ts';
 import { TUNING } from './tuning.ts';
@@ -76,9 +78,11 @@ interface SheetProps {
 }
 
 function SectionSheet({ section, peg, names }: SheetProps) {
+  const joint = useKept(cutJoint(section, peg), isSameJoint);
+  const { socketProfile } = joint;
   const fitted = useCallback(
-    (size: Size) => fitView(sectionBounds(section), sectionPanel(size).window),
-    [section],
+    (size: Size) => fitView(sectionBounds(socketProfile), sectionPanel(size).window),
+    [socketProfile],
   );
   const port = useViewport(fitted);
   const input = useSectionInput(port);
@@ -91,17 +95,33 @@ function SectionSheet({ section, peg, names }: SheetProps) {
       {...input}
     >
       {port.ready && (
-        <SectionViews section={section} peg={peg} names={names} view={port.view} size={port.size} />
+        <SectionViews
+          section={section}
+          joint={joint}
+          wallMm={peg.wallMm}
+          names={names}
+          view={port.view}
+          size={port.size}
+        />
       )}
     </svg>
   );
 }
 
-function SectionViews({ section, peg, names, view, size }: SheetProps & { view: View; size: Size }) {
+interface ViewsProps {
+  section: PegSection;
+  joint: CutJoint;
+  wallMm: PegResult['wallMm'];
+  names: SectionDrawingProps['names'];
+  view: View;
+  size: Size;
+}
+
+function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps) {
   const id = useId();
   const hatches = useMemo(() => hatchIds(id), [id]);
-  const { window, detail } = sectionPanel(size);
-  const choice = chooseDetail(section, peg, detail.radius);
+  const { window, detail } = useMemo(() => sectionPanel(size), [size]);
+  const choice = useMemo(() => chooseDetail(joint, detail.radius), [joint, detail]);
   return (
     <>
       <Hatches ids={hatches} />
@@ -115,34 +135,28 @@ function SectionViews({ section, peg, names, view, size }: SheetProps & { view: 
         <PartNames names={names} view={view} window={window} />
       </g>
       <rect className="section-window" {...window} />
-      <SectionDimensions section={section} result={peg} view={view} window={window} />
+      <SectionDimensions joint={joint} view={view} window={window} />
+      <SkinWall section={section} wallMm={wallMm} view={view} window={window} />
       <SectionDetail
         section={section}
-        result={peg}
+        joint={joint}
         choice={choice}
         place={detail}
         hatches={hatches}
         clipId={`${id}-detail`}
       />
-      <ScaleBar pxPerMm={view.scale} area={scaleArea(size, window)} />
+      <ScaleBar pxPerMm={view.scale} x={10} foot={size.height - 4} room={window.width + 60} />
     </>
   );
 }
 
-const scaleArea = (size: Size, window: Rect): Rect => ({
-  x: 10,
-  y: 0,
-  width: window.width + 60,
-  height: size.height - 4,
-});
-
-function Axis({ view, window }: { view: View; window: Rect }) {
+const Axis = memo(({ view, window }: { view: View; window: Rect }) => {
   const [x] = toScreen(view, [0, 0]);
   return <path className="drawing-axis" d={`M${x} ${window.y}V${window.y + window.height}`} />;
-}
+});
 
 /** The thin circle with its letter where the detail is taken from. */
-function DetailMark({ choice, view }: { choice: DetailChoice; view: View }) {
+const DetailMark = memo(({ choice, view }: { choice: DetailChoice; view: View }) => {
   const [x, y] = toScreen(view, choice.centre);
   const r = choice.radius * view.scale;
   return (
@@ -153,9 +167,9 @@ function DetailMark({ choice, view }: { choice: DetailChoice; view: View }) {
       </text>
     </g>
   );
-}
+});
 
-function PartNames({ names, view, window }: { names: SheetProps['names']; view: View; window: Rect }) {
+const PartNames = memo(({ names, view, window }: Pick<ViewsProps, 'names' | 'view'> & { window: Rect }) => {
   const [x] = toScreen(view, [0, 0]);
   const at = Math.min(Math.max(x, window.x + 30), window.x + window.width - 30);
   const room = Math.max(4, Math.floor((0.6 * window.width) / TUNING.letterPx));
@@ -175,4 +189,4 @@ function PartNames({ names, view, window }: { names: SheetProps['names']; view: 
       </text>
     </g>
   );
-}
+});

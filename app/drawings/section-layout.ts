@@ -1,4 +1,5 @@
-import type { PegResult, PegSection, Vec2 } from './engine.ts';
+import type { CutJoint, Profiles } from './cut-joint.ts';
+import type { Vec2 } from './engine.ts';
 import { TUNING } from './tuning.ts';
 import type { Bounds, Rect, Size } from './view.ts';
 
@@ -30,7 +31,7 @@ export function sectionPanel({ width, height }: Size): SectionPanel {
 }
 
 /** Part of the section that a fitted window shows: the socket with material around it. */
-export function sectionBounds({ socketProfile }: PegSection): Bounds {
+export function sectionBounds(socketProfile: Profiles['socketProfile']): Bounds {
   let half = 0;
   let tip = 0;
   for (let i = 0; i < socketProfile.length; i += 2) {
@@ -41,10 +42,9 @@ export function sectionBounds({ socketProfile }: PegSection): Bounds {
 }
 
 /** The peg's corner at its tip, as if its edge were not rounded: [u, v], mm; `side` −1 left, 1 right. */
-export function tipCorner(section: PegSection, { peg }: PegResult, side: -1 | 1): Vec2 {
-  const width = section.across === 'width' ? peg.widthMm : peg.heightMm;
-  const lean = peg.lengthMm * Math.tan((peg.draftDeg * Math.PI) / 180);
-  return [side * (width / 2 - lean), peg.lengthMm];
+export function tipCorner({ acrossMm, lengthMm, draftDeg }: CutJoint, side: -1 | 1): Vec2 {
+  const lean = lengthMm * Math.tan((draftDeg * Math.PI) / 180);
+  return [side * (acrossMm / 2 - lean), lengthMm];
 }
 
 /** A magnified piece of the section. */
@@ -64,12 +64,12 @@ const RATIOS = [100, 50, 20, 10, 5, 2, 1];
  * The largest enlargement at which a circle of `radiusPx` about the peg's tip corner still holds
  * the rounded edge, some of the side and of the tip past it, and both gaps.
  */
-export function chooseDetail(section: PegSection, result: PegResult, radiusPx: number): DetailChoice {
-  const { edgeRadiusMm, sideGapMm, endGapMm } = result.peg;
+export function chooseDetail(joint: CutJoint, radiusPx: number): DetailChoice {
+  const { edgeRadiusMm, sideGapMm, endGapMm } = joint;
   const need = Math.max(1.7 * edgeRadiusMm, 2.4 * Math.max(sideGapMm, endGapMm), 0.1);
   const holds = (ratio: number) => radiusPx / (ratio * TUNING.paperPxPerMm);
   const ratio = RATIOS.find((r) => holds(r) >= need) ?? RATIOS[RATIOS.length - 1];
-  const corner = tipCorner(section, result, 1);
+  const corner = tipCorner(joint, 1);
   const centre: Vec2 = [corner[0] + sideGapMm / 2, corner[1] + endGapMm / 2];
   return { ratio, pxPerMm: ratio * TUNING.paperPxPerMm, centre, radius: holds(ratio) };
 }

@@ -1,4 +1,5 @@
-import type { PegSection, Vec2 } from './engine.ts';
+import type { Profiles } from './cut-joint.ts';
+import type { Vec2 } from './engine.ts';
 import type { Nearest } from './nearest-between.ts';
 
 /** Measures taken on the profiles of a section, mm; open flat u, v pairs. */
@@ -37,25 +38,25 @@ function crossings(line: Float64Array, axis: 0 | 1, at: number): number[] {
 }
 
 /** The side gap at height v, square to the peg's side; null where the peg has no side there. */
-export function sideGapAt(section: PegSection, side: -1 | 1, v: number): Nearest | null {
-  const us = crossings(section.pegProfile, 1, v);
+export function sideGapAt(joint: Profiles, side: -1 | 1, v: number): Nearest | null {
+  const us = crossings(joint.pegProfile, 1, v);
   if (us.length === 0) return null;
   const from: Vec2 = [side * Math.max(...us.map((u) => side * u)), v];
-  const to = nearestOnLine(section.socketProfile, from);
+  const to = nearestOnLine(joint.socketProfile, from);
   return { from, to, mm: Math.hypot(to[0] - from[0], to[1] - from[1]) };
 }
 
 /** The end gap at u, along the axis; null where peg or socket has no end there. */
-export function endGapAt(section: PegSection, u: number): Nearest | null {
-  const peg = crossings(section.pegProfile, 0, u);
-  const socket = crossings(section.socketProfile, 0, u);
+export function endGapAt(joint: Profiles, u: number): Nearest | null {
+  const peg = crossings(joint.pegProfile, 0, u);
+  const socket = crossings(joint.socketProfile, 0, u);
   if (peg.length === 0 || socket.length === 0) return null;
   const [v, w] = [Math.max(...peg), Math.max(...socket)];
   return { from: [u, v], to: [u, w], mm: w - v };
 }
 
 /** The peg's foot on the face, its width there, and its length. */
-export function pegExtent({ pegProfile }: PegSection): {
+export function pegExtent({ pegProfile }: Profiles): {
   left: Vec2;
   right: Vec2;
   widthMm: number;
@@ -73,7 +74,7 @@ export function pegExtent({ pegProfile }: PegSection): {
 }
 
 /** The gap as one closed outline: up the socket's profile and back down the peg's. */
-export function gapOutline({ pegProfile, socketProfile }: PegSection): Float64Array {
+export function gapOutline({ pegProfile, socketProfile }: Profiles): Float64Array {
   const n = pegProfile.length;
   const out = new Float64Array(socketProfile.length + n);
   out.set(socketProfile);

@@ -3,7 +3,20 @@ import { words } from '../messages.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 
 /** Parts to save one by one or all together, with what to mind before printing. */
-export function ExportDialog({ isOpen, onClose }: { isOpen: boolean; onClose: () => void }) {
+export const ExportDialog = ({ isOpen, onClose }: { isOpen: boolean; onClose: () => void }) => (
+  <ModalOverlay
+    className="modal-veil"
+    isOpen={isOpen}
+    onOpenChange={(open) => !open && onClose()}
+    isDismissable
+  >
+    <Modal className="modal">
+      <ExportSheet />
+    </Modal>
+  </ModalOverlay>
+);
+
+function ExportSheet() {
   const actions = useActions();
   const parts = useBench((s) => s.derived.view?.parts) ?? [];
   const errorCount = useBench(
@@ -11,60 +24,51 @@ export function ExportDialog({ isOpen, onClose }: { isOpen: boolean; onClose: ()
   );
   const isExporting = useBench((s) => s.derived.busy?.what === 'exporting');
   return (
-    <ModalOverlay
-      className="modal-veil"
-      isOpen={isOpen}
-      onOpenChange={(open) => !open && onClose()}
-      isDismissable
-    >
-      <Modal className="modal">
-        <Dialog>
-          <Heading slot="title">{words.exportTitle}</Heading>
-          {errorCount > 0 && <p className="said-error">{words.exportErrors(errorCount)}</p>}
-          <ul className="export-parts">
-            {parts.map((part) => (
-              <li key={part.id}>
-                <span>
-                  <strong>{part.name}</strong>
-                  <span className="numerals soft">
-                    {words.partFacts(
-                      part.boundsMm.max.map((high, i) => high - part.boundsMm.min[i]!),
-                      part.volumeMm3,
-                    )}
-                  </span>
-                </span>
-                <Button
-                  data-testid={`export-${part.id}`}
-                  aria-label={words.partCalled(part.name)}
-                  isPending={isExporting}
-                  onPress={() => void actions.exportPart(part.id)}
-                >
-                  {words.thisPart}
-                </Button>
-              </li>
-            ))}
-          </ul>
-          <Button
-            className="primary"
-            data-testid="export-all"
-            isPending={isExporting}
-            onPress={() => void actions.exportPart(null)}
-          >
-            {words.allParts}
-          </Button>
-          <section className="cautions">
-            <h3>{words.beforePrint}</h3>
-            <ul>
-              {words.cautions.map((caution) => (
-                <li key={caution}>{caution}</li>
-              ))}
-            </ul>
-          </section>
-          <Button slot="close" className="modal-close">
-            {words.close}
-          </Button>
-        </Dialog>
-      </Modal>
-    </ModalOverlay>
+    <Dialog>
+      <Heading slot="title">{words.exportTitle}</Heading>
+      {errorCount > 0 && <p className="said-error">{words.exportErrors(errorCount)}</p>}
+      <ul className="export-parts">
+        {parts.map((part) => (
+          <li key={part.id}>
+            <span>
+              <strong>{part.name}</strong>
+              <span className="numerals soft">
+                {words.partFacts(
+                  part.boundsMm.max.map((high, i) => high - part.boundsMm.min[i]!),
+                  part.volumeMm3,
+                )}
+              </span>
+            </span>
+            <Button
+              data-testid={`export-${part.id}`}
+              aria-label={words.partCalled(part.name)}
+              isPending={isExporting}
+              onPress={() => void actions.exportPart(part.id)}
+            >
+              {words.thisPart}
+            </Button>
+          </li>
+        ))}
+      </ul>
+      <Button
+        className="primary"
+        data-testid="export-all"
+        isPending={isExporting}
+        onPress={() => void actions.exportPart(null)}
+      >
+        {words.allParts}
+      </Button>
+      <section className="cautions">
+        <h3>{words.beforePrint}</h3>
+        <ul>
+          {words.cautions.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      </section>
+      <Button slot="close" className="modal-close">
+        {words.close}
+      </Button>
+    </Dialog>
   );
 }

@@ -9,11 +9,11 @@ import {
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { words } from '../messages.ts';
-import { jobOf, seamResultOf } from '../state/bench-state.ts';
+import { isHeld, jobOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
-import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 
 const NO_CONTOURS: WallContour[] = [];
 
@@ -22,7 +22,12 @@ export function FaceSheet() {
   const seamId = useBench((s) => s.sitting.seamId);
   const pegs = useSeam(seamId, (seam) => seam.pegs, isSame);
   const process = useBench((s) => jobOf(s).process);
-  const result = useBench((s) => seamResultOf(s, seamId));
+  const store = useBenchStore();
+  // A peg under a hand is drawn from its sizes: what was worked out of it is only drawn when the hand lets go.
+  const result = useBench(
+    (s) => seamResultOf(s, seamId),
+    (a, b) => a === b || (isHeld(store.getState()) && a?.outlines === b?.outlines),
+  );
   const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]) || NO_CONTOURS);
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;

@@ -129,16 +129,18 @@ const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
 
 /** Area and perimeter of the seam's face, following a drag. */
 function FaceFacts({ seamId }: { seamId: string }) {
-  const face = useBench((s) => faceOnBench(s, seamId));
+  const areaMm2 = useBench((s) => faceOnBench(s, seamId)?.areaMm2);
+  const perimeterMm = useBench((s) => faceOnBench(s, seamId)?.perimeterMm);
   return (
     <dl className="facts wide">
       <dt>{words.area}</dt>
       <dd className="numerals">
-        <span data-testid="seam-area">{face ? numeral(face.areaMm2, 1) : '–'}</span> mm²
+        <span data-testid="seam-area">{areaMm2 === undefined ? '–' : numeral(areaMm2, 1)}</span> mm²
       </dd>
       <dt>{words.perimeter}</dt>
       <dd className="numerals">
-        <span data-testid="seam-perimeter">{face ? numeral(face.perimeterMm, 1) : '–'}</span> mm
+        <span data-testid="seam-perimeter">{perimeterMm === undefined ? '–' : numeral(perimeterMm, 1)}</span>{' '}
+        mm
       </dd>
     </dl>
   );

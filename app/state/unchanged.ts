@@ -1,9 +1,9 @@
-import type { EvaluationView, SeamResult, WallContour } from '../../src/index.ts';
+import type { EvaluationView, PegSection, SeamResult, WallContour } from '../../src/index.ts';
 import { isSame } from './is-same.ts';
 
 /**
- * A view with the faces and contours that are as they were taken from the view before it, so that nothing is drawn
- * anew for them: what comes from the worker is always another object.
+ * A view with the faces, contours and profiles that are as they were taken from the view before it, so that nothing is
+ * drawn anew for them: what comes from the worker is always another object.
  */
 export function withUnchanged(before: EvaluationView | null, view: EvaluationView): EvaluationView {
   if (before === null) return view;
@@ -16,8 +16,21 @@ export function withUnchanged(before: EvaluationView | null, view: EvaluationVie
     const old = before.contours[id];
     return [id, old && areSameContours(old, now) ? old : now] as const;
   });
-  return { ...view, seams, contours: Object.fromEntries(contours) };
+  const section = before.section && view.section && withSameProfiles(before.section, view.section);
+  return { ...view, seams, contours: Object.fromEntries(contours), section: section ?? view.section };
 }
+
+/** A peg that only moves keeps its profile but for the rounding of its corners' places, mm. */
+const ROUNDING_MM = 1e-4;
+
+function withSameProfiles(before: PegSection, section: PegSection): PegSection {
+  const kept = (line: 'pegProfile' | 'socketProfile') =>
+    areNear(before[line], section[line]) ? before[line] : section[line];
+  return { ...section, pegProfile: kept('pegProfile'), socketProfile: kept('socketProfile') };
+}
+
+const areNear = (a: Float64Array, b: Float64Array): boolean =>
+  a.length === b.length && a.every((value, k) => Math.abs(value - b[k]) <= ROUNDING_MM);
 
 const areSameContours = (a: readonly WallContour[], b: readonly WallContour[]): boolean =>
   a.length === b.length &&

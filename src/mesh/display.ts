@@ -32,29 +32,6 @@ export function smoothDisplay(mesh: Mesh): DisplayMesh {
   return { positions: p, triangles: t, normals };
 }
 
-/** Every triangle with corners and a normal of its own: crisp shading for faces and joints. */
-export function flatDisplay(mesh: Mesh): DisplayMesh {
-  const { positions: p, triangles: t } = mesh;
-  const positions = new Float32Array(t.length * 3);
-  const normals = new Float32Array(t.length * 3);
-  for (let i = 0; i < t.length; i++) positions.set(p.subarray(t[i]! * 3, t[i]! * 3 + 3), i * 3);
-  for (let i = 0; i < positions.length; i += 9) {
-    const ux = positions[i + 3]! - positions[i]!;
-    const uy = positions[i + 4]! - positions[i + 1]!;
-    const uz = positions[i + 5]! - positions[i + 2]!;
-    const vx = positions[i + 6]! - positions[i]!;
-    const vy = positions[i + 7]! - positions[i + 1]!;
-    const vz = positions[i + 8]! - positions[i + 2]!;
-    for (let k = 0; k < 9; k += 3) {
-      normals[i + k] = uy * vz - uz * vy;
-      normals[i + k + 1] = uz * vx - ux * vz;
-      normals[i + k + 2] = ux * vy - uy * vx;
-    }
-  }
-  normalizeAll(normals);
-  return { positions, triangles: Uint32Array.from({ length: t.length }, (_, i) => i), normals };
-}
-
 function normalizeAll(n: Float32Array): void {
   for (let i = 0; i < n.length; i += 3) {
     const l = Math.hypot(n[i]!, n[i + 1]!, n[i + 2]!) || 1;

@@ -76,8 +76,8 @@ export interface PartView extends PartResult {
   skinKey: string;
   /** Null when the page already holds the skin of this key. */
   skin: DisplayMesh | null;
-  /** Seam faces, pegs and sockets. */
-  lid: DisplayMesh;
+  /** Seam faces, pegs and sockets: their triangles are flat, and so no normals are sent with every move of a peg. */
+  lid: Mesh;
   /** True where the part carries the seam's pegs, false where it has the sockets; null for the undivided sculpt. */
   pegged: boolean | null;
   /** Unit vector the part moves along when the parts are pulled apart. */

@@ -1,5 +1,5 @@
 import { add, type Vec3 } from '../math/vec3.ts';
-import { type DisplayMesh, flatDisplay, smoothDisplay } from '../mesh/display.ts';
+import { type DisplayMesh, smoothDisplay } from '../mesh/display.ts';
 import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { patchMesh } from '../mesh/part.ts';
@@ -77,7 +77,7 @@ export function viewOf(
       ...result,
       skinKey,
       skin: held.includes(skinKey) ? null : skinDisplay(finished),
-      lid: flatDisplay(patchMesh(finished.part, (of) => of.kind !== 'skin')),
+      lid: lidOf(finished),
       ...roleOf(finished, job, tree),
     };
   });
@@ -95,6 +95,11 @@ const skinOf = ({ part }: FinishedPart): Uint32Array =>
 
 const skinDisplay = (finished: FinishedPart): DisplayMesh =>
   smoothDisplay({ positions: finished.part.positions.slice(), triangles: skinOf(finished).slice() });
+
+function lidOf({ part }: FinishedPart): Mesh {
+  const { positions, triangles } = patchMesh(part, (of) => of.kind !== 'skin');
+  return { positions, triangles };
+}
 
 /** Which side of its last seam a part is on, and where it goes when the parts are pulled apart. */
 function roleOf(

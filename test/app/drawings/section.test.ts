@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { cutJoint, isSameJoint } from '../../../app/drawings/cut-joint.ts';
 import { chooseDetail, sectionPanel, tipCorner } from '../../../app/drawings/section-layout.ts';
 import { endGapAt, gapOutline, pegExtent, sideGapAt } from '../../../app/drawings/section-measure.ts';
 import type { PegResult, PegSection } from '../../../src/pipeline/evaluation.ts';
@@ -93,17 +94,38 @@ describe('measures in a section', () => {
   });
 });
 
+describe('a joint in a section', () => {
+  const joint = cutJoint(section, result);
+  it('is the same wherever it stands, and whatever wall it leaves', () => {
+    const moved = {
+      ...result,
+      peg: { ...peg, at: [1, 2, 0] as const },
+      wallMm: { min: 1, at: [4, 0, 1] as const },
+    };
+    expect(isSameJoint(joint, cutJoint({ ...section, pegged: [profile(9, 9)] }, moved))).toBe(true);
+  });
+
+  it('is another when it measures otherwise, by what is said of it', () => {
+    const measured = (mean: number) =>
+      cutJoint(section, { ...result, endGapMm: { ...result.endGapMm, mean } });
+    expect(isSameJoint(joint, measured(0.4000004))).toBe(true);
+    expect(isSameJoint(joint, measured(0.41))).toBe(false);
+    expect(isSameJoint(joint, cutJoint({ ...section, pegProfile: profile(3, 6) }, result))).toBe(false);
+  });
+});
+
 describe('the sheet of a section', () => {
   it('takes the peg’s size across the cut', () => {
-    expect(tipCorner(section, result, 1)[0]).toBeCloseTo(3 - 6 * lean, 12);
-    expect(tipCorner({ ...section, across: 'height' }, result, -1)[0]).toBeCloseTo(-(2 - 6 * lean), 12);
+    const across = (which: PegSection['across']) => cutJoint({ ...section, across: which }, result);
+    expect(tipCorner(across('width'), 1)[0]).toBeCloseTo(3 - 6 * lean, 12);
+    expect(tipCorner(across('height'), -1)[0]).toBeCloseTo(-(2 - 6 * lean), 12);
   });
 
   it('enlarges the tip corner as far as the edge and both gaps still show', () => {
-    const detail = chooseDetail(section, result, 60);
+    const detail = chooseDetail(cutJoint(section, result), 60);
     expect(detail.ratio).toBe(10);
     expect(detail.radius).toBeGreaterThanOrEqual(1.7 * peg.edgeRadiusMm);
-    expect(chooseDetail(section, result, 120).ratio).toBe(20);
+    expect(chooseDetail(cutJoint(section, result), 120).ratio).toBe(20);
   });
 
   it.each([

@@ -3,7 +3,7 @@ import { withUnchanged } from '../../../app/state/unchanged.ts';
 import type { EvaluationView } from '../../../src/index.ts';
 
 /** A view of one seam as it would come from the worker: every array anew. */
-const viewOf = (corner: number, areaMm2 = 1, wallMm = 1): EvaluationView =>
+const viewOf = (corner: number, areaMm2 = 1, wallMm = 1, tipMm = 6): EvaluationView =>
   ({
     seams: [
       {
@@ -14,6 +14,10 @@ const viewOf = (corner: number, areaMm2 = 1, wallMm = 1): EvaluationView =>
       },
     ],
     contours: { s: [{ wallMm, lines: [Float64Array.of(0.1, 0.1, corner / 2, 0.1, 0.1, 0.5)] }] },
+    section: {
+      pegProfile: Float64Array.of(-3, 0, 0, tipMm, 3, 0),
+      socketProfile: Float64Array.of(-4, 0, 4, 0),
+    },
   }) as unknown as EvaluationView;
 
 describe('what has not changed between two views', () => {
@@ -33,6 +37,16 @@ describe('what has not changed between two views', () => {
     expect(now.contours.s).toBe(next.contours.s);
     const walled = viewOf(1, 1, 2);
     expect(withUnchanged(viewOf(1), walled).contours.s).toBe(walled.contours.s);
+  });
+
+  it('is a profile but for the rounding of its corners', () => {
+    const before = viewOf(1);
+    const moved = withUnchanged(before, viewOf(1, 1, 1, 6 + 1e-5));
+    expect(moved.section?.pegProfile).toBe(before.section?.pegProfile);
+    const longer = viewOf(1, 1, 1, 6.001);
+    const now = withUnchanged(before, longer);
+    expect(now.section?.pegProfile).toBe(longer.section?.pegProfile);
+    expect(now.section?.socketProfile).toBe(before.section?.socketProfile);
   });
 
   it('is nothing where there was no view', () => {

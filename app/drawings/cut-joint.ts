@@ -1,0 +1,44 @@
+import type { PegResult, PegSection } from './engine.ts';
+import { WORDS } from './words.ts';
+
+/** The lines of peg and socket in a section, from face to face: open, flat u, v pairs, mm. */
+export type Profiles = Pick<PegSection, 'pegProfile' | 'socketProfile'>;
+
+/** A joint as a section cuts it: all that is drawn and said of it wherever on the face it stands. */
+export interface CutJoint extends Profiles {
+  /** The peg's size at the face, across the drawing, mm. */
+  acrossMm: number;
+  lengthMm: number;
+  draftDeg: number;
+  edgeRadiusMm: number;
+  /** The gaps that were asked for, mm. */
+  sideGapMm: number;
+  endGapMm: number;
+  /** The gaps as they measure on the finished parts, in words: their means, and how far they spread. */
+  sideGap: string;
+  endGap: string;
+  sideSpread: string;
+  endSpread: string;
+}
+
+export function cutJoint({ across, pegProfile, socketProfile }: PegSection, result: PegResult): CutJoint {
+  const { widthMm, heightMm, lengthMm, draftDeg, edgeRadiusMm, sideGapMm, endGapMm } = result.peg;
+  return {
+    pegProfile,
+    socketProfile,
+    acrossMm: across === 'width' ? widthMm : heightMm,
+    lengthMm,
+    draftDeg,
+    edgeRadiusMm,
+    sideGapMm,
+    endGapMm,
+    sideGap: result.sideGapMm.mean.toFixed(2),
+    endGap: result.endGapMm.mean.toFixed(2),
+    sideSpread: WORDS.spread(WORDS.sideGap, result.sideGapMm),
+    endSpread: WORDS.spread(WORDS.endGap, result.endGapMm),
+  };
+}
+
+/** True where nothing about the joint would be drawn otherwise. */
+export const isSameJoint = (a: CutJoint, b: CutJoint): boolean =>
+  (Object.keys(a) as (keyof CutJoint)[]).every((key) => a[key] === b[key]);
