@@ -44,12 +44,7 @@ const server = await preview({ configFile, preview: { port: 4185, strictPort: tr
 const address = server.resolvedUrls?.local[0] ?? 'http://localhost:4185/';
 const browser = await chromium.launch({
   executablePath: findChromium() ?? '/usr/bin/chromium',
-  args: [
-    '--no-sandbox',
-    '--use-angle=swiftshader',
-    '--enable-unsafe-swiftshader',
-    '--disable-gpu-rasterization',
-  ],
+  args: ['--no-sandbox', '--use-angle=swiftshader', '--enable-unsafe-swiftshader'],
 });
 await keep(await shown(browser, address, 'light', [1440, 900]), 'bench-light.png');
 const apart = await shown(browser, address, 'dark', [1440, 900]);

@@ -1,4 +1,4 @@
-import { memo, useCallback, useId, useMemo } from 'react';
+import { memo, useCallback, useMemo } from 'react';
 import './drawings.css';
 import type { FaceResult, ResolvedPeg, SeamResult, Vec2 } from './engine.ts';
 import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
@@ -6,7 +6,6 @@ import { FaceNotes } from './FaceNotes.tsx';
 import { FacePeg } from './FacePeg.tsx';
 import { drawnPegs } from './face-model.ts';
 import { takenRooms } from './face-rooms.ts';
-import { Hatches, hatchIds } from './Hatches.tsx';
 import { PegHandles } from './PegHandles.tsx';
 import { PegReadout } from './PegReadout.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
@@ -43,8 +42,6 @@ export function FaceDrawing(props: FaceDrawingProps) {
   const { seam, contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
   const face = liveOutline ?? seam;
   const locked = disabled || Boolean(liveOutline);
-  const id = useId();
-  const hatches = useMemo(() => hatchIds(id), [id]);
   const bounds = useMemo(() => boundsOf(face.outlines), [face.outlines]);
   const port = useViewport(useCallback((size) => fitView(bounds, paperOf(size)), [bounds]));
   const gesture = usePegGesture(props.onPegChange);
@@ -69,7 +66,6 @@ export function FaceDrawing(props: FaceDrawingProps) {
       >
         {port.ready && (
           <>
-            <Hatches ids={hatches} />
             <FaceGround outlines={face.outlines} view={view} />
             <FaceContours contours={contours} view={view} />
             {drawn.map((d) => (
@@ -79,7 +75,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
                 view={view}
                 selected={d === chosen}
                 thin={d.wall !== null && d.wall.mm < minWallMm}
-                hatch={hatches.pegged}
+                sheet={size}
                 {...input.peg(d)}
               />
             ))}

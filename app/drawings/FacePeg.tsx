@@ -1,8 +1,9 @@
 import type { KeyboardEvent, PointerEvent } from 'react';
 import type { DrawnPeg } from './face-model.ts';
+import { Hatch } from './Hatch.tsx';
 import type { Handle } from './peg-drag.ts';
 import { linePath } from './svg-path.ts';
-import { toScreen, type View } from './view.ts';
+import { type Size, toScreen, type View } from './view.ts';
 import { WORDS } from './words.ts';
 
 export interface FacePegProps {
@@ -13,7 +14,8 @@ export interface FacePegProps {
   view: View;
   selected: boolean;
   thin: boolean;
-  hatch: string;
+  /** The drawing's size. */
+  sheet: Size;
   onGrab(handle: Handle, event: PointerEvent): void;
   onKeyDown(event: KeyboardEvent): void;
   onKeyUp(): void;
@@ -21,7 +23,7 @@ export interface FacePegProps {
 }
 
 /** One peg in the face: its outline, its socket's outline dashed, the gap between, its axes. */
-export function FacePeg({ drawn, view, selected, thin, hatch, onGrab, ...operable }: FacePegProps) {
+export function FacePeg({ drawn, view, selected, thin, sheet, onGrab, ...operable }: FacePegProps) {
   const { index, shape, wall } = drawn;
   const peg = linePath(view, drawn.peg, true);
   const socket = linePath(view, drawn.socket, true);
@@ -35,7 +37,7 @@ export function FacePeg({ drawn, view, selected, thin, hatch, onGrab, ...operabl
       {...operable}
     >
       <path className="face-peg-body" d={peg} />
-      <path className="face-peg-hatch" d={peg} fill={`url(#${hatch})`} />
+      <Hatch what="pegged" d={peg} within={{ x: 0, y: 0, ...sheet }} />
       <path className="face-peg-gap" d={socket + peg} fillRule="evenodd" />
       <path className="face-peg-socket" d={socket} />
       <path className="face-peg-outline" d={peg} />

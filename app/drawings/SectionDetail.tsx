@@ -3,7 +3,6 @@ import type { CutJoint } from './cut-joint.ts';
 import { Dimension } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
 import type { PegSection, Vec2 } from './engine.ts';
-import type { HatchIds } from './Hatches.tsx';
 import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
 import { endGapAt, sideGapAt } from './section-measure.ts';
@@ -15,7 +14,6 @@ export interface SectionDetailProps {
   joint: CutJoint;
   choice: DetailChoice;
   place: SectionPanel['detail'];
-  hatches: HatchIds;
   clipId: string;
 }
 
@@ -24,7 +22,7 @@ const sideReach = 0.72;
 const endReach = 0.66;
 
 /** Detail A: the peg's tip corner enlarged until both gaps can be read, with their measured means. */
-export function SectionDetail({ section, joint, choice, place, hatches, clipId }: SectionDetailProps) {
+export function SectionDetail({ section, joint, choice, place, clipId }: SectionDetailProps) {
   const { at, radius } = place;
   const view = useMemo(() => viewOf(choice, at), [choice, at]);
   const around: Rect = { x: at[0] - radius, y: at[1] - radius, width: 2 * radius, height: 2 * radius };
@@ -34,7 +32,7 @@ export function SectionDetail({ section, joint, choice, place, hatches, clipId }
         <circle cx={at[0]} cy={at[1]} r={radius} />
       </clipPath>
       <g clipPath={`url(#${clipId})`}>
-        <SectionParts section={section} view={view} within={around} hatches={hatches} />
+        <SectionParts section={section} view={view} within={around} />
       </g>
       <circle className="drawing-detail-ring" cx={at[0]} cy={at[1]} r={radius} />
       <text className="drawing-numeral" textAnchor="middle" x={at[0]} y={at[1] - radius - 8}>

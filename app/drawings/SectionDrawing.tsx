@@ -4,7 +4,6 @@ import { useKept } from '../state/use-kept.ts';
 import { type CutJoint, cutJoint, isSameJoint } from './cut-joint.ts';
 import './drawings.css';
 import type { PegResult, PegSection } from './engine.ts';
-import { Hatches, hatchIds } from './Hatches.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
 import { SectionDetail } from './SectionDetail.tsx';
 import { SectionDimensions, SkinWall } from './SectionDimensions.tsx';
@@ -119,17 +118,15 @@ interface ViewsProps {
 
 function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps) {
   const id = useId();
-  const hatches = useMemo(() => hatchIds(id), [id]);
   const { window, detail } = useMemo(() => sectionPanel(size), [size]);
   const choice = useMemo(() => chooseDetail(joint, detail.radius), [joint, detail]);
   return (
     <>
-      <Hatches ids={hatches} />
       <clipPath id={`${id}-window`}>
         <rect {...window} />
       </clipPath>
       <g clipPath={`url(#${id}-window)`}>
-        <SectionParts section={section} view={view} within={window} hatches={hatches} />
+        <SectionParts section={section} view={view} within={window} />
         <Axis view={view} window={window} />
         <DetailMark choice={choice} view={view} />
         <PartNames names={names} view={view} window={window} />
@@ -137,14 +134,7 @@ function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps)
       <rect className="section-window" {...window} />
       <SectionDimensions joint={joint} view={view} window={window} />
       <SkinWall section={section} wallMm={wallMm} view={view} window={window} />
-      <SectionDetail
-        section={section}
-        joint={joint}
-        choice={choice}
-        place={detail}
-        hatches={hatches}
-        clipId={`${id}-detail`}
-      />
+      <SectionDetail section={section} joint={joint} choice={choice} place={detail} clipId={`${id}-detail`} />
       <ScaleBar pxPerMm={view.scale} x={10} foot={size.height - 4} room={window.width + 60} />
     </>
   );

@@ -1,5 +1,5 @@
 import type { PegSection } from './engine.ts';
-import type { HatchIds } from './Hatches.tsx';
+import { Hatch } from './Hatch.tsx';
 import { gapOutline } from './section-measure.ts';
 import { linePath, outlinesPath } from './svg-path.ts';
 import type { Rect, View } from './view.ts';
@@ -9,11 +9,10 @@ export interface SectionPartsProps {
   view: View;
   /** Where it shows, px. */
   within: Rect;
-  hatches: HatchIds;
 }
 
 /** Both parts where the plane cuts them, hatched in their earths, and the gap between peg and socket. */
-export function SectionParts({ section, view, within, hatches }: SectionPartsProps) {
+export function SectionParts({ section, view, within }: SectionPartsProps) {
   const paths = {
     pegged: outlinesPath(view, section.pegged, within),
     socketed: outlinesPath(view, section.socketed, within),
@@ -22,11 +21,11 @@ export function SectionParts({ section, view, within, hatches }: SectionPartsPro
   return (
     <g>
       <path className="section-part is-socketed" d={paths.socketed} fillRule="evenodd" />
-      <path d={paths.socketed} fillRule="evenodd" fill={`url(#${hatches.socketed})`} />
+      <Hatch what="socketed" d={paths.socketed} within={within} />
       <path className="section-part is-pegged" d={paths.pegged} fillRule="evenodd" />
-      <path d={paths.pegged} fillRule="evenodd" fill={`url(#${hatches.pegged})`} />
+      <Hatch what="pegged" d={paths.pegged} within={within} />
       <path className="section-gap" d={paths.gap} />
-      <path d={paths.gap} fill={`url(#${hatches.gap})`} />
+      <Hatch what="gap" d={paths.gap} within={within} />
       <path className="section-outline" d={paths.socketed} />
       <path className="section-outline" d={paths.pegged} />
     </g>

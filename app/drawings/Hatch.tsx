@@ -1,0 +1,41 @@
+import { memo, useId } from 'react';
+import { hatchPath } from './hatch.ts';
+import { TUNING } from './tuning.ts';
+import type { Rect } from './view.ts';
+
+/** What is hatched: thin at 45°, the neighbouring part the other way, the gap finer (ISO 128-3). */
+export type Hatched = 'pegged' | 'socketed' | 'gap';
+
+export interface HatchProps {
+  what: Hatched;
+  /** The area, as path data; holes by the even-odd rule. */
+  d: string;
+  /** A rectangle that holds all of the area that shows, px. */
+  within: Rect;
+}
+
+/** Section hatching of an area: lines clipped to it. Some renderers leave a drawing blank that has patterns in it. */
+export function Hatch({ what, d, within }: HatchProps) {
+  const id = useId();
+  return (
+    <>
+      <clipPath id={id}>
+        <path d={d} clipRule="evenodd" />
+      </clipPath>
+      <g clipPath={`url(#${id})`}>
+        <Lines what={what} {...within} />
+      </g>
+    </>
+  );
+}
+
+/** Drawn again only when the rectangle is another. */
+const Lines = memo(({ what, ...within }: Rect & { what: Hatched }) => {
+  const px = what === 'gap' ? TUNING.gapHatchPx : TUNING.hatchPx;
+  return (
+    <path
+      className={`drawing-hatch is-${what}`}
+      d={hatchPath(within, px, what === 'socketed' ? 'falling' : 'rising')}
+    />
+  );
+});
