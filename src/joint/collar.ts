@@ -181,15 +181,15 @@ function renumber(
   for (let v = 0; v < old.length; v++) {
     if (places.number(positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]) !== v) return null;
   }
-  const first = vertexCount(part) - old.length;
+  const first = vertexCount(part);
   const ids = new Uint32Array(vertexCount(worked));
   const added: number[] = [];
   for (let v = 0; v < ids.length; v++) {
     const [x, y, z] = [0, 1, 2].map((axis) => coordinate(worked, v, axis));
-    const known = places.count;
     const place = places.number(x, y, z);
-    ids[v] = place < old.length ? old[place] : first + place;
-    if (place === known) added.push(x, y, z);
+    // New ones stay apart where they share a place: edges that only touch would else become one of four triangles.
+    ids[v] = place < old.length ? old[place] : first + added.length / 3;
+    if (place >= old.length) added.push(x, y, z);
   }
   return { ids, added: Float32Array.from(added) };
 }
