@@ -100,6 +100,9 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
   );
 }
 
-/** Another value when what throws a shadow is: seated parts throw that of their skins, whatever is between them. */
+/**
+ * Another value when what throws a shadow is: seated parts throw that of their skins, whatever is between them or worked
+ * into them beside a joint.
+ */
 const whatStands = ({ derived: { view }, sitting: { explode } }: BenchState) =>
-  explode > 0 ? view : view?.parts.map(({ skinKey }) => skinKey).join(' ');
+  explode > 0 ? view : view?.parts.map(({ skins }) => skins[0]?.key).join(' ');

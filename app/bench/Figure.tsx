@@ -95,8 +95,11 @@ function Part({ part, standing, tones, clip }: PartProps) {
   const color = part.pegged === null ? tones.clay : part.pegged ? tones.pegged : tones.socketed;
   return (
     <>
-      {part.skin && (
-        <FigureMesh mesh={part.skin} ball={figure} color={color} position={position} clip={clip} />
+      {part.skins.map(
+        ({ key, mesh }) =>
+          mesh && (
+            <FigureMesh key={key} mesh={mesh} ball={figure} color={color} position={position} clip={clip} />
+          ),
       )}
       <FigureMesh mesh={part.lid} ball={figure} color={color} position={position} clip={clip} />
     </>

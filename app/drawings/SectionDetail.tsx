@@ -11,7 +11,8 @@ import { WORDS } from './words.ts';
 
 export interface SectionDetailProps {
   section: PegSection;
-  joint: CutJoint;
+  /** Null where it has no gaps to be measured. */
+  joint: CutJoint | null;
   choice: DetailChoice;
   place: SectionPanel['detail'];
   clipId: string;
@@ -38,7 +39,7 @@ export function SectionDetail({ section, joint, choice, place, clipId }: Section
       <text className="drawing-numeral" textAnchor="middle" x={at[0]} y={at[1] - radius - 8}>
         {WORDS.detail('A', choice.ratio)}
       </text>
-      <DetailGaps joint={joint} choice={choice} view={view} />
+      {joint && <DetailGaps joint={joint} choice={choice} view={view} />}
     </g>
   );
 }

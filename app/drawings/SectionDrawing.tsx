@@ -9,6 +9,7 @@ import { SectionDetail } from './SectionDetail.tsx';
 import { SectionDimensions, SkinWall } from './SectionDimensions.tsx';
 import { SectionParts } from './SectionParts.tsx';
 import { chooseDetail, type DetailChoice, sectionBounds, sectionPanel } from './section-layout.ts';
+import { isWholeJoint } from './section-measure.ts';
 import { TUNING } from './tuning.ts';
 import { useSectionInput } from './use-section-input.ts';
 import { useViewport } from './use-viewport.ts';
@@ -119,6 +120,7 @@ interface ViewsProps {
 function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps) {
   const id = useId();
   const { window, detail } = useMemo(() => sectionPanel(size), [size]);
+  const isWhole = useMemo(() => isWholeJoint(joint), [joint]);
   const choice = useMemo(() => chooseDetail(joint, detail.radius), [joint, detail]);
   return (
     <>
@@ -132,9 +134,15 @@ function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps)
         <PartNames names={names} view={view} window={window} />
       </g>
       <rect className="section-window" {...window} />
-      <SectionDimensions joint={joint} view={view} window={window} />
+      {isWhole && <SectionDimensions joint={joint} view={view} window={window} />}
       <SkinWall section={section} wallMm={wallMm} view={view} window={window} />
-      <SectionDetail section={section} joint={joint} choice={choice} place={detail} clipId={`${id}-detail`} />
+      <SectionDetail
+        section={section}
+        joint={isWhole ? joint : null}
+        choice={choice}
+        place={detail}
+        clipId={`${id}-detail`}
+      />
       <ScaleBar pxPerMm={view.scale} x={10} foot={size.height - 4} room={window.width + 60} />
     </>
   );

@@ -1,6 +1,6 @@
 import type { PegSection } from './engine.ts';
 import { Hatch } from './Hatch.tsx';
-import { gapOutline } from './section-measure.ts';
+import { gapOutline, isWholeJoint } from './section-measure.ts';
 import { linePath, outlinesPath } from './svg-path.ts';
 import type { Rect, View } from './view.ts';
 
@@ -16,7 +16,8 @@ export function SectionParts({ section, view, within }: SectionPartsProps) {
   const paths = {
     pegged: outlinesPath(view, section.pegged, within),
     socketed: outlinesPath(view, section.socketed, within),
-    gap: linePath(view, gapOutline(section), true, within),
+    // Of a joint that reaches over the edge, part of the gap is open air.
+    gap: isWholeJoint(section) ? linePath(view, gapOutline(section), true, within) : '',
   };
   return (
     <g>

@@ -73,6 +73,21 @@ export function pegExtent({ pegProfile }: Profiles): {
   return { left, right, widthMm: right[0] - left[0], lengthMm };
 }
 
+/** How far the end of a whole profile may be from the face and from being its widest, mm. */
+const FOOT_MM = 0.1;
+
+/** True where peg and socket both run from foot to foot: not where the cut meets an edge that a joint reaches over. */
+export const isWholeJoint = ({ pegProfile, socketProfile }: Profiles): boolean =>
+  isWholeProfile(pegProfile) && isWholeProfile(socketProfile);
+
+function isWholeProfile(line: Float64Array): boolean {
+  let half = 0;
+  for (let i = 0; i < line.length; i += 2) half = Math.max(half, Math.abs(line[i]));
+  const [u0, v0, u1, v1] = [line[0], line[1], line[line.length - 2], line[line.length - 1]];
+  const isFoot = (u: number, v: number) => Math.abs(v) < FOOT_MM && Math.abs(u) > half - FOOT_MM;
+  return line.length >= 4 && isFoot(u0, v0) && isFoot(u1, v1) && u0 * u1 < 0;
+}
+
 /** The gap as one closed outline: up the socket's profile and back down the peg's. */
 export function gapOutline({ pegProfile, socketProfile }: Profiles): Float64Array {
   const n = pegProfile.length;

@@ -1,25 +1,17 @@
-import type { PlaneFrame } from '../math/plane.ts';
-import { dot, type Vec3 } from '../math/vec3.ts';
+import type { Plane } from '../math/plane.ts';
+import type { Vec3 } from '../math/vec3.ts';
 import { borderOf } from '../mesh/border.ts';
 import { joinIndices } from '../mesh/join-indices.ts';
 import { PairTable } from '../mesh/pair-table.ts';
 import { compactMesh, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
 import { PlaceTable } from '../mesh/place-table.ts';
-import {
-  allPositions,
-  coordinate,
-  NOTHING_ADDED,
-  type Vertices,
-  vertexCount,
-  withVertices,
-} from '../mesh/vertices.ts';
+import { coordinate, NOTHING_ADDED, type Vertices, vertexCount, withVertices } from '../mesh/vertices.ts';
 import { openEdges } from '../seam/face.ts';
 
 /**
- * The collar of a part: all triangles with a corner nearer to the seam plane than the joints reach, closed
- * beyond their reach by a cone. A boolean with bodies that stay on the near side of that reach does the same
- * to the collar as to the whole part: any two ways of closing it on the far side enclose nothing on the near
- * side, so they give every point there the same winding number.
+ * What of a part lies behind a plane: all triangles with a corner there, closed in front of it by a cone. A boolean
+ * with bodies that stay behind the plane does the same to the collar as to the whole part: any two ways of closing it
+ * in front enclose nothing behind, so they give every point there the same winding number.
  */
 export interface Collar {
   /** Closed; its vertices are numbered anew, the cone's tip last. */
@@ -30,65 +22,87 @@ export interface Collar {
   rest: Uint32Array[];
   /** Edges (two ids of the part each) along which the collar was taken off, as its triangles run. */
   border: Uint32Array;
+  /** Which lid closes it. */
+  lid: PatchOf;
 }
 
-/** Beyond the joints the collar reaches this much farther, mm, so that the cone stays clear of them. */
-const CLEARANCE = 0.5;
-
-/**
- * Takes the collar off a part, or answers null where it cannot be closed by a plain cone or spares nothing.
- * `inward` is the unit normal of the seam plane into the part, `reach` how deep the joints go, mm.
- */
-export function takeCollar(part: Part, frame: PlaneFrame, inward: Vec3, reach: number): Collar | null {
-  const isNear = nearVertices(part, inward, dot(inward, frame.origin) + reach + CLEARANCE);
+/** Takes the collar off a part, or answers null where it cannot be closed by a plain cone or spares nothing. */
+export function takeCollar(part: Part, plane: Plane): Collar | null {
   const near: Patch[] = [];
   const rest = part.patches.map(({ of, triangles }) => {
-    const parted = partTriangles(triangles, isNear);
+    const parted = partedBy(plane, part, triangles);
     if (parted.near.length > 0) near.push({ of, triangles: parted.near });
     return parted.far;
   });
   const spared = rest.reduce((n, { length }) => n + length, 0);
-  if (spared === 0) return null;
+  if (spared === 0 || near.length === 0) return null;
   const mesh = compactMesh(
     { positions: part.positions, triangles: joinIndices(near.map(trianglesIn)) },
     part.added,
   );
   const { edges: local, faults } = borderOf(mesh);
   if (faults > 0 || !isPlainBorder(local)) return null;
-  const cone = coneOver(mesh, local, inward);
+  const cone = coneOver(mesh, local, plane.normal);
   let at = 0;
   const patches = near.map(({ of, triangles }): Patch => {
     at += triangles.length;
     return { of, triangles: mesh.triangles.subarray(at - triangles.length, at) };
   });
+  // A collar of a collar has the other's lid in it.
+  const lid: PatchOf = { kind: 'lid', number: near.filter(({ of }) => of.kind === 'lid').length };
   return {
     part: {
       positions: cone.positions,
       added: NOTHING_ADDED,
-      patches: [...patches, { of: { kind: 'lid' }, triangles: cone.triangles }],
+      patches: [...patches, { of: lid, triangles: cone.triangles }],
     },
     ids: mesh.ids,
     rest,
     border: local.map((v) => mesh.ids[v]),
+    lid,
   };
 }
 
-/** 1 for each vertex whose height along `inward` is less than `height`. */
-function nearVertices(vertices: Vertices, inward: Vec3, height: number): Uint8Array {
-  const isNear = new Uint8Array(vertexCount(vertices));
-  const [x, y, z] = inward;
-  for (let v = 0; v < isNear.length; v++) {
-    const h =
-      x * coordinate(vertices, v, 0) + y * coordinate(vertices, v, 1) + z * coordinate(vertices, v, 2);
-    if (h < height) isNear[v] = 1;
-  }
-  return isNear;
+interface Parted {
+  plane: Plane;
+  near: Uint32Array;
+  far: Uint32Array;
 }
 
-function partTriangles(triangles: Uint32Array, isNear: Uint8Array): { near: Uint32Array; far: Uint32Array } {
+/** Kept as long as the triangles are, for the last plane: while a peg moves, the skin is parted once. */
+const known = new WeakMap<Uint32Array, Parted>();
+
+function partedBy(plane: Plane, vertices: Vertices, triangles: Uint32Array): Parted {
+  const last = known.get(triangles);
+  if (last && isSamePlane(last.plane, plane)) return last;
+  const parted = { plane, ...partTriangles(triangles, verticesBehind(plane, vertices)) };
+  known.set(triangles, parted);
+  return parted;
+}
+
+const isSamePlane = (a: Plane, b: Plane): boolean =>
+  a.offset === b.offset && a.normal.every((value, k) => value === b.normal[k]);
+
+/** 1 for each vertex behind the plane. */
+function verticesBehind({ normal, offset }: Plane, vertices: Vertices): Uint8Array {
+  const isBehind = new Uint8Array(vertexCount(vertices));
+  const [x, y, z] = normal;
+  let v = 0;
+  for (const p of [vertices.positions, vertices.added]) {
+    for (let i = 0; i < p.length; i += 3, v++) {
+      if (x * p[i] + y * p[i + 1] + z * p[i + 2] < offset) isBehind[v] = 1;
+    }
+  }
+  return isBehind;
+}
+
+function partTriangles(
+  triangles: Uint32Array,
+  isBehind: Uint8Array,
+): { near: Uint32Array; far: Uint32Array } {
   let count = 0;
   for (let i = 0; i < triangles.length; i += 3) {
-    count += isNear[triangles[i]] | isNear[triangles[i + 1]] | isNear[triangles[i + 2]];
+    count += isBehind[triangles[i]] | isBehind[triangles[i + 1]] | isBehind[triangles[i + 2]];
   }
   const near = new Uint32Array(count * 3);
   const far = new Uint32Array(triangles.length - count * 3);
@@ -98,7 +112,7 @@ function partTriangles(triangles: Uint32Array, isNear: Uint8Array): { near: Uint
     const a = triangles[i];
     const b = triangles[i + 1];
     const c = triangles[i + 2];
-    if ((isNear[a] | isNear[b] | isNear[c]) === 1) {
+    if ((isBehind[a] | isBehind[b] | isBehind[c]) === 1) {
       near[n++] = a;
       near[n++] = b;
       near[n++] = c;
@@ -120,11 +134,11 @@ function isPlainBorder(edges: Uint32Array): boolean {
   return starts.count === edges.length / 2;
 }
 
-/** A cone over all border edges, its tip off their middle by about their extent, deeper in the part. */
+/** A cone over all border edges, its tip off their middle by about their extent, along `away`. */
 function coneOver(
   { positions }: { positions: Float32Array },
   edges: Uint32Array,
-  inward: Vec3,
+  away: Vec3,
 ): { positions: Float32Array; triangles: Uint32Array } {
   const tip = positions.length / 3;
   const grown = new Float32Array(positions.length + 3);
@@ -137,7 +151,7 @@ function coneOver(
   for (let i = 0; i < edges.length; i += 2) {
     for (let k = 0; k < 3; k++) extent = Math.max(extent, Math.abs(positions[edges[i] * 3 + k] - middle[k]));
   }
-  for (let k = 0; k < 3; k++) grown[tip * 3 + k] = middle[k] + inward[k] * extent;
+  for (let k = 0; k < 3; k++) grown[tip * 3 + k] = middle[k] + away[k] * extent;
   const triangles = new Uint32Array((edges.length / 2) * 3);
   for (let i = 0, to = 0; i < edges.length; i += 2) {
     triangles[to++] = edges[i + 1];
@@ -149,27 +163,37 @@ function coneOver(
 
 /**
  * Puts a worked collar back: its vertices take their old ids where they stand at an old one's place, the others
- * are numbered on. Null where its edge is not the one it was taken off along.
+ * are numbered on. Null where its edge is not the one it was taken off along. What was left of the skin stays a patch
+ * of its own beside the worked one, so that nothing of it need be measured or shown anew.
  */
 export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
   const numbers = renumber(part, collar, worked);
   if (!numbers) return null;
-  const patches = worked.patches
-    .filter(({ of }) => of.kind !== 'lid')
-    .map(({ of, triangles }): Patch => ({ of, triangles: triangles.map((v) => numbers.ids[v]) }));
-  if (!sameEdges(openEdges(joinIndices(patches.map(trianglesIn))), collar.border)) return null;
-  const isOf = (of: PatchOf) => (patch: Patch) => JSON.stringify(patch.of) === JSON.stringify(of);
+  const back = new Map<string, Patch[]>();
+  for (const { of, triangles } of worked.patches) {
+    if (nameOf(of) === nameOf(collar.lid)) continue;
+    const patch = { of, triangles: triangles.map((v) => numbers.ids[v]) };
+    back.set(nameOf(of), [...(back.get(nameOf(of)) ?? []), patch]);
+  }
+  const all = joinIndices([...back.values()].flat().map(trianglesIn));
+  if (!sameEdges(openEdges(all), collar.border)) return null;
   const old = part.patches.map(({ of }, i): Patch => {
-    const triangles = joinIndices([collar.rest[i], ...patches.filter(isOf(of)).map(trianglesIn)]);
-    return { of, triangles };
+    const triangles = collar.rest[i];
+    if (of.kind === 'skin') return { of, triangles };
+    const more = back.get(nameOf(of)) ?? [];
+    back.delete(nameOf(of));
+    return { of, triangles: joinIndices([triangles, ...more.map(trianglesIn)]) };
   });
-  const made = patches.filter(({ of }) => !part.patches.some(isOf(of)));
+  const made = [...back.values()].map(
+    (patches): Patch => ({ of: patches[0].of, triangles: joinIndices(patches.map(trianglesIn)) }),
+  );
   return {
-    positions: allPositions(withVertices(part, numbers.added)),
-    added: NOTHING_ADDED,
+    ...withVertices(part, numbers.added),
     patches: [...old, ...made].filter(({ triangles }) => triangles.length > 0),
   };
 }
+
+const nameOf = (of: PatchOf): string => JSON.stringify(of);
 
 /** The id each worked vertex goes by in the part, and the coordinates of those it did not have; null where two old ones share a place. */
 function renumber(

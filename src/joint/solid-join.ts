@@ -1,16 +1,25 @@
 import type { Kernel } from '../kernel/load.ts';
 import { type KernelJoint, kernelJoin } from '../kernel/solid.ts';
-import type { PlaneFrame } from '../math/plane.ts';
+import type { Plane, PlaneFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part.ts';
 import { putBack, takeCollar } from './collar.ts';
 import { closedBody, type Joint } from './joint.ts';
 
+/** Beyond the joints a collar reaches this much farther, mm, so that its lid stays clear of them. */
+const CLEARANCE = 0.5;
+
 /**
- * Joins pegs or sockets of one seam to a part by the kernel's boolean: part ∪ pegs − sockets. It works on the
- * collar behind the seam face where that can be taken off and put back, else on the whole part; the result
- * says which. `which` is the part's side of the seam plane.
+ * Planes in front of the joints lie a whole number of these from the seam's frame, mm: while a peg moves, rounding
+ * does not move the plane behind which all of it stays. No round size ends halfway between two of them.
+ */
+const STEP = 1 / 8;
+
+/**
+ * Joins pegs or sockets of one seam to a part by the kernel's boolean: part ∪ pegs − sockets. It works on what lies
+ * about the joints where that can be taken off and put back, else on the whole part; the result says which.
+ * `which` is the part's side of the seam plane.
  * @throws PegwrightError `kernel-refused` or `kernel-lost`.
  */
 export function solidJoin(
@@ -23,20 +32,41 @@ export function solidJoin(
   const bodies = joints.map(
     (joint): KernelJoint => ({ of: joint.of, body: closedBody(joint, depthOf(joint)) }),
   );
-  const inward = which === 'front' ? frame.n : scale(frame.n, -1);
-  const reach = Math.max(...bodies.map(({ body }) => reachOf(body.positions, inward, frame.origin)));
-  const collar = takeCollar(part, frame, inward, reach);
-  const joined = collar && putBack(part, collar, kernelJoin(kernel, collar.part, bodies));
-  return joined ? { way: 'collar', part: joined } : { way: 'kernel', part: kernelJoin(kernel, part, bodies) };
+  let way: 'collar' | 'kernel' = 'collar';
+  const join = (piece: Part, planes: readonly Plane[]): Part => {
+    for (const [i, plane] of planes.entries()) {
+      const collar = takeCollar(piece, plane);
+      const joined = collar && putBack(piece, collar, join(collar.part, planes.slice(i + 1)));
+      if (joined) return joined;
+    }
+    if (piece === part) way = 'kernel';
+    return kernelJoin(kernel, piece, bodies);
+  };
+  const joined = join(part, planesAround(bodies, frame, which));
+  return { way, part: joined };
 }
 
 const depthOf = ({ of }: Joint): number => (of.role === 'peg' ? TOLERANCES.pegRoot : TOLERANCES.root);
 
-/** How far along `inward` from `origin` a body reaches, mm. */
-function reachOf(positions: Float32Array, inward: Vec3, origin: Vec3): number {
-  let reach = 0;
+/** Planes that have all bodies behind them: deep in the part first, for it spares the most, then about their sides. */
+function planesAround(
+  bodies: readonly KernelJoint[],
+  { origin, u, v, n }: PlaneFrame,
+  which: 'front' | 'back',
+): Plane[] {
+  const inward = which === 'front' ? n : scale(n, -1);
+  return [inward, u, scale(u, -1), v, scale(v, -1)].map((normal) => {
+    const reach = Math.max(...bodies.map(({ body }) => reachOf(body.positions, normal, origin)));
+    const height = Math.round((reach + CLEARANCE) / STEP) * STEP;
+    return { normal, offset: dot(normal, origin) + height };
+  });
+}
+
+/** How far along a direction from `origin` a body reaches, mm; less than nothing where it does not. */
+function reachOf(positions: Float32Array, along: Vec3, origin: Vec3): number {
+  let reach = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < positions.length; i += 3) {
-    reach = Math.max(reach, dot(inward, sub([positions[i], positions[i + 1], positions[i + 2]], origin)));
+    reach = Math.max(reach, dot(along, sub([positions[i], positions[i + 1], positions[i + 2]], origin)));
   }
   return reach;
 }

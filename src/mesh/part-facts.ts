@@ -2,7 +2,7 @@ import type { Vec3 } from '../math/vec3.ts';
 import { type Border, borderOf } from './border.ts';
 import { edgeKey } from './edges.ts';
 import type { Bounds } from './measure.ts';
-import { compactMesh, type Part, type Patch } from './part.ts';
+import { compactMesh, type Part, type Patch, usesMost } from './part.ts';
 import { joinShells, newShells } from './shells.ts';
 
 /** What is measured of a finished part. Recentred coordinates, mm. */
@@ -43,22 +43,21 @@ export function partFacts(part: Part): PartFacts {
   };
 }
 
-function patchFacts(part: Part, { of, triangles }: Patch): PatchFacts {
+function patchFacts(part: Part, { triangles }: Patch): PatchFacts {
   let facts = known.get(triangles);
   if (!facts) {
-    facts = of.kind === 'skin' ? skinFacts(part, triangles) : lidFacts(part, triangles);
+    facts = usesMost(part, triangles) ? skinFacts(part, triangles) : lidFacts(part, triangles);
     known.set(triangles, facts);
   }
   return facts;
 }
 
-/** A skin uses most of its part's vertices and none that joints added. */
 const skinFacts = ({ positions }: Part, triangles: Uint32Array): PatchFacts => ({
   ...measurePatch(positions, triangles),
   border: borderOf({ positions, triangles }),
 });
 
-/** Faces and joints use few. */
+/** Faces, joints and what was worked of a skin use few. */
 function lidFacts({ positions, added }: Part, triangles: Uint32Array): PatchFacts {
   const mesh = compactMesh({ positions, triangles }, added);
   const border = borderOf(mesh);

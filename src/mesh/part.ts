@@ -4,12 +4,12 @@ import { PairTable } from './pair-table.ts';
 import { allPositions, coordinate, NOTHING_ADDED, type Vertices, vertexCount } from './vertices.ts';
 
 /**
- * What a run of a part's triangles is: the sculpt's own skin, a seam's face, a joint's surface; or the lid of a
- * piece that was taken out of a part to work on, which no finished part has.
+ * What a run of a part's triangles is: the sculpt's own skin, a seam's face, a joint's surface; or a lid of a
+ * piece that was taken out of a part to work on, which no finished part has. Skin may be in several runs.
  */
 export type PatchOf =
   | { kind: 'skin' }
-  | { kind: 'lid' }
+  | { kind: 'lid'; number: number }
   | { kind: 'face'; seamId: string }
   | { kind: 'joint'; seamId: string; pegIndex: number; role: 'peg' | 'socket' };
 
@@ -51,6 +51,14 @@ export const meshOf = (part: Part, choose?: (of: PatchOf) => boolean): Mesh => (
 /** The patches that `choose` takes as a mesh of their own: the cost is theirs alone, however large the part. */
 export const patchMesh = (part: Part, choose: (of: PatchOf) => boolean): CompactMesh =>
   compactMesh({ positions: part.positions, triangles: trianglesOf(part, choose) }, part.added);
+
+/** True for triangles that use most of the vertices a sculpt or cut brought and none that joints added: a skin. */
+export function usesMost({ positions }: Vertices, triangles: Uint32Array): boolean {
+  const count = positions.length / 3;
+  if (triangles.length <= count) return false;
+  for (let i = 0; i < triangles.length; i++) if (triangles[i] >= count) return false;
+  return true;
+}
 
 export interface CompactMesh extends Mesh {
   /** What each vertex was called before. */

@@ -171,9 +171,9 @@ export function createEngine(): Engine {
     const answer = await ask('evaluated', { type: 'evaluate', job, focus, heldSkins }, onProgress);
     const held = new Map<string, DisplayMesh>();
     const parts = answer.view.parts.map((part) => {
-      const skin = part.skin ?? skins.get(part.skinKey) ?? null;
-      if (skin) held.set(part.skinKey, skin);
-      return { ...part, skin };
+      const all = part.skins.map(({ key, mesh }) => ({ key, mesh: mesh ?? skins.get(key) ?? null }));
+      for (const { key, mesh } of all) if (mesh) held.set(key, mesh);
+      return { ...part, skins: all };
     });
     skins = held;
     return { ...answer.view, parts };

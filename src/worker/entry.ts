@@ -54,7 +54,7 @@ function meshesIn(reply: Reply): (Mesh & Partial<DisplayMesh>)[] {
     case 'opened':
       return reply.mesh ? [reply.mesh] : [];
     case 'evaluated':
-      return reply.view.parts.flatMap(({ skin, lid }) => (skin ? [skin, lid] : [lid]));
+      return reply.view.parts.flatMap(({ skins, lid }) => [...skins.flatMap(({ mesh }) => mesh ?? []), lid]);
     case 'solids':
       return reply.solids.flatMap(({ mesh }) => mesh ?? []);
     default:

@@ -70,12 +70,17 @@ export interface SkinEstimate extends ReSkinEstimate {
   cellMm: number;
 }
 
+export interface SkinView {
+  /** Names the run; the same key means the same triangles as before. */
+  key: string;
+  /** Null when the page already holds the run of this key. */
+  mesh: DisplayMesh | null;
+}
+
 /** A finished part for the screen, in recentred coordinates (add `originMm` for the file's). */
 export interface PartView extends PartResult {
-  /** Names the skin; the same key means the same triangles as before. */
-  skinKey: string;
-  /** Null when the page already holds the skin of this key. */
-  skin: DisplayMesh | null;
+  /** The sculpt's own skin, in several runs where a joint was worked into it, the one that stays first. */
+  skins: SkinView[];
   /** Seam faces, pegs and sockets: their triangles are flat, and so no normals are sent with every move of a peg. */
   lid: Mesh;
   /** True where the part carries the seam's pegs, false where it has the sockets; null for the undivided sculpt. */

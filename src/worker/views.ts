@@ -1,5 +1,5 @@
 import { add, type Vec3 } from '../math/vec3.ts';
-import { type DisplayMesh, smoothDisplay } from '../mesh/display.ts';
+import { type DisplayMesh, smoothDisplay, smoothRuns } from '../mesh/display.ts';
 import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { patchMesh } from '../mesh/part.ts';
@@ -10,7 +10,7 @@ import type { FaceResult } from '../pipeline/evaluation.ts';
 import type { FinishedPart } from '../pipeline/joint-step.ts';
 import type { Sculpt } from '../pipeline/sculpt.ts';
 import { type WallContour, wallContours } from '../seam/wall-contours.ts';
-import type { EvaluationView, Glimpse, PartView, SculptSummary } from './protocol.ts';
+import type { EvaluationView, Glimpse, PartView, SculptSummary, SkinView } from './protocol.ts';
 
 /** Names skins, so that the page is sent a skin only once. */
 export interface SkinKeys {
@@ -72,11 +72,9 @@ export function viewOf(
 ): EvaluationView {
   const parts = evaluation.parts.map((result, i): PartView => {
     const finished = tree.parts[i];
-    const skinKey = keys.keyOf(skinOf(finished));
     return {
       ...result,
-      skinKey,
-      skin: held.includes(skinKey) ? null : skinDisplay(finished),
+      skins: skinsOf(finished, keys, held),
       lid: lidOf(finished),
       ...roleOf(finished, job, tree),
     };
@@ -89,12 +87,12 @@ export function viewOf(
   };
 }
 
-const NO_SKIN = new Uint32Array(0);
-const skinOf = ({ part }: FinishedPart): Uint32Array =>
-  part.patches.find(({ of }) => of.kind === 'skin')?.triangles ?? NO_SKIN;
-
-const skinDisplay = (finished: FinishedPart): DisplayMesh =>
-  smoothDisplay({ positions: finished.part.positions.slice(), triangles: skinOf(finished).slice() });
+function skinsOf({ part }: FinishedPart, { keyOf }: SkinKeys, held: readonly string[]): SkinView[] {
+  const runs = part.patches.filter(({ of }) => of.kind === 'skin').map(({ triangles }) => triangles);
+  const wanted = runs.map((run) => !held.includes(keyOf(run)));
+  const meshes = wanted.includes(true) ? smoothRuns(part, runs, (run) => wanted[run]) : [];
+  return runs.map((run, i) => ({ key: keyOf(run), mesh: meshes[i] ?? null }));
+}
 
 function lidOf({ part }: FinishedPart): Mesh {
   const { positions, triangles } = patchMesh(part, (of) => of.kind !== 'skin');

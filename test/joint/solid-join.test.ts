@@ -86,4 +86,28 @@ describe('a joint by the kernel, on the collar', () => {
     const after = skinKeys(done);
     expect([...skinKeys(fixture.back.part)].filter((key) => !after.has(key))).toEqual([]);
   });
+
+  it('goes back on where sockets run into each other with their ends in one plane', () => {
+    const fixture = cutFigure(kernel, lumpySphere(5, 15), [0.2, 0.3, 1], 1) as Fixture;
+    const { part } = fixture.front;
+    for (let shift = 0.5; shift < 4.5; shift += 0.1) {
+      const sockets = [0, shift].map((x) => jointsAt(fixture.cut, [x, 0], pegOf()).socket);
+      const bodies = sockets.map((joint) => ({ of: joint.of, body: closedBody(joint, TOLERANCES.root) }));
+      const mine = solidJoin(kernel, part, fixture.cut.frame, 'front', sockets);
+      expect(mine.way, `shift ${shift}`).toBe('collar');
+      expect(isSound(mine.part), `shift ${shift}: closed`).toBe(true);
+      const size = volumeOf(kernelJoin(kernel, part, bodies));
+      expect(Math.abs(volumeOf(mine.part) - size), `shift ${shift}: volume`).toBeLessThan(1e-6 * size);
+    }
+  });
+
+  it('leaves a part that a joint reaches all of to the kernel', () => {
+    const fixture = cutFigure(kernel, lumpySphere(3, 4), [0, 0, 1], 0) as Fixture;
+    const { part } = fixture.front;
+    const { socket } = jointsAt(fixture.cut, [0, 0], pegOf({ widthMm: 6, heightMm: 6, spinDeg: 45 }));
+    const mine = solidJoin(kernel, part, fixture.cut.frame, 'front', [socket]);
+    expect(mine.way).toBe('kernel');
+    expect(volumeOf(mine.part)).toBeCloseTo(volumeOf(onWhole(part, socket)), 9);
+    expect(volumeOf(mine.part)).toBeLessThan(volumeOf(part) - 20);
+  });
 });

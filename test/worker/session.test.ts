@@ -5,7 +5,7 @@ import { writeStlBinary } from '../../src/io/stl-write.ts';
 import { turnAbout, turned, turnedVec } from '../../src/math/quaternion.ts';
 import { normalize } from '../../src/math/vec3.ts';
 import type { Job } from '../../src/model/job.ts';
-import type { Glimpse, Reply, Request } from '../../src/worker/protocol.ts';
+import type { Glimpse, PartView, Reply, Request } from '../../src/worker/protocol.ts';
 import { createSession, type OnGlimpse, type Session } from '../../src/worker/session.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { jobOf } from '../support/job.ts';
@@ -92,22 +92,42 @@ describe('a session', () => {
     const session = createSession();
     await open(session, stlOf(FIGURE));
     const first = (await evaluate(session, JOB)).view.parts;
-    expect(first.every(({ skin }) => skin !== null)).toBe(true);
-    const held = first.map(({ skinKey }) => skinKey);
+    expect(first.every(({ skins }) => skins.length === 1 && skins[0].mesh !== null)).toBe(true);
+    const held = first.flatMap(({ skins }) => skins.map(({ key }) => key));
     expect(new Set(held).size).toBe(2);
     const pegMoved: Job = {
       ...JOB,
       seams: [{ ...JOB.seams[0], pegs: [{ ...JOB.seams[0].pegs[0], at: [101, 50, 20] }] }],
     };
     const second = (await evaluate(session, pegMoved, held)).view.parts;
-    expect(second.map(({ skin, skinKey }) => [skin, skinKey])).toEqual(held.map((key) => [null, key]));
+    expect(second.flatMap(({ skins }) => skins)).toEqual(held.map((key) => ({ key, mesh: null })));
     expect(second.every(({ lid }) => lid.triangles.length > 0)).toBe(true);
     const seamMoved: Job = {
       ...JOB,
       seams: [{ ...JOB.seams[0], plane: { normal: [0, 0, 1], offsetMm: 21 } }],
     };
     const third = (await evaluate(session, seamMoved, held)).view.parts;
-    expect(third.every(({ skin, skinKey }) => skin !== null && !held.includes(skinKey))).toBe(true);
+    expect(third.every(({ skins: [{ key, mesh }] }) => mesh !== null && !held.includes(key))).toBe(true);
+  });
+
+  it('sends of a skin that a joint was worked into what was worked alone', async () => {
+    const session = createSession();
+    await open(session, stlOf(FIGURE));
+    const pegAt = (x: number): Job => {
+      const pegs = [{ ...JOB.seams[0].pegs[0], at: [x, 50, 20] as const }];
+      return { ...JOB, seams: [{ ...JOB.seams[0], pegs }] };
+    };
+    const first = await evaluate(session, pegAt(112.5));
+    expect(first.view.seams[0].pegs[0].way).toBe('collar');
+    const held = first.view.parts.flatMap(({ skins }) => skins.map(({ key }) => key));
+    const worked = first.view.parts.filter(({ skins }) => skins.length === 2);
+    expect(worked.length).toBeGreaterThan(0);
+    const { parts } = (await evaluate(session, pegAt(112.75), held)).view;
+    for (const { id, skins } of worked) {
+      const now = parts.find((part) => part.id === id)!.skins;
+      expect(now[0]).toEqual({ key: skins[0].key, mesh: null });
+      expect(now[1].mesh!.triangles.length).toBeLessThan(skins[0].mesh!.triangles.length);
+    }
   });
 
   it('answers with arrays of its own, so that they may leave it', async () => {
@@ -115,11 +135,11 @@ describe('a session', () => {
     await open(session, stlOf(FIGURE), 'figure.stl', ({ mesh }) => mesh.positions.fill(0));
     const one = (await evaluate(session, JOB)).view.parts;
     const volumes = one.map(({ volumeMm3 }) => volumeMm3);
-    for (const { skin, lid } of one) for (const mesh of [skin, lid]) mesh?.positions.fill(Number.NaN);
+    const meshesOf = ({ skins, lid }: PartView) => [...skins.map(({ mesh }) => mesh), lid];
+    for (const mesh of one.flatMap(meshesOf)) mesh?.positions.fill(Number.NaN);
     const two = (await evaluate(session, JOB)).view.parts;
     expect(two.map(({ volumeMm3 }) => volumeMm3)).toEqual(volumes);
-    for (const { skin, lid } of two)
-      for (const mesh of [skin, lid]) expect(mesh?.positions.every(Number.isFinite)).toBe(true);
+    for (const mesh of two.flatMap(meshesOf)) expect(mesh?.positions.every(Number.isFinite)).toBe(true);
   });
 
   it('shows a figure as soon as its places are known, and sends its mesh once', async () => {

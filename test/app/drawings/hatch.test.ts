@@ -4,7 +4,9 @@ import { hatchPath } from '../../../app/drawings/hatch.ts';
 
 type Line = readonly [number, number, number, number];
 const linesOf = (d: string): Line[] =>
-  [...d.matchAll(/M([-.\d]+) ([-.\d]+)L([-.\d]+) ([-.\d]+)/g)].map(([, ...at]) => at.map(Number) as unknown as Line);
+  [...d.matchAll(/M([-.\d]+) ([-.\d]+)L([-.\d]+) ([-.\d]+)/g)].map(
+    ([, ...at]) => at.map(Number) as unknown as Line,
+  );
 
 /** Where a 45° line is: its x + y or x − y. */
 const placeOf = ([x0, y0, x1, y1]: Line): number => (y1 < y0 === x1 > x0 ? x0 + y0 : x0 - y0);

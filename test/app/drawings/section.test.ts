@@ -1,7 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { cutJoint, isSameJoint } from '../../../app/drawings/cut-joint.ts';
 import { chooseDetail, sectionPanel, tipCorner } from '../../../app/drawings/section-layout.ts';
-import { endGapAt, gapOutline, pegExtent, sideGapAt } from '../../../app/drawings/section-measure.ts';
+import {
+  endGapAt,
+  gapOutline,
+  isWholeJoint,
+  pegExtent,
+  sideGapAt,
+} from '../../../app/drawings/section-measure.ts';
 import type { PegResult, PegSection } from '../../../src/pipeline/evaluation.ts';
 
 const lean = Math.tan((6 * Math.PI) / 180);
@@ -95,6 +101,16 @@ describe('measures in a section', () => {
 });
 
 describe('a joint in a section', () => {
+  it('is whole where peg and socket run from foot to foot', () => {
+    expect(isWholeJoint(section)).toBe(true);
+    // A peg over the edge is seen from below as well; its socket ends in the open.
+    const over = Float64Array.of(...section.pegProfile, 1.5, 0);
+    expect(isWholeJoint({ ...section, pegProfile: over })).toBe(false);
+    const broken = section.socketProfile.slice(0, -2);
+    expect(isWholeJoint({ ...section, socketProfile: broken })).toBe(false);
+    expect(isWholeJoint({ ...section, socketProfile: new Float64Array() })).toBe(false);
+  });
+
   const joint = cutJoint(section, result);
   it('is the same wherever it stands, and whatever wall it leaves', () => {
     const moved = {
