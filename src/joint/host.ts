@@ -1,5 +1,6 @@
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec2, Vec3 } from '../math/vec3.ts';
+import { isBeyond } from '../mesh/is-beyond.ts';
 import { visitNearestFirst } from '../mesh/nearest-first.ts';
 import type { Part } from '../mesh/part.ts';
 import { nearestToTriangle } from '../mesh/triangle-tree.ts';
@@ -59,7 +60,9 @@ function leastWall(
   };
   visitNearestFirst(part, skinsAround(part, joint), bounds, mm, (corners, bound) => {
     pierced ||= bound < 0 && hasCornerInside(planes, corners);
-    const found = mm > 0 ? nearestToTriangle(tree, intoJoint(joint.frame, corners), mm) : null;
+    const local = intoJoint(joint.frame, corners);
+    if (mm === 0 || isBeyond(tree, local, mm)) return mm;
+    const found = nearestToTriangle(tree, local, mm);
     if (found) {
       mm = found.distance;
       at = outOfJoint(joint.frame, found.onQuery);

@@ -8,7 +8,7 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part.ts';
 import { buildTriangleTree, cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
-import type { Job } from '../model/job.ts';
+import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
 import type { Way } from './evaluation.ts';
@@ -33,8 +33,11 @@ export interface JointedTree {
   findings: Finding[];
 }
 
-/** Settled pegs kept per seam while neither its parts, its pegs nor the process have changed. */
-export type JointCache = Map<string, { key: string; parts: readonly Part[]; settled: SettledSeam }>;
+/** Settled pegs kept per seam, for its parts and the side its pegs are on: all of them until a peg or the process changes. */
+export type JointCache = Map<
+  string,
+  { key: string; pegOn: Seam['pegOn']; parts: readonly Part[]; settled: SettledSeam }
+>;
 
 /** Places every seam's pegs and joins them to the plain parts: each finished part = its plain part ∪ pegs − sockets. */
 export function jointStep(
@@ -89,18 +92,15 @@ function settleCached(hosts: SeamHosts, job: Job, originMm: Vec3, cache: JointCa
   const { seam } = hosts;
   if (hosts.pegged.length === 0 || hosts.socketed.length === 0) return { pegs: [], findings: [] };
   const parts = [...hosts.pegged, ...hosts.socketed].map(({ part }) => part);
-  const key = JSON.stringify([seam.pegs, seam.pegOn, job.process]);
-  const known = cache.get(seam.id);
-  if (
-    known &&
-    known.key === key &&
-    parts.length === known.parts.length &&
-    parts.every((p, i) => p === known.parts[i])
-  ) {
-    return known.settled;
-  }
-  const settled = settlePegs(hosts, job.process, originMm);
-  cache.set(seam.id, { key, parts, settled });
+  const key = JSON.stringify([seam.pegs, job.process]);
+  const last = cache.get(seam.id);
+  const isSameSeam =
+    last?.pegOn === seam.pegOn &&
+    parts.length === last.parts.length &&
+    parts.every((part, i) => part === last.parts[i]);
+  if (isSameSeam && last.key === key) return last.settled;
+  const settled = settlePegs(hosts, job.process, originMm, isSameSeam ? last.settled.pegs : []);
+  cache.set(seam.id, { key, pegOn: seam.pegOn, parts, settled });
   return settled;
 }
 

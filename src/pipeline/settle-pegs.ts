@@ -49,11 +49,23 @@ export interface SettledSeam {
 const WIDTH_SHARES = [1, 0.85, 0.72, 0.6, 0.5, 0.42, 0.35, 0.28, 0.22, 0.17];
 const LENGTH_SHARES = [1, 0.75, 0.5];
 
-/** Gives every peg of a seam a place and sizes, those the person placed first. Never a peg through the skin of its own accord. */
-export function settlePegs(hosts: SeamHosts, process: Process, originMm: Vec3): SettledSeam {
+/**
+ * Gives every peg of a seam a place and sizes, those the person placed first. Never a peg through the skin of its own
+ * accord. Pegs of `before`, settled in the same parts, are kept where they stand as they did.
+ */
+export function settlePegs(
+  hosts: SeamHosts,
+  process: Process,
+  originMm: Vec3,
+  before: readonly SettledPeg[] = [],
+): SettledSeam {
   const findings: Finding[] = [];
   const pegs: SettledPeg[] = [];
-  const settle = (index: number, foot: Vec2, shape: PegShape) => seatPeg(hosts, index, foot, shape, originMm);
+  const settle = (index: number, foot: Vec2, shape: PegShape): SettledPeg => {
+    const peg: ResolvedPeg = { kind: 'taper', at: add(fromFrame(hosts.frame, foot), originMm), ...shape };
+    const same = before.find((old) => old.index === index && isSamePeg(old.peg, peg));
+    return same ?? seatPeg(hosts, index, foot, peg);
+  };
   hosts.seam.pegs.forEach((peg, index) => {
     if (peg.at === 'auto') return;
     const foot = toFrame(hosts.frame, sub(peg.at, originMm));
@@ -120,7 +132,10 @@ function fitPeg(
   return null;
 }
 
-function seatPeg(hosts: SeamHosts, index: number, footUv: Vec2, shape: PegShape, originMm: Vec3): SettledPeg {
+/** Equal to the bit, place and all. */
+const isSamePeg = (a: ResolvedPeg, b: ResolvedPeg): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+function seatPeg(hosts: SeamHosts, index: number, footUv: Vec2, peg: ResolvedPeg): SettledPeg {
   const foot = fromFrame(hosts.frame, footUv);
   const seat: JointSeat = {
     seamId: hosts.seam.id,
@@ -129,7 +144,6 @@ function seatPeg(hosts: SeamHosts, index: number, footUv: Vec2, shape: PegShape,
     seamFrame: hosts.frame,
     foot,
   };
-  const peg: ResolvedPeg = { kind: 'taper', at: add(foot, originMm), ...shape };
   const pegJoint = makeJoint(seat, peg, 'peg');
   const socketJoint = makeJoint(seat, peg, 'socket');
   const pegHost = hostAt(hosts.pegged, footUv);

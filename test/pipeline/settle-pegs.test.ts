@@ -143,3 +143,27 @@ describe('pegs a person placed', () => {
     }
   });
 });
+
+describe('pegs that stay', () => {
+  it('are not settled again when another moves, and are when the seam does', async () => {
+    const evaluator = await evaluatorOf(lumpySphere(8, 18, 3, 0.3));
+    const settled = (x: number, offsetMm = 0, gapMm = 0.12) => {
+      const pegs: Peg[] = [
+        { kind: 'taper', at: [x, -5, offsetMm], widthMm: 4 },
+        { kind: 'taper', at: [0, 6, offsetMm], widthMm: 4 },
+      ];
+      return evaluator.evaluate(jobOf([{ offsetMm, pegs }], { sideGapMm: gapMm })).tree.seams[0].pegs;
+    };
+    const before = settled(0);
+    const moved = settled(0.5);
+    expect(moved[1].socketSeating).toBe(before[1].socketSeating);
+    expect(moved[0].socketSeating).not.toBe(before[0].socketSeating);
+    expect(moved[0].peg.at[0]).toBe(0.5);
+    // Moving it back measures what was measured first.
+    expect(settled(0)[0].socketSeating).toEqual(before[0].socketSeating);
+    const wider = settled(0, 0, 0.2);
+    expect(wider[1].socketSeating.wall.mm).toBeLessThan(before[1].socketSeating.wall.mm);
+    const cutElsewhere = settled(0, 1);
+    expect(cutElsewhere[1].socketHost.part).not.toBe(before[1].socketHost.part);
+  });
+});
