@@ -75,7 +75,6 @@ export function FaceDrawing(props: FaceDrawingProps) {
                 view={view}
                 selected={d === chosen}
                 thin={d.wall !== null && d.wall.mm < minWallMm}
-                sheet={size}
                 {...input.peg(d)}
               />
             ))}

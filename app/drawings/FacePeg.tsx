@@ -3,7 +3,7 @@ import type { DrawnPeg } from './face-model.ts';
 import { Hatch } from './Hatch.tsx';
 import type { Handle } from './peg-drag.ts';
 import { linePath } from './svg-path.ts';
-import { type Size, toScreen, type View } from './view.ts';
+import { boundsOf, type Rect, toScreen, type View } from './view.ts';
 import { WORDS } from './words.ts';
 
 export interface FacePegProps {
@@ -14,8 +14,6 @@ export interface FacePegProps {
   view: View;
   selected: boolean;
   thin: boolean;
-  /** The drawing's size. */
-  sheet: Size;
   onGrab(handle: Handle, event: PointerEvent): void;
   onKeyDown(event: KeyboardEvent): void;
   onKeyUp(): void;
@@ -23,7 +21,7 @@ export interface FacePegProps {
 }
 
 /** One peg in the face: its outline, its socket's outline dashed, the gap between, its axes. */
-export function FacePeg({ drawn, view, selected, thin, sheet, onGrab, ...operable }: FacePegProps) {
+export function FacePeg({ drawn, view, selected, thin, onGrab, ...operable }: FacePegProps) {
   const { index, shape, wall } = drawn;
   const peg = linePath(view, drawn.peg, true);
   const socket = linePath(view, drawn.socket, true);
@@ -37,13 +35,20 @@ export function FacePeg({ drawn, view, selected, thin, sheet, onGrab, ...operabl
       {...operable}
     >
       <path className="face-peg-body" d={peg} />
-      <Hatch what="pegged" d={peg} within={{ x: 0, y: 0, ...sheet }} />
+      <Hatch what="pegged" d={peg} within={rectOf(view, drawn.peg)} />
       <path className="face-peg-gap" d={socket + peg} fillRule="evenodd" />
       <path className="face-peg-socket" d={socket} />
       <path className="face-peg-outline" d={peg} />
       <PegAxes drawn={drawn} view={view} />
     </g>
   );
+}
+
+/** What an outline takes up on the screen. */
+function rectOf(view: View, outline: Float64Array): Rect {
+  const { min, max } = boundsOf([outline]);
+  const [x, y] = toScreen(view, [min[0], max[1]]);
+  return { x, y, width: view.scale * (max[0] - min[0]), height: view.scale * (max[1] - min[1]) };
 }
 
 /** The cross of axes through a peg, run a little past its sides. */

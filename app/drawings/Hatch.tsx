@@ -29,7 +29,7 @@ export function Hatch({ what, d, within }: HatchProps) {
   );
 }
 
-/** Drawn again only when the rectangle is another. */
+/** Rendered again only when the rectangle is another. */
 const Lines = memo(({ what, ...within }: Rect & { what: Hatched }) => {
   const px = what === 'gap' ? TUNING.gapHatchPx : TUNING.hatchPx;
   return (

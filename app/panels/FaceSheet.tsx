@@ -9,7 +9,7 @@ import {
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { words } from '../messages.ts';
-import { isHeld, jobOf, seamResultOf } from '../state/bench-state.ts';
+import { type BenchState, isHeld, jobOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
@@ -23,16 +23,23 @@ export function FaceSheet() {
   const pegs = useSeam(seamId, (seam) => seam.pegs, isSame);
   const process = useBench((s) => jobOf(s).process);
   const store = useBenchStore();
-  // A peg under a hand is drawn from its sizes: what was worked out of it is only drawn when the hand lets go.
   const result = useBench(
     (s) => seamResultOf(s, seamId),
-    (a, b) => a === b || (isHeld(store.getState()) && a?.outlines === b?.outlines),
+    (a, b) => a === b || isDrawnAlike(store.getState(), a, b),
   );
   const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]) || NO_CONTOURS);
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
   if (pegs === null || !result) return <p className="drawing-empty">{words.noFace}</p>;
   return <SeamFace pegs={pegs} process={process} result={result} contours={contours} />;
+}
+
+/** A peg under a hand is drawn from its sizes: what was worked out of it is only drawn when the hand lets go. */
+function isDrawnAlike(state: BenchState, a: SeamResult | null, b: SeamResult | null): boolean {
+  if (!isHeld(state) || a?.outlines !== b?.outlines) return false;
+  const others = (result: SeamResult | null) =>
+    result?.pegs.filter(({ index }) => index !== state.sitting.pegIndex).map(({ peg }) => peg);
+  return isSame(others(a), others(b));
 }
 
 interface SeamFaceProps {
