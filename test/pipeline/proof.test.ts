@@ -29,6 +29,30 @@ describe('a proof by the kernel', () => {
     expect(told).toEqual([0, 0.5]);
   });
 
+  it('agrees with a part that two seams worked joints into, whose skin is in several runs', async () => {
+    const evaluator = createEvaluator(kernel, await sculptOf(lumpySphere(8, 18, 4, 0.3)));
+    const peg = (x: number, y: number, z: number) => ({
+      kind: 'taper' as const,
+      at: [x, y, z] as const,
+      widthMm: 5,
+    });
+    let split = 0;
+    for (let x = 8; x < 18; x += 0.9) {
+      const job = jobOf([
+        { id: 'low', offsetMm: -4, pegs: [peg(x, 0, -4), peg(x - 2, 2, -4)] },
+        { id: 'high', of: 'low.front', offsetMm: 4, pegs: [peg(0, x, 4), peg(0, -3, 4)] },
+      ]);
+      const { evaluation, tree } = evaluator.evaluate(job);
+      const parts = tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
+      const { proved, findings } = proveParts(kernel, parts, () => {});
+      expect([proved, findings], `pegs at ${x}`).toEqual([[true, true, true], []]);
+      expect(evaluation.parts.every(({ closed }) => closed)).toBe(true);
+      const runs = parts.map(({ part }) => part.patches.filter(({ of }) => of.kind === 'skin').length);
+      if (Math.max(...runs) > 2) split++;
+    }
+    expect(split).toBeGreaterThan(0);
+  });
+
   it('tells a part that lacks a triangle, and one whose volume was measured wrong', async () => {
     const [{ part, result }] = await finished();
     const whole = solidToProve(part);
