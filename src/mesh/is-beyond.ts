@@ -1,5 +1,4 @@
-import type { Corners } from './triangle-distance.ts';
-import { nearest } from './triangle-distance.ts';
+import { type Corners, nearest } from './triangle-distance.ts';
 import { distanceToPoint, type TriangleTree } from './triangle-tree.ts';
 
 /**
@@ -16,6 +15,8 @@ export function isBeyond(tree: TriangleTree, corners: Corners, cap: number): boo
     reach = Math.max(reach, Math.hypot(corners[c] - x, corners[c + 1] - y, corners[c + 2] - z));
   const distance = distanceToPoint(tree, x, y, z, cap + reach);
   if (distance === Number.POSITIVE_INFINITY) return true;
+  // Its middle is on the mesh: there is no way between them for a plane to be square to.
+  if (distance === 0) return false;
   const nx = x - nearest.x;
   const ny = y - nearest.y;
   const nz = z - nearest.z;

@@ -36,6 +36,14 @@ describe('a triangle beyond a distance', () => {
     expect(told).toBeGreaterThan(200);
   });
 
+  it('is not one whose middle is on the mesh', () => {
+    const { positions } = ball.mesh;
+    const pole = [0, 1, 2].map((k) => (k === 1 ? -1 : 0));
+    expect(positions.some((_, i) => i % 3 === 0 && pole.every((c, k) => positions[i + k] === c))).toBe(true);
+    const through = Float64Array.of(0.25, -1, 0, -0.25, -1, 0, 0, -1, 0);
+    expect(isBeyond(ball, through, 0.5)).toBe(false);
+  });
+
   it('is told of a convex mesh nearly up to the distance itself, seed 72', () => {
     fc.assert(
       fc.property(triangle, (t) => {
