@@ -93,12 +93,13 @@ function Part({ part, standing, tones, clip }: PartProps) {
   const position = useKept(figure && pulled(part.away, standing, explode, figure), isSame);
   if (figure === null || position === null) return null;
   const color = part.pegged === null ? tones.clay : part.pegged ? tones.pegged : tones.socketed;
+  // Runs go by their place: what one shows may change with every move, its clay does not.
   return (
     <>
       {part.skins.map(
-        ({ key, mesh }) =>
+        ({ mesh }, run) =>
           mesh && (
-            <FigureMesh key={key} mesh={mesh} ball={figure} color={color} position={position} clip={clip} />
+            <FigureMesh key={run} mesh={mesh} ball={figure} color={color} position={position} clip={clip} />
           ),
       )}
       <FigureMesh mesh={part.lid} ball={figure} color={color} position={position} clip={clip} />
