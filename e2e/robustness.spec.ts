@@ -1,6 +1,14 @@
 import { expect, test } from '@playwright/test';
-import { choose, openBench, savedJob, settled } from './bench-page.ts';
+import { unzipSync } from 'fflate';
+import { onlyHere } from '../src/kernel/kernels.ts';
+import { loadKernel } from '../src/kernel/load.ts';
+import { createEvaluator } from '../src/pipeline/evaluate.ts';
+import { lumpySphere } from '../test/support/figures.ts';
+import { jobOf, sculptOf } from '../test/support/job.ts';
+import { bytesOf, choose, drop, openBench, savedJob, settled } from './bench-page.ts';
+import { stlFile } from './figure-files.ts';
 import { boxStl, pngBytes, withoutFacets } from './sample-files.ts';
+import { openEdgeCount, stlTriangles, volumeOf } from './stl-measure.ts';
 
 const BAD_FILES = [
   {
@@ -88,8 +96,8 @@ test('a dead engine is replaced and the job goes on', async ({ page }) => {
     window.Worker = class extends Plain {
       constructor(url: string | URL, options?: WorkerOptions) {
         super(url, options);
-        // The prover's worker comes when the hand has rested, sooner or later.
-        if (/prover/.test(String(url))) return;
+        // The worker that proves comes when the hand has rested, sooner or later.
+        if (/kernel/.test(String(url))) return;
         (window as unknown as { workers: Worker[] }).workers ??= [];
         (window as unknown as { workers: Worker[] }).workers.push(this);
       }
@@ -109,4 +117,29 @@ test('a dead engine is replaced and the job goes on', async ({ page }) => {
   await settled(page);
   expect(await savedJob(page)).not.toEqual(before);
   expect(await page.evaluate(() => (window as unknown as { workers: Worker[] }).workers.length)).toBe(2);
+});
+
+test('a peg that takes up its whole part is joined all the same, both parts at once', async ({ page }) => {
+  const job = jobOf([{ pegs: [{ kind: 'taper', at: [0, 0, 0], widthMm: 12, heightMm: 12, lengthMm: 8 }] }]);
+  const mesh = lumpySphere(3, 6);
+  const here = await createEvaluator(onlyHere(await loadKernel()), await sculptOf(mesh)).evaluate(job);
+  expect(here.evaluation.seams[0].pegs.map(({ way }) => way)).toEqual(['kernel']);
+  await openBench(page);
+  await drop(page, [
+    { name: 'figure.stl', buffer: stlFile(mesh) },
+    { name: 'job.json', buffer: Buffer.from(JSON.stringify(job)) },
+  ]);
+  await expect(page.getByTestId('status')).toContainText('figure.stl');
+  await settled(page);
+  await page.getByRole('button', { name: 'Export…' }).click();
+  const download = page.waitForEvent('download');
+  await page.getByTestId('export-all').click();
+  const files = Object.values(unzipSync(await bytesOf(await download)))
+    .map(stlTriangles)
+    .sort((a, b) => volumeOf(a) - volumeOf(b));
+  const volumes = here.evaluation.parts.map(({ volumeMm3 }) => volumeMm3).sort((a, b) => a - b);
+  expect(files.map(openEdgeCount)).toEqual([0, 0]);
+  files.forEach((triangles, i) => {
+    expect(Math.abs(volumeOf(triangles) - volumes[i])).toBeLessThan(1e-6 * volumes[i]);
+  });
 });

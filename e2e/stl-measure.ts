@@ -108,3 +108,10 @@ const cross = (a: Point, b: Point): Point => [
   a[2] * b[0] - a[0] * b[2],
   a[0] * b[1] - a[1] * b[0],
 ];
+
+/** Volume within a closed surface, mm³: tetrahedra from the origin. */
+export const volumeOf = (triangles: readonly Float64Array[]): number =>
+  triangles.reduce((sum, t) => {
+    const [a, b, c] = [0, 3, 6].map((k): Point => [t[k], t[k + 1], t[k + 2]]);
+    return sum + dot(a, cross(b, c)) / 6;
+  }, 0);

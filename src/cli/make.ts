@@ -3,6 +3,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { PegwrightError } from '../errors.ts';
 import type { ArchiveEntry } from '../handoff/archive.ts';
 import { partFiles } from '../handoff/write-parts.ts';
+import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { type Job, parseJob } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
@@ -38,8 +39,8 @@ export async function make(args: string[]): Promise<number> {
     openSculpt(sources, { ...openAs, onProgress: timed(onProgress, clock) }),
   ]);
   const opened = performance.now();
-  const { evaluation, tree } = about(basename(file), () =>
-    createEvaluator(kernel, sculpt).evaluate(job, onProgress),
+  const { evaluation, tree } = await about(basename(file), () =>
+    createEvaluator(onlyHere(kernel), sculpt).evaluate(job, onProgress),
   );
   const proving = performance.now();
   const finished = tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
@@ -71,9 +72,9 @@ export async function make(args: string[]): Promise<number> {
 }
 
 /** Runs what a job asks for; a refusal that names no file is about the job's. */
-function about<T>(file: string, work: () => T): T {
+async function about<T>(file: string, work: () => Promise<T>): Promise<T> {
   try {
-    return work();
+    return await work();
   } catch (thrown) {
     if (thrown instanceof PegwrightError && !('file' in thrown.facts)) thrown.about = file;
     throw thrown;

@@ -3,7 +3,7 @@ import type { Vec3 } from '../math/vec3.ts';
 import { borderOf } from '../mesh/border.ts';
 import { joinIndices } from '../mesh/join-indices.ts';
 import { PairTable } from '../mesh/pair-table.ts';
-import { compactMesh, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
+import { compactPart, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
 import { PlaceTable } from '../mesh/place-table.ts';
 import { coordinate, NOTHING_ADDED, type Vertices, vertexCount, withVertices } from '../mesh/vertices.ts';
 import { openEdges } from '../seam/face.ts';
@@ -36,25 +36,17 @@ export function takeCollar(part: Part, plane: Plane): Collar | null {
   });
   const spared = rest.reduce((n, { length }) => n + length, 0);
   if (spared === 0 || near.length === 0) return null;
-  const mesh = compactMesh(
-    { positions: part.positions, triangles: joinIndices(near.map(trianglesIn)) },
-    part.added,
-  );
+  const { part: piece, mesh } = compactPart(part, near);
   const { edges: local, faults } = borderOf(mesh);
   if (faults > 0 || !isPlainBorder(local)) return null;
   const cone = coneOver(mesh, local, plane.normal);
-  let at = 0;
-  const patches = near.map(({ of, triangles }): Patch => {
-    at += triangles.length;
-    return { of, triangles: mesh.triangles.subarray(at - triangles.length, at) };
-  });
   // A collar of a collar has the other's lid in it.
   const lid: PatchOf = { kind: 'lid', number: near.filter(({ of }) => of.kind === 'lid').length };
   return {
     part: {
       positions: cone.positions,
       added: NOTHING_ADDED,
-      patches: [...patches, { of: lid, triangles: cone.triangles }],
+      patches: [...piece.patches, { of: lid, triangles: cone.triangles }],
     },
     ids: mesh.ids,
     rest,

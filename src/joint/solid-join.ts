@@ -1,3 +1,4 @@
+import type { Kernels } from '../kernel/kernels.ts';
 import type { Kernel } from '../kernel/load.ts';
 import { type KernelJoint, kernelJoin } from '../kernel/solid.ts';
 import type { Plane, PlaneFrame } from '../math/plane.ts';
@@ -22,28 +23,38 @@ const STEP = 1 / 8;
  * `which` is the part's side of the seam plane.
  * @throws PegwrightError `kernel-refused` or `kernel-lost`.
  */
-export function solidJoin(
-  kernel: Kernel,
+export async function solidJoin(
+  kernels: Kernels,
   part: Part,
   frame: PlaneFrame,
   which: 'front' | 'back',
   joints: readonly Joint[],
-): { way: 'collar' | 'kernel'; part: Part } {
+): Promise<{ way: 'collar' | 'kernel'; part: Part }> {
   const bodies = joints.map(
     (joint): KernelJoint => ({ of: joint.of, body: closedBody(joint, depthOf(joint)) }),
   );
-  let way: 'collar' | 'kernel' = 'collar';
-  const join = (piece: Part, planes: readonly Plane[]): Part => {
-    for (const [i, plane] of planes.entries()) {
-      const collar = takeCollar(piece, plane);
-      const joined = collar && putBack(piece, collar, join(collar.part, planes.slice(i + 1)));
-      if (joined) return joined;
-    }
-    if (piece === part) way = 'kernel';
-    return kernelJoin(kernel, piece, bodies);
-  };
-  const joined = join(part, planesAround(bodies, frame, which));
-  return { way, part: joined };
+  const joined = joinCollar(kernels.here, part, bodies, planesAround(bodies, frame, which));
+  return joined
+    ? { way: 'collar', part: joined }
+    : { way: 'kernel', part: await kernels.joinWhole(part, bodies) };
+}
+
+/** The piece with the joints in it, worked in a collar of a collar behind all the planes that take one off; null where none does. */
+function joinCollar(
+  kernel: Kernel,
+  piece: Part,
+  bodies: readonly KernelJoint[],
+  planes: readonly Plane[],
+): Part | null {
+  for (const [i, plane] of planes.entries()) {
+    const collar = takeCollar(piece, plane);
+    if (!collar) continue;
+    const worked =
+      joinCollar(kernel, collar.part, bodies, planes.slice(i + 1)) ?? kernelJoin(kernel, collar.part, bodies);
+    const joined = putBack(piece, collar, worked);
+    if (joined) return joined;
+  }
+  return null;
 }
 
 const depthOf = ({ of }: Joint): number => (of.role === 'peg' ? TOLERANCES.pegRoot : TOLERANCES.root);

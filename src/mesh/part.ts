@@ -60,6 +60,23 @@ export function usesMost({ positions }: Vertices, triangles: Uint32Array): boole
   return true;
 }
 
+/** Patches as a part of their own, over only the vertices they use; and all of it as one mesh on the same arrays. */
+export function compactPart(
+  { positions, added }: Vertices,
+  patches: readonly Patch[],
+): { part: Part; mesh: CompactMesh } {
+  const mesh = compactMesh(
+    { positions, triangles: joinIndices(patches.map(({ triangles }) => triangles)) },
+    added,
+  );
+  let at = 0;
+  const renumbered = patches.map(({ of, triangles }): Patch => {
+    at += triangles.length;
+    return { of, triangles: mesh.triangles.subarray(at - triangles.length, at) };
+  });
+  return { part: { positions: mesh.positions, added: NOTHING_ADDED, patches: renumbered }, mesh };
+}
+
 export interface CompactMesh extends Mesh {
   /** What each vertex was called before. */
   ids: Uint32Array;

@@ -1,4 +1,4 @@
-import type { Kernel } from '../kernel/load.ts';
+import type { Kernels } from '../kernel/kernels.ts';
 import type { Plane } from '../math/plane.ts';
 import { middleOf } from '../mesh/measure.ts';
 import type { Part } from '../mesh/part.ts';
@@ -20,8 +20,8 @@ export interface Evaluated {
 /** Computes a job on one sculpt again and again, keeping what an edit does not touch. */
 export interface Evaluator {
   readonly sculpt: Sculpt;
-  /** @throws PegwrightError when a seam misses or names an unknown part, or the kernel refuses. */
-  evaluate(job: Job, onProgress?: OnProgress): Evaluated;
+  /** Rejects with PegwrightError when a seam misses or names an unknown part, or the kernel refuses. One at a time. */
+  evaluate(job: Job, onProgress?: OnProgress): Promise<Evaluated>;
   /** Where a plane (file coordinates) would divide what the seam divides; a seam not yet evaluated divides the sculpt. */
   outline(seamId: string, plane: Plane): FaceResult;
 }
@@ -30,18 +30,18 @@ export interface Evaluator {
  * An evaluator for a solid sculpt.
  * @throws PegwrightError `mesh-not-closed` or `mesh-no-volume`.
  */
-export function createEvaluator(kernel: Kernel, sculpt: Sculpt): Evaluator {
+export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
   requireSolid(sculpt);
   const whole: Part = wholePart(sculpt);
   const cuts: CutCache = new Map();
   const joints: JointCache = new Map();
   return {
     sculpt,
-    evaluate(job, onProgress = () => {}) {
+    async evaluate(job, onProgress = () => {}) {
       const start = performance.now();
-      const cut = cutStep(kernel, job, sculpt, whole, cuts, (done) => onProgress('cutting', done));
+      const cut = cutStep(kernels.here, job, sculpt, whole, cuts, (done) => onProgress('cutting', done));
       const cutDone = performance.now();
-      const jointed = jointStep(kernel, job, cut, sculpt.originMm, joints, (done) =>
+      const jointed = await jointStep(kernels, job, cut, sculpt.originMm, joints, (done) =>
         onProgress('jointing', done),
       );
       const jointDone = performance.now();

@@ -2,7 +2,7 @@ import { type Finding, finding } from '../check/finding.ts';
 import type { Joint } from '../joint/joint.ts';
 import { localJoin } from '../joint/local-join.ts';
 import { solidJoin } from '../joint/solid-join.ts';
-import type { Kernel } from '../kernel/load.ts';
+import type { Kernels } from '../kernel/kernels.ts';
 import { windingAt } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
@@ -40,14 +40,14 @@ export type JointCache = Map<
 >;
 
 /** Places every seam's pegs and joins them to the plain parts: each finished part = its plain part ∪ pegs − sockets. */
-export function jointStep(
-  kernel: Kernel,
+export async function jointStep(
+  kernels: Kernels,
   job: Job,
   tree: CutTree,
   originMm: Vec3,
   cache: JointCache,
   onProgress: (done: number) => void,
-): JointedTree {
+): Promise<JointedTree> {
   const findings: Finding[] = [];
   const seams = tree.seams.map((cut, i): JointedSeam => {
     onProgress(i / (tree.seams.length + 1));
@@ -59,7 +59,7 @@ export function jointStep(
     return { cut, hosts, pegs };
   });
   onProgress(tree.seams.length / (tree.seams.length + 1));
-  const parts = tree.parts.map((plain) => finishPart(kernel, plain, seams));
+  const parts = await Promise.all(tree.parts.map((plain) => finishPart(kernels, plain, seams)));
   return { parts, seams: seams.map((seam) => withSolidWays(seam, parts)), findings };
 }
 
@@ -134,7 +134,11 @@ function socketsMeet(a: Joint, b: Joint): boolean {
 }
 
 /** Local joints change the face; what is left of a seam goes to the kernel in one batch. */
-function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSeam[]): FinishedPart {
+async function finishPart(
+  kernels: Kernels,
+  plain: PlainPart,
+  seams: readonly JointedSeam[],
+): Promise<FinishedPart> {
   let { part } = plain;
   let solidWay: Way = 'local';
   for (const { cut, hosts, pegs } of seams) {
@@ -144,9 +148,9 @@ function finishPart(kernel: Kernel, plain: PlainPart, seams: readonly JointedSea
     const mine = jointsIn(plain.id, pegs);
     const local = mine.filter(({ way }) => way === 'local').map(({ joint }) => joint);
     const others = mine.filter(({ way }) => way !== 'local').map(({ joint }) => joint);
-    part = localJoin(kernel, part, cut.seam.id, side, host.face, local);
+    part = localJoin(kernels.here, part, cut.seam.id, side, host.face, local);
     if (others.length === 0) continue;
-    const joined = solidJoin(kernel, part, hosts.frame, side, others);
+    const joined = await solidJoin(kernels, part, hosts.frame, side, others);
     part = joined.part;
     if (solidWay !== 'kernel') solidWay = joined.way;
   }

@@ -7,6 +7,7 @@ import type { Mend } from '../model/mend.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress } from '../progress.ts';
+import { createKernelWorker } from './kernel-worker.ts';
 import { createLatest } from './latest.ts';
 import type {
   EvaluationView,
@@ -20,7 +21,6 @@ import type {
   SkinEstimate,
   Trial,
 } from './protocol.ts';
-import { createProver } from './prover.ts';
 
 /** The engine as the page sees it. Every promise rejects with an `ErrorRecord`. */
 export interface Engine {
@@ -185,7 +185,8 @@ export function createEngine(): Engine {
 
   /** Proofs asked for, by job: the last one only. */
   let asked: { job: Job; answer: Promise<true | null> } | null = null;
-  const prover = createProver();
+  /** So that a proof neither waits for edits nor holds them up. */
+  const prover = createKernelWorker();
 
   function proofOf(job: Job): Promise<true | null> {
     if (asked?.job === job) return asked.answer;
@@ -206,10 +207,11 @@ export function createEngine(): Engine {
   async function prove(job: Job): Promise<true | null> {
     const { solids } = await ask('solids', { type: 'solids', job });
     const proofs = solids.map(async ({ part, mesh }) => {
-      const proof = mesh && (await prover.prove(mesh));
-      const found = proof && judgeProof(part, proof);
+      const answer = mesh && (await prover.ask({ type: 'prove', mesh }));
+      if (answer?.type !== 'proved') return false;
+      const found = judgeProof(part, answer.proof);
       if (found?.code === 'kernel-disagrees') throw new PegwrightError('part-unproved', found.facts);
-      return proof !== null;
+      return true;
     });
     return (await Promise.all(proofs)).every((isProved) => isProved) || null;
   }

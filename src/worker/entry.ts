@@ -2,12 +2,13 @@ import { toErrorRecord } from '../errors.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import type { OnProgress } from '../progress.ts';
+import { eachInItsOwn } from './part-kernels.ts';
 import type { Reply, Request } from './protocol.ts';
 import { createSession } from './session.ts';
 
 /** The worker's side of the engine: requests are answered one after the other, in the order they came. */
 
-const session = createSession();
+const session = createSession(eachInItsOwn);
 let queue: Promise<void> = Promise.resolve();
 
 self.addEventListener('message', ({ data }: MessageEvent<Request>) => {

@@ -1,8 +1,9 @@
 import type { Finding } from '../check/finding.ts';
-import type { ErrorRecord } from '../errors.ts';
+import type { ErrorFacts, ErrorRecord } from '../errors.ts';
 import type { FormatId } from '../io/formats.ts';
 import type { RawBody } from '../io/raw-mesh.ts';
 import type { Proof } from '../kernel/prove.ts';
+import type { KernelJoint } from '../kernel/solid.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { ReSkinEstimate } from '../mend/estimate-re-skin.ts';
 import type { Health } from '../mend/health.ts';
@@ -10,6 +11,7 @@ import type { Repair } from '../mend/repair.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Bounds } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import type { Part } from '../mesh/part.ts';
 import type { Job, Turn } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
@@ -107,17 +109,25 @@ export interface SolidToProve {
   mesh: Mesh | null;
 }
 
-/** Between the client and the prover's worker. */
-export interface ProofRequest {
+/** What a worker with a kernel of its own is given to do. */
+export type KernelTask =
+  | { type: 'prove'; mesh: Mesh }
+  | { type: 'join'; part: Part; joints: readonly KernelJoint[] };
+
+export type KernelAnswer =
+  | { type: 'proved'; proof: Proof }
+  | { type: 'joined'; part: Part }
+  | { type: 'refused'; facts: ErrorFacts['kernel-refused'] };
+
+export interface KernelRequest {
   id: number;
-  mesh: Mesh;
+  task: KernelTask;
 }
 
-export interface ProofReply {
+export interface KernelReply {
   id: number;
   /** Null where the kernel was lost. */
-  proof: Proof | null;
-  error: ErrorRecord | null;
+  answer: KernelAnswer | null;
 }
 
 /** How the numbers of a file are taken, and what of its shape is changed on opening. */

@@ -2,7 +2,8 @@ import { zipArchive } from '../handoff/archive.ts';
 import { fileStem } from '../handoff/part-files.ts';
 import { partFiles } from '../handoff/write-parts.ts';
 import { blobSource } from '../io/source.ts';
-import { loadKernel } from '../kernel/load.ts';
+import type { Kernels } from '../kernel/kernels.ts';
+import { type Kernel, loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import { estimateReSkin, suggestCellMm } from '../mend/estimate-re-skin.ts';
@@ -27,7 +28,8 @@ export interface Session {
   answer(request: Request, onProgress: OnProgress, onGlimpse?: OnGlimpse): Promise<Reply>;
 }
 
-export function createSession(): Session {
+/** A session whose booleans are done where `kernelsBy` has it, given the thread's own instance. */
+export function createSession(kernelsBy: (here: Kernel) => Kernels): Session {
   const keys = createSkinKeys();
   let sculpt: Sculpt | null = null;
   /** Null while the sculpt is no solid. */
@@ -54,24 +56,27 @@ export function createSession(): Session {
     };
     const sources = files.map(({ name, blob }) => blobSource(name, blob));
     const opened = await openSculpt(sources, { unit, scale, turn, mend, onProgress, onPlaces });
-    evaluator = opened.solid ? createEvaluator(await loadKernel(), opened) : null;
+    evaluator = opened.solid ? createEvaluator(kernelsBy(await loadKernel()), opened) : null;
     sculpt = opened;
     const mesh = opened.mesh === shown ? null : displayOf(opened.mesh);
     return { type: 'opened', id, summary: summaryOf(opened), mesh };
   }
 
-  function evaluate(
+  async function evaluate(
     { id, job, focus, heldSkins }: Request & { type: 'evaluate' },
     onProgress: OnProgress,
-  ): Reply {
+  ): Promise<Reply> {
     const { sculpt } = ready();
-    const evaluated = ready().evaluate(job, onProgress);
+    const evaluated = await ready().evaluate(job, onProgress);
     return { type: 'evaluated', id, view: viewOf(evaluated, job, focus, sculpt.originMm, keys, heldSkins) };
   }
 
-  function exportParts({ id, job, partId }: Request & { type: 'export' }, onProgress: OnProgress): Reply {
+  async function exportParts(
+    { id, job, partId }: Request & { type: 'export' },
+    onProgress: OnProgress,
+  ): Promise<Reply> {
     const { sculpt } = ready();
-    const { tree } = ready().evaluate(job, onProgress);
+    const { tree } = await ready().evaluate(job, onProgress);
     const figure = bareName(job.sculpt.file);
     const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
     const files = partFiles(figure, parts, sculpt.originMm);
@@ -85,8 +90,8 @@ export function createSession(): Session {
     return { type: 'exported', id, name: `${fileStem(figure)}-parts.zip`, file };
   }
 
-  function solids({ id, job }: Request & { type: 'solids' }, onProgress: OnProgress): Reply {
-    const { evaluation, tree } = ready().evaluate(job, onProgress);
+  async function solids({ id, job }: Request & { type: 'solids' }, onProgress: OnProgress): Promise<Reply> {
+    const { evaluation, tree } = await ready().evaluate(job, onProgress);
     const toProve = tree.parts.map(({ part }, i) => ({
       part: evaluation.parts[i],
       mesh: solidToProve(part),

@@ -1,5 +1,6 @@
 import { memorySource } from '../../src/io/source.ts';
 import { closedBody } from '../../src/joint/joint.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { cutStep, wholePart } from '../../src/pipeline/cut-step.ts';
 import { jointStep } from '../../src/pipeline/joint-step.ts';
@@ -19,7 +20,7 @@ const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(process.argv[
 const job = threePegJob();
 const start = performance.now();
 const cut = cutStep(kernel, job, sculpt, wholePart(sculpt), new Map(), silent);
-const { seams } = jointStep(kernel, job, cut, sculpt.originMm, new Map(), silent);
+const { seams } = await jointStep(onlyHere(kernel), job, cut, sculpt.originMm, new Map(), silent);
 const ours = performance.now() - start;
 
 const whole = kernelSolid(kernel, sculpt.mesh);

@@ -1,6 +1,7 @@
 import type { Manifold } from 'manifold-3d';
 import { memorySource } from '../../src/io/source.ts';
 import { closedBody } from '../../src/joint/joint.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { proveSolid } from '../../src/kernel/prove.ts';
 import { plane } from '../../src/math/plane.ts';
@@ -41,16 +42,16 @@ export async function engineRows(
   const bytes = bytesOf(figure.path);
   const sculpt = await openBytes(bytes);
   const who = { name: figure.name, triangles: sculpt.mesh.triangles.length / 3 };
-  const job = figure.jobFor(kernel, sculpt);
+  const job = await figure.jobFor(kernel, sculpt);
   const rows: Row[] = [];
   const opening = await openingRow(kernel, bytes, who, runs, withKernel);
   rows.push(...opening.rows);
   rows.push(indexRow(sculpt, who, runs), ...outlineRows(kernel, sculpt, who, runs * 20));
-  const own = ownTimes(kernel, sculpt, job, runs);
-  const parts = finished(kernel, sculpt, job(0));
+  const own = await ownTimes(kernel, sculpt, job, runs);
+  const parts = await finished(kernel, sculpt, job(0));
   const closed = parts.every((part) => isSound(part));
   if (withKernel) {
-    const theirs = kernelTimes(kernel, sculpt, job(0), runs);
+    const theirs = await kernelTimes(kernel, sculpt, job(0), runs);
     const whole = {
       reference: theirs.split + theirs.join,
       against: 'kernel split + union + difference + read-out',
@@ -70,7 +71,7 @@ export async function engineRows(
       row(
         'one peg moved against another, both parts by the collar',
         who,
-        collarTime(kernel, sculpt, job(0), runs),
+        await collarTime(kernel, sculpt, job(0), runs),
         {
           reference: theirs.join,
           against: 'kernel union + difference + read-out',
@@ -135,7 +136,7 @@ function outlineRows(
   who: { name: string; triangles: number },
   planes: number,
 ): Row[] {
-  const evaluator = createEvaluator(kernel, sculpt);
+  const evaluator = createEvaluator(onlyHere(kernel), sculpt);
   const ours: number[] = [];
   const brute: number[] = [];
   let seed = 20_231;
@@ -192,9 +193,9 @@ function crossings(
   return count;
 }
 
-function finished(kernel: Kernel, sculpt: Sculpt, job: Job): Part[] {
+async function finished(kernel: Kernel, sculpt: Sculpt, job: Job): Promise<Part[]> {
   const cut = cutStep(kernel, job, sculpt, wholePart(sculpt), new Map(), silent);
-  return local(jointStep(kernel, job, cut, sculpt.originMm, new Map(), silent));
+  return local(await jointStep(onlyHere(kernel), job, cut, sculpt.originMm, new Map(), silent));
 }
 
 const waysOf = ({ seams }: JointedTree) => seams.flatMap(({ pegs }) => pegs.map(({ way }) => way));
@@ -206,14 +207,14 @@ function local(tree: JointedTree): Part[] {
 }
 
 /** Median over places of the first peg so near the second that their sockets meet. */
-function collarTime(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number): number {
+async function collarTime(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number): Promise<number> {
   const step = editing(kernel, sculpt);
-  step(job);
+  await step(job);
   const times: number[] = [];
   for (let turn = -WARM_TURNS; turn < runs; turn++) {
     const near = crowded(job, 1.5 + 0.02 * (turn + WARM_TURNS));
     const start = performance.now();
-    const tree = step(near);
+    const tree = await step(near);
     if (turn >= 0) times.push(performance.now() - start);
     const ways = waysOf(tree).join();
     if (ways !== 'collar,collar,local') throw new Error(`joints went ${ways}`);
@@ -233,12 +234,12 @@ function crowded(job: Job, mm: number): Job {
 }
 
 /** Cuts and joins job after job as the evaluator does, keeping what an edit does not touch. */
-function editing(kernel: Kernel, sculpt: Sculpt): (job: Job) => JointedTree {
+function editing(kernel: Kernel, sculpt: Sculpt): (job: Job) => Promise<JointedTree> {
   const whole = wholePart(sculpt);
   const [cuts, joints] = [new Map(), new Map()];
   return (job) => {
     const cut = cutStep(kernel, job, sculpt, whole, cuts, silent);
-    return jointStep(kernel, job, cut, sculpt.originMm, joints, silent);
+    return jointStep(onlyHere(kernel), job, cut, sculpt.originMm, joints, silent);
   };
 }
 
@@ -246,7 +247,7 @@ function editing(kernel: Kernel, sculpt: Sculpt): (job: Job) => JointedTree {
 const WARM_TURNS = 6;
 
 /** Medians of our steps, warm. */
-function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, runs: number) {
+async function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, runs: number) {
   const times = { first: [], cut: [], joint: [], moved: [], movedOut: [], measured: [] } as Record<
     string,
     number[]
@@ -256,22 +257,22 @@ function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, r
     const lap = () => t.push(performance.now());
     const cut = cutStep(kernel, job(0), sculpt, wholePart(sculpt), new Map(), silent);
     lap();
-    local(jointStep(kernel, job(0), cut, sculpt.originMm, new Map(), silent));
+    local(await jointStep(onlyHere(kernel), job(0), cut, sculpt.originMm, new Map(), silent));
     lap();
     const step = editing(kernel, sculpt);
-    const first = step(job(0));
+    const first = await step(job(0));
     const moved: number[] = [];
     const movedOut: number[] = [];
     for (let k = 1; k <= 5; k++) {
       const start = performance.now();
-      const parts = local(step(job(k * 0.02)));
+      const parts = local(await step(job(k * 0.02)));
       moved.push(performance.now() - start);
       for (const part of parts) meshOf(part);
       movedOut.push(performance.now() - start);
     }
     checkStep(job(0), sculpt, first, silent); // what is kept with the skins is built
     const start = performance.now();
-    checkStep(job(0.011), sculpt, step(job(0.011)), silent);
+    checkStep(job(0.011), sculpt, await step(job(0.011)), silent);
     const measured = performance.now() - start;
     if (turn < 0) continue;
     times.first.push(t[2] - t[0]);
@@ -292,8 +293,8 @@ function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => Job, r
 }
 
 /** Medians of the raw kernel's steps on the same mesh and bodies. */
-function kernelTimes(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number) {
-  const tree = createEvaluator(kernel, sculpt).evaluate(job).tree;
+async function kernelTimes(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number) {
+  const { tree } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
   const { normal, offsetMm } = job.seams[0].plane;
   const body = (role: 'pegJoint' | 'socketJoint'): Manifold[] =>
     tree.seams[0].pegs.map((peg) => kernelSolid(kernel, closedBody(peg[role], 1)));

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { buildHeron } from '../../src/demo/heron.ts';
 import { subdivide } from '../../src/demo/subdivide.ts';
 import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { weld } from '../../src/mesh/weld.ts';
 import type { Job, Peg } from '../../src/model/job.ts';
@@ -20,7 +21,7 @@ const cache = join(tmpdir(), 'pegwright-bench');
 export interface BenchFigure {
   name: string;
   path: string;
-  jobFor(kernel: Kernel, sculpt: Sculpt): (shift: number) => Job;
+  jobFor(kernel: Kernel, sculpt: Sculpt): Promise<(shift: number) => Job>;
 }
 
 export const bytesOf = (path: string): Uint8Array => new Uint8Array(readFileSync(path));
@@ -32,7 +33,7 @@ export function heron(triangles: number): BenchFigure {
     mkdirSync(cache, { recursive: true });
     writeFileSync(path, writeStlBinary(buildHeron({ triangles }), [0, 0, 0]));
   }
-  return { name: 'heron', path, jobFor: () => threePegJob };
+  return { name: 'heron', path, jobFor: async () => threePegJob };
 }
 
 /** The scanned armadillo, 200 mm high, every triangle divided into four `times` over; null where the package cannot be had. */
@@ -61,11 +62,11 @@ export function armadillo(times: number): BenchFigure | null {
 }
 
 /** A level cut (y up) through the middle, three pegs where and as large as the engine would have them. */
-function middleJob(kernel: Kernel, sculpt: Sculpt): (shift: number) => Job {
+async function middleJob(kernel: Kernel, sculpt: Sculpt): Promise<(shift: number) => Job> {
   const { min, max } = sculpt.boundsMm;
   const seam = { normal: [0, 1, 0] as const, offsetMm: (min[1] + max[1]) / 2 };
   const auto: Peg = { kind: 'taper', at: 'auto', widthMm: 6, heightMm: 6, lengthMm: 6 };
-  const { evaluation } = createEvaluator(kernel, sculpt).evaluate(
+  const { evaluation } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(
     jobOf([{ ...seam, pegs: [auto, auto, auto] }]),
   );
   const places = evaluation.seams[0].pegs.map(({ peg }) => peg.at);

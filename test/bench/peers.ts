@@ -1,6 +1,7 @@
 import { BufferAttribute, BufferGeometry } from 'three';
 import { ADDITION, Brush, Evaluator, INTERSECTION, SUBTRACTION } from 'three-bvh-csg';
 import { closedBody } from '../../src/joint/joint.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
@@ -16,19 +17,24 @@ import { median, type Row, row } from './row.ts';
 
 const isClosedMesh = (mesh: Mesh): boolean => isClosed(auditMesh(weld(mesh).mesh));
 
-export function peerRows(kernel: Kernel, sculpt: Sculpt, job: Job, name: string, runs: number): Row[] {
+export async function peerRows(
+  kernel: Kernel,
+  sculpt: Sculpt,
+  job: Job,
+  name: string,
+  runs: number,
+): Promise<Row[]> {
   const who = { name, triangles: sculpt.mesh.triangles.length / 3 };
-  const tree = createEvaluator(kernel, sculpt).evaluate(job).tree;
+  const { tree } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
   const bodies = (role: 'pegJoint' | 'socketJoint') =>
     tree.seams[0].pegs.map((peg) => closedBody(peg[role], 1));
   const [pegs, sockets] = [bodies('pegJoint'), bodies('socketJoint')];
-  const mine = repeated(runs, () =>
-    createEvaluator(kernel, sculpt)
-      .evaluate(job)
-      .tree.parts.map(({ part }) => meshOf(part)),
-  );
-  const kernels = repeated(runs, () => byKernel(kernel, sculpt, job, pegs, sockets));
-  const csg = repeated(Math.min(runs, 5), () => byCsg(sculpt, job, pegs, sockets));
+  const mine = await repeated(runs, async () => {
+    const evaluated = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
+    return evaluated.tree.parts.map(({ part }) => meshOf(part));
+  });
+  const kernels = await repeated(runs, async () => byKernel(kernel, sculpt, job, pegs, sockets));
+  const csg = await repeated(Math.min(runs, 5), async () => byCsg(sculpt, job, pegs, sockets));
   const against = 'first cut and pegs, measured and meshes read out';
   return [
     row('peers: this engine', who, mine.ms, { against, closed: mine.closed }),
@@ -37,13 +43,14 @@ export function peerRows(kernel: Kernel, sculpt: Sculpt, job: Job, name: string,
   ];
 }
 
-function repeated(runs: number, work: () => Mesh[]): { ms: number; closed: boolean } {
+async function repeated(runs: number, work: () => Promise<Mesh[]>): Promise<{ ms: number; closed: boolean }> {
   let meshes: Mesh[] = [];
-  const times = Array.from({ length: runs }, () => {
+  const times: number[] = [];
+  for (let turn = 0; turn < runs; turn++) {
     const start = performance.now();
-    meshes = work();
-    return performance.now() - start;
-  });
+    meshes = await work();
+    times.push(performance.now() - start);
+  }
   return { ms: median(times), closed: meshes.every(isClosedMesh) };
 }
 

@@ -97,7 +97,7 @@ if (wanted.has('armadillo')) {
 if (wanted.has('peers')) {
   const figure = heron(200_000);
   const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });
-  tell(...peerRows(kernel, sculpt, threePegJob(), figure.name, runs));
+  tell(...(await peerRows(kernel, sculpt, threePegJob(), figure.name, runs)));
 }
 if (wanted.has('cold')) tell(coldRow(heron(MAKE_TRIANGLES), runs));
 if (wanted.has('make')) tell(...makeRows(heron(MAKE_TRIANGLES), runs));

@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { seatingOf } from '../../src/joint/host.ts';
 import { closedBody, type Joint, jointVolume, type Role } from '../../src/joint/joint.ts';
 import { solidJoin } from '../../src/joint/solid-join.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
@@ -37,7 +38,7 @@ function skinKeys(part: Part): Set<string> {
 describe('a joint by the kernel, on the collar', () => {
   it.each([5001, 5101, 5201, 5301])(
     'gives what the kernel gives on the whole part, wherever the peg stands, 100 seeds from %i',
-    (from) => {
+    async (from) => {
       const ways = { collar: 0, kernel: 0 };
       let notLocal = 0;
       for (let seed = from; seed < from + 100; seed++) {
@@ -48,7 +49,7 @@ describe('a joint by the kernel, on the collar', () => {
           const { part, face } = made.fixture[which];
           const joint = made.joints[role];
           if (!seatingOf(part, face, joint).local) notLocal++;
-          const mine = solidJoin(kernel, part, made.fixture.cut.frame, which, [joint]);
+          const mine = await solidJoin(onlyHere(kernel), part, made.fixture.cut.frame, which, [joint]);
           const theirs = onWhole(part, joint);
           ways[mine.way]++;
           const title = `seed ${seed}, ${role} on the ${which}`;
@@ -65,11 +66,11 @@ describe('a joint by the kernel, on the collar', () => {
     120_000,
   );
 
-  it('keeps every skin triangle that its body does not meet, bit for bit', () => {
+  it('keeps every skin triangle that its body does not meet, bit for bit', async () => {
     const fixture = cutFigure(kernel, lumpySphere(5, 15), [0.2, 0.3, 1], 1) as Fixture;
     const { part } = fixture.front;
     const { socket } = jointsAt(fixture.cut, [11, 0], pegOf({ widthMm: 6 }));
-    const { way, part: done } = solidJoin(kernel, part, fixture.cut.frame, 'front', [socket]);
+    const { way, part: done } = await solidJoin(onlyHere(kernel), part, fixture.cut.frame, 'front', [socket]);
     expect(way).toBe('collar');
     const before = skinKeys(part);
     const after = skinKeys(done);
@@ -79,21 +80,23 @@ describe('a joint by the kernel, on the collar', () => {
     expect(before.size).toBeGreaterThan(600);
   });
 
-  it('keeps triangles whose neighbours lie in one plane, which a boolean may simplify', () => {
+  it('keeps triangles whose neighbours lie in one plane, which a boolean may simplify', async () => {
     const fixture = cutFigure(kernel, lumpySphere(3, 15, 3, 0), [0, 0, 1], 0) as Fixture;
     const { peg } = jointsAt(fixture.cut, [0, 0], pegOf());
-    const { part: done } = solidJoin(kernel, fixture.back.part, fixture.cut.frame, 'back', [peg]);
+    const { part: done } = await solidJoin(onlyHere(kernel), fixture.back.part, fixture.cut.frame, 'back', [
+      peg,
+    ]);
     const after = skinKeys(done);
     expect([...skinKeys(fixture.back.part)].filter((key) => !after.has(key))).toEqual([]);
   });
 
-  it('goes back on where sockets run into each other with their ends in one plane', () => {
+  it('goes back on where sockets run into each other with their ends in one plane', async () => {
     const fixture = cutFigure(kernel, lumpySphere(5, 15), [0.2, 0.3, 1], 1) as Fixture;
     const { part } = fixture.front;
     for (let shift = 0.5; shift < 4.5; shift += 0.1) {
       const sockets = [0, shift].map((x) => jointsAt(fixture.cut, [x, 0], pegOf()).socket);
       const bodies = sockets.map((joint) => ({ of: joint.of, body: closedBody(joint, TOLERANCES.root) }));
-      const mine = solidJoin(kernel, part, fixture.cut.frame, 'front', sockets);
+      const mine = await solidJoin(onlyHere(kernel), part, fixture.cut.frame, 'front', sockets);
       expect(mine.way, `shift ${shift}`).toBe('collar');
       expect(isSound(mine.part), `shift ${shift}: closed`).toBe(true);
       const size = volumeOf(kernelJoin(kernel, part, bodies));
@@ -101,11 +104,11 @@ describe('a joint by the kernel, on the collar', () => {
     }
   });
 
-  it('leaves a part that a joint reaches all of to the kernel', () => {
+  it('leaves a part that a joint reaches all of to the kernel', async () => {
     const fixture = cutFigure(kernel, lumpySphere(3, 4), [0, 0, 1], 0) as Fixture;
     const { part } = fixture.front;
     const { socket } = jointsAt(fixture.cut, [0, 0], pegOf({ widthMm: 6, heightMm: 6, spinDeg: 45 }));
-    const mine = solidJoin(kernel, part, fixture.cut.frame, 'front', [socket]);
+    const mine = await solidJoin(onlyHere(kernel), part, fixture.cut.frame, 'front', [socket]);
     expect(mine.way).toBe('kernel');
     expect(volumeOf(mine.part)).toBeCloseTo(volumeOf(onWhole(part, socket)), 9);
     expect(volumeOf(mine.part)).toBeLessThan(volumeOf(part) - 20);

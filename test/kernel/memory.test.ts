@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { lumpySphere } from '../support/figures.ts';
@@ -13,7 +14,7 @@ describe("the kernel's memory", () => {
   it('does not grow from edit 50 to edit 200, seed 17', async () => {
     // A second shell runs into the first one's flank, so that low seams are cut by the kernel.
     const mesh = together(lumpySphere(17, 22, 3, 0.2), moved(lumpySphere(18, 8, 2), [17, 0, -9]));
-    const evaluator = createEvaluator(await loadKernel(), await sculptOf(mesh));
+    const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(mesh));
     const random = makeRandom(17);
     const ways = { cut: new Map<string, number>(), joint: new Map<string, number>() };
     const count = (of: Map<string, number>, way: string) => of.set(way, (of.get(way) ?? 0) + 1);
@@ -32,7 +33,7 @@ describe("the kernel's memory", () => {
           lengthMm: 5,
         },
       ];
-      const { evaluation } = evaluator.evaluate(jobOf([{ offsetMm, pegs }]));
+      const { evaluation } = await evaluator.evaluate(jobOf([{ offsetMm, pegs }]));
       const [seam] = evaluation.seams;
       count(ways.cut, seam.way);
       for (const peg of seam.pegs) count(ways.joint, peg.way);

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { meshOf } from '../../src/mesh/part.ts';
 import type { Job, Peg } from '../../src/model/job.ts';
@@ -15,7 +16,7 @@ let kernel: Kernel;
 let block: Evaluator;
 beforeAll(async () => {
   kernel = await loadKernel();
-  block = createEvaluator(kernel, await sculptOf(fanned(box([-20, -20, -20], [20, 20, 20]))));
+  block = createEvaluator(onlyHere(kernel), await sculptOf(fanned(box([-20, -20, -20], [20, 20, 20]))));
 });
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -27,29 +28,36 @@ const peg = (sizes: Partial<Peg> = {}): Peg => ({
   lengthMm: 6,
   ...sizes,
 });
-const codesOf = (evaluator: Evaluator, job: Job) =>
-  evaluator.evaluate(job).evaluation.findings.map(({ code }) => code);
+const codesOf = async (evaluator: Evaluator, job: Job) =>
+  (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
+
+/** Results of `work` one after the other, as an evaluator does them. */
+async function inTurn<T, R>(items: readonly T[], work: (item: T) => Promise<R>): Promise<R[]> {
+  const results: R[] = [];
+  for (const item of items) results.push(await work(item));
+  return results;
+}
 
 describe('an evaluation', () => {
   it('balances volumes and closes parts, whatever is edited, seed 111', async () => {
     const evaluator = createEvaluator(
-      kernel,
+      onlyHere(kernel),
       await sculptOf(moved(lumpySphere(8, 18, 3, 0.25), [300, -40, 12])),
     );
-    fc.assert(
-      fc.property(
+    await fc.assert(
+      fc.asyncProperty(
         between(-3, 3),
         fc.tuple(between(-0.4, 0.4), between(-0.4, 0.4)),
         fc.array(fc.tuple(between(-9, 9), between(-9, 9), between(2, 5)), { maxLength: 3 }),
         fc.constantFrom('front' as const, 'back' as const),
-        (height, [nx, ny], places, pegOn) => {
+        async (height, [nx, ny], places, pegOn) => {
           const length = Math.hypot(nx, ny, 1);
           const offsetMm = (300 * nx - 40 * ny + 12 + height) / length;
           const pegs = places.map(
             ([x, y, widthMm]): Peg =>
               peg({ at: [300 + x, -40 + y, 12], widthMm, heightMm: widthMm, lengthMm: widthMm }),
           );
-          const { evaluation, tree } = evaluator.evaluate(
+          const { evaluation, tree } = await evaluator.evaluate(
             jobOf([{ normal: [nx, ny, 1], offsetMm, pegOn, pegs }]),
           );
           expect(tree.parts.every(({ part }) => isSound(part))).toBe(true);
@@ -77,7 +85,7 @@ describe('an evaluation', () => {
   it('answers the same after a round of edits as it did at first, and as a new evaluator does', async () => {
     const figure = lumpySphere(12, 16, 3, 0.3);
     const sculpt = await sculptOf(figure);
-    const evaluator = createEvaluator(kernel, sculpt);
+    const evaluator = createEvaluator(onlyHere(kernel), sculpt);
     const jobs = [
       jobOf([{ offsetMm: 1, pegs: [peg()] }]),
       jobOf([{ offsetMm: 1, pegs: [peg({ at: [2, 1, 1] })] }]),
@@ -87,42 +95,45 @@ describe('an evaluation', () => {
         { id: 'second', of: 'neck.back', normal: [1, 0, 0], pegs: [peg({ at: 'auto' })] },
       ]),
     ];
-    const told = (at: Evaluator, job: Job) => {
-      const { timingsMs: _, ...rest } = at.evaluate(job).evaluation;
+    const told = async (at: Evaluator, job: Job) => {
+      const { timingsMs: _, ...rest } = (await at.evaluate(job)).evaluation;
       return rest;
     };
-    const first = jobs.map((job) => told(evaluator, job));
-    const back = [...jobs].reverse().map((job) => told(evaluator, job));
+    const first = await inTurn(jobs, (job) => told(evaluator, job));
+    const back = await inTurn([...jobs].reverse(), (job) => told(evaluator, job));
     expect(back.reverse()).toEqual(first);
-    expect(jobs.map((job) => told(createEvaluator(kernel, sculpt), job))).toEqual(first);
+    expect(await inTurn(jobs, (job) => told(createEvaluator(onlyHere(kernel), sculpt), job))).toEqual(first);
   });
 
-  it('keeps what an edit does not touch', () => {
-    const [one, other] = [peg(), peg({ at: [4, 0, 0] })].map(
-      (p) => block.evaluate(jobOf([{ pegs: [p] }])).tree,
+  it('keeps what an edit does not touch', async () => {
+    const [one, other] = await inTurn(
+      [peg(), peg({ at: [4, 0, 0] })],
+      async (p) => (await block.evaluate(jobOf([{ pegs: [p] }]))).tree,
     );
     expect(other.seams[0].cut.cut).toBe(one.seams[0].cut.cut);
     one.parts.forEach(({ part }, i) => {
       expect(other.parts[i].part.patches[0].triangles).toBe(part.patches[0].triangles);
     });
-    const again = block.evaluate(jobOf([{ pegs: [peg({ at: [4, 0, 0] })] }])).tree;
+    const again = (await block.evaluate(jobOf([{ pegs: [peg({ at: [4, 0, 0] })] }]))).tree;
     expect(again.seams[0].pegs[0].pegJoint).toBe(other.seams[0].pegs[0].pegJoint);
   });
 
-  it('says what is wrong with pegs that do not sit', () => {
-    expect(codesOf(block, jobOf([{ pegs: [peg({ at: [19, 0, 0] })] }]))).toContain('peg-off-face');
-    expect(codesOf(block, jobOf([{ pegs: [peg({ lengthMm: 21, draftDeg: 1 })] }]))).toContain(
+  it('says what is wrong with pegs that do not sit', async () => {
+    expect(await codesOf(block, jobOf([{ pegs: [peg({ at: [19, 0, 0] })] }]))).toContain('peg-off-face');
+    expect(await codesOf(block, jobOf([{ pegs: [peg({ lengthMm: 21, draftDeg: 1 })] }]))).toContain(
       'socket-breaks-skin',
     );
-    expect(codesOf(block, jobOf([{ pegs: [peg({ at: [16, 0, 0] })] }]))).toContain('wall-thin');
-    expect(codesOf(block, jobOf([{ pegs: [peg(), peg({ at: [4, 0, 0] })] }]))).toContain('pegs-too-close');
-    expect(codesOf(block, jobOf([{}]))).toEqual(['seam-without-peg']);
-    expect(codesOf(block, jobOf([{ pegs: [peg()] }], { bedMm: [30, 30, 30] }))).toContain(
+    expect(await codesOf(block, jobOf([{ pegs: [peg({ at: [16, 0, 0] })] }]))).toContain('wall-thin');
+    expect(await codesOf(block, jobOf([{ pegs: [peg(), peg({ at: [4, 0, 0] })] }]))).toContain(
+      'pegs-too-close',
+    );
+    expect(await codesOf(block, jobOf([{}]))).toEqual(['seam-without-peg']);
+    expect(await codesOf(block, jobOf([{ pegs: [peg()] }], { bedMm: [30, 30, 30] }))).toContain(
       'part-outgrows-bed',
     );
   });
 
-  it('takes no two pegs of which one stands within the other', () => {
+  it('takes no two pegs of which one stands within the other', async () => {
     for (const small of [
       peg({ widthMm: 2, heightMm: 2, lengthMm: 3 }),
       peg({ widthMm: 5.5, heightMm: 4.5, lengthMm: 3 }),
@@ -131,12 +142,12 @@ describe('an evaluation', () => {
         [peg(), small],
         [small, peg()],
       ]) {
-        expect(codesOf(block, jobOf([{ pegs }]))).toContain('pegs-too-close');
+        expect(await codesOf(block, jobOf([{ pegs }]))).toContain('pegs-too-close');
       }
     }
   });
 
-  it('finds nothing wrong with a sound joint: every process, edge, draft and gap', () => {
+  it('finds nothing wrong with a sound joint: every process, edge, draft and gap', async () => {
     const told: string[] = [];
     for (const { process } of PROCESSES) {
       for (const edgeRadiusMm of [0, 0.1, 0.3, 0.8]) {
@@ -147,7 +158,7 @@ describe('an evaluation', () => {
             [0.12, 1.5],
           ]) {
             const pegs = [peg({ edgeRadiusMm, draftDeg, sideGapMm, endGapMm })];
-            const codes = codesOf(block, jobOf([{ pegs }], process)).filter(
+            const codes = (await codesOf(block, jobOf([{ pegs }], process))).filter(
               (code) => code !== 'seats-more-than-one-way',
             );
             if (codes.length > 0)
@@ -162,9 +173,12 @@ describe('an evaluation', () => {
   });
 
   it('finds nothing wrong with a small peg of its own making', async () => {
-    const limb = createEvaluator(kernel, await sculptOf(fanned(box([-2.6, -2.6, -20], [2.6, 2.6, 20]))));
+    const limb = createEvaluator(
+      onlyHere(kernel),
+      await sculptOf(fanned(box([-2.6, -2.6, -20], [2.6, 2.6, 20]))),
+    );
     expect(
-      codesOf(
+      await codesOf(
         limb,
         jobOf([
           { pegs: [peg({ at: 'auto', widthMm: undefined, heightMm: undefined, lengthMm: undefined })] },
@@ -173,8 +187,8 @@ describe('an evaluation', () => {
     ).toEqual(['seats-more-than-one-way']);
   });
 
-  it('measures the gap that samples of the finished parts have', () => {
-    const { evaluation, tree } = block.evaluate(
+  it('measures the gap that samples of the finished parts have', async () => {
+    const { evaluation, tree } = await block.evaluate(
       jobOf([{ normal: [0.2, 0.1, 1], pegs: [peg({ spinDeg: 20 })] }]),
     );
     const [{ sideGapMm, endGapMm, axis, peg: settled }] = evaluation.seams[0].pegs;
@@ -225,9 +239,9 @@ describe('an evaluation', () => {
         [8, 9, 10, 11],
       ],
     });
-    const evaluator = createEvaluator(kernel, await sculptOf(cone));
+    const evaluator = createEvaluator(onlyHere(kernel), await sculptOf(cone));
     const pegs = [peg({ at: [9, 0, 0], widthMm: 5.9 }), peg({ at: [4, 0, 0], widthMm: 5 })];
-    const { evaluation, tree } = evaluator.evaluate(jobOf([{ offsetMm: -0.01, pegs }]));
+    const { evaluation, tree } = await evaluator.evaluate(jobOf([{ offsetMm: -0.01, pegs }]));
     expect(evaluation.seams[0].pegs.map(({ way }) => way)).toEqual(['collar', 'collar']);
     const back = tree.parts.find(({ plain }) => plain.id === 'neck.back');
     if (!back) throw new Error('no back part');
@@ -242,18 +256,19 @@ describe('an evaluation', () => {
   });
 
   it('closes parts of overlapping shells, by the kernel', async () => {
-    const evaluator = createEvaluator(kernel, await sculptOf(overlapping(3)));
-    const { evaluation, tree } = evaluator.evaluate(
+    const evaluator = createEvaluator(onlyHere(kernel), await sculptOf(overlapping(3)));
+    const { evaluation, tree } = await evaluator.evaluate(
       jobOf([{ pegs: [peg({ widthMm: 4, heightMm: 4, lengthMm: 3 })] }]),
     );
     expect(evaluation.seams[0].way).toBe('kernel');
     expect(tree.parts.every(({ part }) => isSound(part))).toBe(true);
   });
 
-  it('draws where a plane would cut, as the cut then has it', () => {
+  it('draws where a plane would cut, as the cut then has it', async () => {
     const plane = { normal: [0, 0.6, 0.8] as const, offset: 3 };
     const outline = block.outline('neck', plane);
-    const [seam] = block.evaluate(jobOf([{ normal: plane.normal, offsetMm: plane.offset }])).evaluation.seams;
+    const [seam] = (await block.evaluate(jobOf([{ normal: plane.normal, offsetMm: plane.offset }])))
+      .evaluation.seams;
     expect(outline.areaMm2).toBeCloseTo(seam.areaMm2, 6);
     expect(outline.perimeterMm).toBeCloseTo(seam.perimeterMm, 6);
     expect(outline.frame).toEqual(seam.frame);

@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { proveSolid } from '../../src/kernel/prove.ts';
 import { compactMesh } from '../../src/mesh/part.ts';
@@ -14,9 +15,9 @@ beforeAll(async () => {
 });
 
 async function finished() {
-  const evaluator = createEvaluator(kernel, await sculptOf(lumpySphere(4, 18, 3, 0.2)));
+  const evaluator = createEvaluator(onlyHere(kernel), await sculptOf(lumpySphere(4, 18, 3, 0.2)));
   const pegs = [{ kind: 'taper' as const, at: [0, 0, 0] as const, widthMm: 5, heightMm: 5, lengthMm: 5 }];
-  const { evaluation, tree } = evaluator.evaluate(jobOf([{ pegs }]));
+  const { evaluation, tree } = await evaluator.evaluate(jobOf([{ pegs }]));
   return tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
 }
 
@@ -30,7 +31,7 @@ describe('a proof by the kernel', () => {
   });
 
   it('agrees with a part that two seams worked joints into, whose skin is in several runs', async () => {
-    const evaluator = createEvaluator(kernel, await sculptOf(lumpySphere(8, 18, 4, 0.3)));
+    const evaluator = createEvaluator(onlyHere(kernel), await sculptOf(lumpySphere(8, 18, 4, 0.3)));
     const peg = (x: number, y: number, z: number) => ({
       kind: 'taper' as const,
       at: [x, y, z] as const,
@@ -42,7 +43,7 @@ describe('a proof by the kernel', () => {
         { id: 'low', offsetMm: -4, pegs: [peg(x, 0, -4), peg(x - 2, 2, -4)] },
         { id: 'high', of: 'low.front', offsetMm: 4, pegs: [peg(0, x, 4), peg(0, -3, 4)] },
       ]);
-      const { evaluation, tree } = evaluator.evaluate(job);
+      const { evaluation, tree } = await evaluator.evaluate(job);
       const parts = tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
       const { proved, findings } = proveParts(kernel, parts, () => {});
       expect([proved, findings], `pegs at ${x}`).toEqual([[true, true, true], []]);

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { PegwrightError } from '../../src/errors.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { jobOf, sculptOf } from '../support/job.ts';
@@ -17,7 +18,11 @@ describe('a seam through some outlines only', () => {
   });
 
   const evaluate = async (through?: (readonly [number, number, number])[]) =>
-    createEvaluator(kernel, await sculptOf(posts)).evaluate(jobOf([through ? { through } : {}])).evaluation;
+    (
+      await createEvaluator(onlyHere(kernel), await sculptOf(posts)).evaluate(
+        jobOf([through ? { through } : {}]),
+      )
+    ).evaluation;
 
   it('is an ordinary one where the points name every outline, or there are none', async () => {
     const plain = await evaluate();

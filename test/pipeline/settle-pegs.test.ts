@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
@@ -13,7 +14,8 @@ beforeAll(async () => {
 });
 
 const auto = (sizes: Partial<Peg> = {}): Peg => ({ kind: 'taper', at: 'auto', ...sizes });
-const evaluatorOf = async (mesh: ReturnType<typeof ring>) => createEvaluator(kernel, await sculptOf(mesh));
+const evaluatorOf = async (mesh: ReturnType<typeof ring>) =>
+  createEvaluator(onlyHere(kernel), await sculptOf(mesh));
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
 describe('pegs left to the engine', () => {
@@ -22,18 +24,18 @@ describe('pegs left to the engine', () => {
       [lumpySphere(8, 18, 3, 0.3), lumpySphere(9, 9, 2, 0.2), ring()].map(evaluatorOf),
     );
     let seated = 0;
-    fc.assert(
-      fc.property(
+    await fc.assert(
+      fc.asyncProperty(
         fc.nat(2),
         between(-4, 4),
         fc.tuple(between(-0.5, 0.5), between(-0.5, 0.5)),
         fc.integer({ min: 1, max: 4 }),
         between(0.5, 2.5),
         fc.constantFrom('front' as const, 'back' as const),
-        (figure, offsetMm, [x, y], count, minWallMm, pegOn) => {
+        async (figure, offsetMm, [x, y], count, minWallMm, pegOn) => {
           const pegs = Array.from({ length: count }, () => auto());
           const job = jobOf([{ normal: [x, y, 1], offsetMm, pegOn, pegs }], { minWallMm });
-          const { seams, findings } = evaluators[figure].evaluate(job).evaluation;
+          const { seams, findings } = (await evaluators[figure].evaluate(job)).evaluation;
           const missing = findings.filter(({ code }) => code === 'no-peg-fits');
           expect(seams[0].pegs.length + missing.length).toBe(count);
           for (const { wallMm, way } of seams[0].pegs) {
@@ -54,7 +56,7 @@ describe('pegs left to the engine', () => {
 
   it('are given up with the numbers that tell why on a section too thin', async () => {
     const evaluator = await evaluatorOf(fanned(box([-1.5, -1.5, -20], [1.5, 1.5, 20])));
-    const { seams, findings } = evaluator.evaluate(jobOf([{ pegs: [auto()] }])).evaluation;
+    const { seams, findings } = (await evaluator.evaluate(jobOf([{ pegs: [auto()] }]))).evaluation;
     expect(seams[0].pegs).toEqual([]);
     const [fault] = findings.filter(({ code }) => code === 'no-peg-fits');
     expect(fault).toMatchObject({
@@ -70,7 +72,8 @@ describe('pegs left to the engine', () => {
   it('keep clear of the pegs a person placed', async () => {
     const evaluator = await evaluatorOf(fanned(box([-20, -10, -20], [20, 10, 20])));
     const placed: Peg = { kind: 'taper', at: [0, 0, 0], widthMm: 8, heightMm: 8 };
-    const { seams, findings } = evaluator.evaluate(jobOf([{ pegs: [auto(), placed, auto()] }])).evaluation;
+    const { seams, findings } = (await evaluator.evaluate(jobOf([{ pegs: [auto(), placed, auto()] }])))
+      .evaluation;
     expect(seams[0].pegs.map(({ index }) => index)).toEqual([0, 1, 2]);
     expect(findings.map(({ code }) => code)).not.toContain('pegs-too-close');
     for (const i of [0, 2])
@@ -79,8 +82,8 @@ describe('pegs left to the engine', () => {
 
   it('take the sizes that are given and settle the rest', async () => {
     const evaluator = await evaluatorOf(fanned(box([-20, -20, -20], [20, 20, 20])));
-    const { seams } = evaluator.evaluate(
-      jobOf([{ pegs: [auto({ widthMm: 5, draftDeg: 3, endGapMm: 0.25 })] }]),
+    const { seams } = (
+      await evaluator.evaluate(jobOf([{ pegs: [auto({ widthMm: 5, draftDeg: 3, endGapMm: 0.25 })] }]))
     ).evaluation;
     const [{ peg }] = seams[0].pegs;
     expect(peg).toMatchObject({ widthMm: 5, heightMm: 5, draftDeg: 3, endGapMm: 0.25, sideGapMm: 0.12 });
@@ -104,7 +107,7 @@ describe('pegs a person placed', () => {
     const evaluator = await evaluatorOf(lumpySphere(8, 18, 3, 0.3));
     for (const x of [0, 3, 22, 40]) {
       const pegs: Peg[] = [{ kind: 'taper', at: [x, 1, 0], ...sizes }];
-      const { seams, findings } = evaluator.evaluate(jobOf([{ pegs }])).evaluation;
+      const { seams, findings } = (await evaluator.evaluate(jobOf([{ pegs }]))).evaluation;
       const codes = findings.map(({ code }) => code);
       if (x < 10) {
         expect(seams[0].pegs[0].peg).toMatchObject(sizes);
@@ -121,8 +124,8 @@ describe('pegs a person placed', () => {
 
   it('are moved onto the face when they stand above or below it', async () => {
     const evaluator = await evaluatorOf(lumpySphere(8, 18, 3, 0.3));
-    const { seams } = evaluator.evaluate(
-      jobOf([{ offsetMm: 2, pegs: [{ kind: 'taper', at: [1, 1, 9], ...sizes }] }]),
+    const { seams } = (
+      await evaluator.evaluate(jobOf([{ offsetMm: 2, pegs: [{ kind: 'taper', at: [1, 1, 9], ...sizes }] }]))
     ).evaluation;
     expect(seams[0].pegs[0].peg.at[2]).toBeCloseTo(2, 9);
   });
@@ -135,7 +138,7 @@ describe('pegs a person placed', () => {
       ['too-short', { lengthMm: 0.5 }],
     ] as const) {
       const pegs: Peg[] = [{ kind: 'taper', at: [0, 0, 0], ...sizes, ...change }];
-      const { seams, findings } = evaluator.evaluate(jobOf([{ pegs }])).evaluation;
+      const { seams, findings } = (await evaluator.evaluate(jobOf([{ pegs }]))).evaluation;
       expect(seams[0].pegs).toEqual([]);
       expect(findings).toContainEqual(
         expect.objectContaining({ code: 'peg-shape-impossible', facts: { reason }, pegIndex: 0 }),
@@ -147,23 +150,23 @@ describe('pegs a person placed', () => {
 describe('pegs that stay', () => {
   it('are not settled again when another moves, and are when the seam does', async () => {
     const evaluator = await evaluatorOf(lumpySphere(8, 18, 3, 0.3));
-    const settled = (x: number, offsetMm = 0, gapMm = 0.12) => {
+    const settled = async (x: number, offsetMm = 0, gapMm = 0.12) => {
       const pegs: Peg[] = [
         { kind: 'taper', at: [x, -5, offsetMm], widthMm: 4 },
         { kind: 'taper', at: [0, 6, offsetMm], widthMm: 4 },
       ];
-      return evaluator.evaluate(jobOf([{ offsetMm, pegs }], { sideGapMm: gapMm })).tree.seams[0].pegs;
+      return (await evaluator.evaluate(jobOf([{ offsetMm, pegs }], { sideGapMm: gapMm }))).tree.seams[0].pegs;
     };
-    const before = settled(0);
-    const moved = settled(0.5);
+    const before = await settled(0);
+    const moved = await settled(0.5);
     expect(moved[1].socketSeating).toBe(before[1].socketSeating);
     expect(moved[0].socketSeating).not.toBe(before[0].socketSeating);
     expect(moved[0].peg.at[0]).toBe(0.5);
     // Moving it back measures what was measured first.
-    expect(settled(0)[0].socketSeating).toEqual(before[0].socketSeating);
-    const wider = settled(0, 0, 0.2);
+    expect((await settled(0))[0].socketSeating).toEqual(before[0].socketSeating);
+    const wider = await settled(0, 0, 0.2);
     expect(wider[1].socketSeating.wall.mm).toBeLessThan(before[1].socketSeating.wall.mm);
-    const cutElsewhere = settled(0, 1);
+    const cutElsewhere = await settled(0, 1);
     expect(cutElsewhere[1].socketHost.part).not.toBe(before[1].socketHost.part);
   });
 });

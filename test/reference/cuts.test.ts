@@ -1,6 +1,7 @@
 import bunny from 'bunny';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { plane, planeDistance } from '../../src/math/plane.ts';
 import { loopArea, loopPerimeter } from '../../src/math/polygon.ts';
@@ -105,8 +106,10 @@ describe('the bunny at 100 mm cut by a plane', () => {
     it(`and pegged on the ${pegOn} has V(pegged) + V(socketed) = V + V(peg) − V(socket) (additivity; derived)`, async () => {
       const sculpt = await sculptOf(mesh);
       const pegs = [{ kind: 'taper' as const, at: 'auto' as const }];
-      const evaluator = createEvaluator(kernel, sculpt);
-      const { tree } = evaluator.evaluate(jobOf([{ normal: [0.2, 1, 0.1], offsetMm: -5, pegOn, pegs }]));
+      const evaluator = createEvaluator(onlyHere(kernel), sculpt);
+      const { tree } = await evaluator.evaluate(
+        jobOf([{ normal: [0.2, 1, 0.1], offsetMm: -5, pegOn, pegs }]),
+      );
       const joints = tree.parts.map(({ part }) => meshOf(part, ({ kind }) => kind === 'joint'));
       const at = tree.seams[0].pegs[0];
       // A joint's surface is open at its rim, which lies in the seam plane: tetrahedra from the foot close it.

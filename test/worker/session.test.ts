@@ -2,6 +2,7 @@ import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { PegwrightError } from '../../src/errors.ts';
 import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
 import { turnAbout, turned, turnedVec } from '../../src/math/quaternion.ts';
 import { normalize } from '../../src/math/vec3.ts';
 import type { Job } from '../../src/model/job.ts';
@@ -48,7 +49,7 @@ const refusalOf = (promise: Promise<unknown>): Promise<unknown> =>
 
 describe('a session', () => {
   it('opens, evaluates and exports', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const { summary } = await open(session, stlOf(FIGURE));
     expect(summary).toMatchObject({
       file: 'figure.stl',
@@ -89,7 +90,7 @@ describe('a session', () => {
   });
 
   it('sends a skin once, and none that the page holds', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
     const first = (await evaluate(session, JOB)).view.parts;
     expect(first.every(({ skins }) => skins.length === 1 && skins[0].mesh !== null)).toBe(true);
@@ -111,7 +112,7 @@ describe('a session', () => {
   });
 
   it('sends of a skin that a joint was worked into what was worked alone', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
     const pegAt = (x: number): Job => {
       const pegs = [{ ...JOB.seams[0].pegs[0], at: [x, 50, 20] as const }];
@@ -131,7 +132,7 @@ describe('a session', () => {
   });
 
   it('answers with arrays of its own, so that they may leave it', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE), 'figure.stl', ({ mesh }) => mesh.positions.fill(0));
     const one = (await evaluate(session, JOB)).view.parts;
     const volumes = one.map(({ volumeMm3 }) => volumeMm3);
@@ -143,7 +144,7 @@ describe('a session', () => {
   });
 
   it('shows a figure as soon as its places are known, and sends its mesh once', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const seen: Glimpse[] = [];
     const sound = await open(session, stlOf(FIGURE), 'figure.stl', (glimpse) => seen.push(glimpse));
     expect(sound.mesh).toBeNull();
@@ -162,7 +163,7 @@ describe('a session', () => {
   });
 
   it('opens several files as one figure, a body each', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const files = [0, 40].map((x, i) => ({ name: `${i}.stl`, blob: stlOf(moved(FIGURE, [x, 0, 0])) }));
     const { summary } = await ask(session, 'opened', { type: 'open', files, unit: 'mm', scale: 1 });
     expect(summary).toMatchObject({ file: '0.stl', triangles: 2560, solid: true });
@@ -170,7 +171,7 @@ describe('a session', () => {
   });
 
   it('opens a figure that is no solid, examines it, and refuses to cut it with the reason', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const { summary } = await open(session, stlOf(HOLED), 'holed.stl');
     expect(summary.solid).toBe(false);
     expect(summary.findings).toMatchObject([{ code: 'open-edges', severity: 'error' }]);
@@ -183,7 +184,7 @@ describe('a session', () => {
   });
 
   it('tries a change of shape and leaves the figure as it was', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const { summary } = await open(session, stlOf(HOLED), 'holed.stl');
     const mend = { do: 'fill-holes', how: 'flat' } as const;
     const { trial } = await ask(session, 'tried', { type: 'try-mend', mend });
@@ -200,7 +201,7 @@ describe('a session', () => {
   });
 
   it('estimates a new skin of a given cell, or of one that suits the figure', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     await open(session, stlOf(HOLED), 'holed.stl');
     const given = await ask(session, 'estimated', { type: 'estimate', cellMm: 1 });
     const finer = await ask(session, 'estimated', { type: 'estimate', cellMm: 0.5 });
@@ -211,7 +212,7 @@ describe('a session', () => {
   });
 
   it('says which side a tilted figure would stand on', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const by = turnAbout(normalize([1, 2, 0]), 20);
     const box = moved(fanned(solidBox([-10, -10, 0], [10, 10, 50])), [5, 0, 0]);
     const positions = Float32Array.from(turned(box.positions, by));
@@ -223,7 +224,7 @@ describe('a session', () => {
   });
 
   it('keeps the figure that was open when another cannot be opened', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
     const before = (await evaluate(session, JOB)).view.volume;
     for (const [file, name, code] of [
@@ -238,7 +239,7 @@ describe('a session', () => {
   });
 
   it('mends as asked on opening, and examines what is open', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     const opened = await ask(session, 'opened', {
       type: 'open',
       files: [{ name: 'holed.stl', blob: stlOf(HOLED) }],
@@ -254,7 +255,7 @@ describe('a session', () => {
   });
 
   it('outlines a plane without an evaluation before it', async () => {
-    const session = createSession();
+    const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
     const { face } = await ask(session, 'outlined', {
       type: 'outline',
@@ -270,6 +271,6 @@ describe('a session', () => {
   });
 
   it('fails to evaluate before a figure is open', async () => {
-    await expect(evaluate(createSession(), JOB)).rejects.toThrow('no sculpt is open');
+    await expect(evaluate(createSession(onlyHere), JOB)).rejects.toThrow('no sculpt is open');
   });
 });

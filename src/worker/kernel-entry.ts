@@ -1,0 +1,26 @@
+import { PegwrightError } from '../errors.ts';
+import { loadKernel } from '../kernel/load.ts';
+import { proveSolid } from '../kernel/prove.ts';
+import { kernelJoin } from '../kernel/solid.ts';
+import { partBuffers } from './part-buffers.ts';
+import type { KernelAnswer, KernelReply, KernelRequest, KernelTask } from './protocol.ts';
+
+/** A worker with an instance of the kernel of its own, so that what it does neither waits for edits nor holds them up. */
+
+self.addEventListener('message', async ({ data: { id, task } }: MessageEvent<KernelRequest>) => {
+  const answer = await answerTo(task);
+  const transfer = answer?.type === 'joined' ? partBuffers(answer.part) : [];
+  self.postMessage({ id, answer } satisfies KernelReply, { transfer });
+});
+
+async function answerTo(task: KernelTask): Promise<KernelAnswer | null> {
+  try {
+    const kernel = await loadKernel();
+    return task.type === 'prove'
+      ? { type: 'proved', proof: proveSolid(kernel, task.mesh) }
+      : { type: 'joined', part: kernelJoin(kernel, task.part, task.joints) };
+  } catch (thrown) {
+    if (!(thrown instanceof PegwrightError && thrown.code === 'kernel-refused')) return null;
+    return { type: 'refused', facts: (thrown as PegwrightError<'kernel-refused'>).facts };
+  }
+}
