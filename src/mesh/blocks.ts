@@ -1,7 +1,7 @@
 import { coordinate, type Vertices } from './vertices.ts';
 
 /** Triangles a new block holds. Neighbours stand together in a figure's order, so a block's box is small. */
-const BLOCK = 64;
+const BLOCK = 32;
 /** Boxes that one of the next level holds. */
 const FAN = 8;
 

@@ -2,7 +2,7 @@ import type { Plane } from '../math/plane.ts';
 import { type BlockTree, blocksOf, blocksWhere } from './blocks.ts';
 import { type Crossing, followPlane, type MixedTriangles } from './crossing.ts';
 import { snapDistance } from './sides.ts';
-import type { Vertices } from './vertices.ts';
+import { coordinate, type Vertices } from './vertices.ts';
 
 /** Where a plane meets runs of triangles: looks only at the blocks it passes through. */
 export function crossPlane(vertices: Vertices, runs: readonly Uint32Array[], plane: Plane): Crossing {
@@ -14,26 +14,30 @@ export function crossPlane(vertices: Vertices, runs: readonly Uint32Array[], pla
 function mixedNear(vertices: Vertices, triangles: Uint32Array, plane: Plane, snap: number): MixedTriangles {
   const tree = blocksOf(vertices, triangles);
   const blocks = blocksWhere(tree, boxMeets(plane, snap));
-  const room = roomFor(tree, blocks);
-  const mixed = { triangles, at: new Uint32Array(room), sides: new Int8Array(room * 3) };
+  const near = new Uint32Array(roomFor(tree, blocks));
   let count = 0;
   for (const block of blocks) {
-    count = gatherMixed(vertices, plane, snap, mixed, tree.starts[block], tree.starts[block + 1], count);
+    const [from, end] = [tree.starts[block], tree.starts[block + 1]];
+    count = leaveOutWhole(vertices.positions, plane, snap, triangles, from, end, near, count);
   }
-  return { ...mixed, at: mixed.at.subarray(0, count) };
+  return mixedAmong(vertices, plane, snap, triangles, near.subarray(0, count));
 }
 
 const roomFor = ({ starts }: BlockTree, blocks: readonly number[]): number =>
   blocks.reduce((n, block) => n + (starts[block + 1] - starts[block]) / 3, 0);
 
-/** Adds the triangles of a block that are not wholly on one side; answers the new count. Written out: it is all the time an outline takes. */
-function gatherMixed(
-  { positions: p, added }: Vertices,
+/**
+ * Adds the triangles of a block that are not seen to lie wholly on one side; those with added vertices are not looked
+ * at. Answers the new count. Written out: one in twelve is left, and this is most of the time an outline takes.
+ */
+function leaveOutWhole(
+  p: Float32Array,
   { normal, offset }: Plane,
   snap: number,
-  { triangles: t, at, sides }: MixedTriangles,
+  t: Uint32Array,
   from: number,
   end: number,
+  near: Uint32Array,
   count: number,
 ): number {
   const nx = normal[0];
@@ -42,22 +46,46 @@ function gatherMixed(
   const own = p.length;
   let used = count;
   for (let i = from; i < end; i += 3) {
-    let front = 0;
-    let back = 0;
-    for (let k = 0; k < 3; k++) {
-      const v = t[i + k] * 3;
-      const h =
-        v < own
-          ? nx * p[v] + ny * p[v + 1] + nz * p[v + 2] - offset
-          : nx * added[v - own] + ny * added[v - own + 1] + nz * added[v - own + 2] - offset;
-      const side = h > snap ? 1 : h < -snap ? -1 : 0;
-      if (side > 0) front++;
-      else if (side < 0) back++;
-      sides[used * 3 + k] = side;
+    const u = t[i] * 3;
+    const v = t[i + 1] * 3;
+    const w = t[i + 2] * 3;
+    if (u < own && v < own && w < own) {
+      const a = nx * p[u] + ny * p[u + 1] + nz * p[u + 2] - offset;
+      const b = nx * p[v] + ny * p[v + 1] + nz * p[v + 2] - offset;
+      const c = nx * p[w] + ny * p[w + 1] + nz * p[w + 2] - offset;
+      if (a > snap ? b > snap && c > snap : a < -snap && b < -snap && c < -snap) continue;
     }
-    if (front < 3 && back < 3) at[used++] = i;
+    near[used++] = i;
   }
   return used;
+}
+
+function mixedAmong(
+  vertices: Vertices,
+  { normal: [nx, ny, nz], offset }: Plane,
+  snap: number,
+  triangles: Uint32Array,
+  near: Uint32Array,
+): MixedTriangles {
+  const at = new Uint32Array(near.length);
+  const sides = new Int8Array(near.length * 3);
+  let count = 0;
+  for (let n = 0; n < near.length; n++) {
+    let sum = 0;
+    for (let k = 0; k < 3; k++) {
+      const v = triangles[near[n] + k];
+      const height =
+        nx * coordinate(vertices, v, 0) +
+        ny * coordinate(vertices, v, 1) +
+        nz * coordinate(vertices, v, 2) -
+        offset;
+      const side = height > snap ? 1 : height < -snap ? -1 : 0;
+      sides[count * 3 + k] = side;
+      sum += side;
+    }
+    if (sum !== 3 && sum !== -3) at[count++] = near[n];
+  }
+  return { triangles, at: at.subarray(0, count), sides };
 }
 
 /** Tells whether a box meets the plane. */

@@ -1,6 +1,6 @@
 import type { Plane } from '../math/plane.ts';
 import { CutVertices } from './cut-vertices.ts';
-import { PairTable } from './pair-table.ts';
+import { denseIds } from './dense-ids.ts';
 import { coordinate, type Vertices, vertexCount, withVertices } from './vertices.ts';
 
 /** Where a mesh meets a plane. */
@@ -45,7 +45,7 @@ export function followPlane(
     crossing: {
       vertices: withVertices(vertices, cuts.positions),
       ownCount: own,
-      edges: cancelOpposite(edges.subarray(0, used)),
+      edges: cancelOpposite(edges.subarray(0, used), own, own + aliases.length),
     },
     cuts,
     idOf: (id) => (id < own ? id : own + aliases[id - own]),
@@ -102,28 +102,35 @@ export function flatFacesFront(vertices: Vertices, corners: ArrayLike<number>, p
   return (ey * fz - ez * fy) * nx + (ez * fx - ex * fz) * ny + (ex * fy - ey * fx) * nz > 0;
 }
 
-/** An edge walked both ways lies between two triangles of the front: no outline there. */
-function cancelOpposite(edges: Uint32Array): Uint32Array {
-  const pairs = new PairTable(edges.length / 2);
-  /** Per pair, how often it is walked as first met, less the other way. */
-  const surplus = new Int32Array(edges.length / 2);
-  for (let i = 0; i < edges.length; i += 2) {
-    const a = edges[i];
-    const b = edges[i + 1];
-    if (a === b) continue;
-    const back = pairs.find(b, a);
-    if (back >= 0) surplus[back]--;
-    else surplus[pairs.number(a, b)]++;
+/**
+ * An edge walked both ways lies between two triangles of the front: no outline there. Most edges run between cut
+ * vertices, whose ids go from `firstCut` to `end`.
+ */
+function cancelOpposite(edges: Uint32Array, firstCut: number, end: number): Uint32Array {
+  const { numbers, count } = denseIds(edges, firstCut, end);
+  /** Per start, one more than the number of the last edge kept; per edge, the one kept before it in the same way. */
+  const last = new Uint32Array(count);
+  const before = new Uint32Array(edges.length / 2);
+  const isOut = new Uint8Array(edges.length / 2);
+  for (let edge = 0; edge < isOut.length; edge++) {
+    const from = numbers[edge * 2];
+    const to = numbers[edge * 2 + 1];
+    let opposite = last[to];
+    while (opposite > 0 && (isOut[opposite - 1] === 1 || numbers[opposite * 2 - 1] !== from))
+      opposite = before[opposite - 1];
+    if (opposite > 0) isOut[opposite - 1] = 1;
+    if (opposite > 0 || from === to) isOut[edge] = 1;
+    else {
+      before[edge] = last[from];
+      last[from] = edge + 1;
+    }
   }
   const left = new Uint32Array(edges.length);
   let used = 0;
-  for (let pair = 0; pair < pairs.count; pair++) {
-    const a = surplus[pair] > 0 ? pairs.first(pair) : pairs.second(pair);
-    const b = surplus[pair] > 0 ? pairs.second(pair) : pairs.first(pair);
-    for (let n = Math.abs(surplus[pair]); n > 0; n--) {
-      left[used++] = a;
-      left[used++] = b;
-    }
+  for (let edge = 0; edge < isOut.length; edge++) {
+    if (isOut[edge] === 1) continue;
+    left[used++] = edges[edge * 2];
+    left[used++] = edges[edge * 2 + 1];
   }
   return left.subarray(0, used);
 }

@@ -2,8 +2,8 @@ import { type PlaneFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
 import type { Crossing } from './crossing.ts';
-import { PairTable } from './pair-table.ts';
-import { coordinate, type Vertices } from './vertices.ts';
+import { type DenseIds, denseIds } from './dense-ids.ts';
+import { coordinate, type Vertices, vertexCount } from './vertices.ts';
 
 /** Closed chains of vertex ids; counter-clockwise around material seen from the front. */
 export type Ring = Uint32Array;
@@ -11,88 +11,97 @@ export type Ring = Uint32Array;
 /**
  * Chains directed edges (two ids each) into closed rings; chains that stay open are left out.
  * Where several rings meet in a vertex the next edge is the one that turns most to the left, so that
- * rings touch but do not cross.
+ * rings touch but do not cross. Vertices from `firstCut` on are those most edges run between.
  */
-export function chainRings(edges: Uint32Array, vertices: Vertices, frame: PlaneFrame): Ring[] {
-  const chains = new Chains(edges);
+export function chainRings(
+  edges: Uint32Array,
+  vertices: Vertices,
+  frame: PlaneFrame,
+  firstCut = vertexCount(vertices),
+): Ring[] {
+  const chains = new Chains(edges, denseIds(edges, firstCut, vertexCount(vertices)));
   const at = (id: number) => pointIn(frame, vertices, id);
   const path = new Uint32Array(edges.length / 2);
   const rings: Ring[] = [];
-  for (let start = 0; start < edges.length; start += 2) {
-    const first = edges[start];
-    while (chains.hasEdge(first)) {
-      const length = walk(chains, first, at, path);
+  for (let edge = 0; edge < edges.length / 2; edge++) {
+    while (chains.hasEdge(edge)) {
+      const length = walk(chains, edge, at, path);
       if (length >= 3) rings.push(path.slice(0, length));
     }
   }
   return rings;
 }
 
-/** Takes the edges of one ring out of the chains; answers its length, 0 where it does not close. */
+/** Takes the edges of one ring out of the chains, from where an edge starts; answers its length, 0 where it does not close. */
 function walk(chains: Chains, start: number, at: (id: number) => Vec2, path: Uint32Array): number {
+  const { edges, numbers } = chains;
+  const home = numbers[start * 2];
   let length = 0;
-  path[length++] = start;
-  let current = chains.take(start);
-  while (current !== start) {
+  path[length++] = edges[start * 2];
+  let edge = chains.take(home);
+  while (numbers[edge * 2 + 1] !== home) {
     const previous = path[length - 1];
+    const current = edges[edge * 2 + 1];
+    const number = numbers[edge * 2 + 1];
     path[length++] = current;
-    if (!chains.hasEdge(current)) return 0;
-    const ends = chains.several(current);
-    current = ends
-      ? chains.take(current, leftmost(at(previous), at(current), ends, at))
-      : chains.take(current);
+    if (!chains.leaves(number)) return 0;
+    const ends = chains.several(number);
+    edge = ends ? chains.take(number, leftmost(at(previous), at(current), ends, at)) : chains.take(number);
   }
   return length;
 }
 
-/** Edges not walked yet, by where they start. */
+/** Edges not walked yet, by the number of the vertex they start at. */
 class Chains {
-  readonly #edges: Uint32Array;
-  readonly #starts: PairTable;
+  readonly edges: Uint32Array;
+  readonly numbers: Uint32Array;
   /** Per start, one more than the number of its first edge; 0 where none is left. */
   readonly #first: Uint32Array;
   /** Per edge, the next with the same start, in the same way. */
   readonly #next: Uint32Array;
 
-  constructor(edges: Uint32Array) {
-    const count = edges.length / 2;
-    this.#edges = edges;
-    this.#starts = new PairTable(count);
+  constructor(edges: Uint32Array, { numbers, count }: DenseIds) {
+    this.edges = edges;
+    this.numbers = numbers;
     this.#first = new Uint32Array(count);
-    this.#next = new Uint32Array(count);
-    for (let edge = 0; edge < count; edge++) {
-      const start = this.#starts.number(edges[edge * 2], 0);
+    this.#next = new Uint32Array(edges.length / 2);
+    for (let edge = 0; edge < this.#next.length; edge++) {
+      const start = numbers[edge * 2];
       this.#next[edge] = this.#first[start];
       this.#first[start] = edge + 1;
     }
   }
 
-  hasEdge(start: number): boolean {
-    const number = this.#starts.find(start, 0);
-    return number >= 0 && this.#first[number] > 0;
+  /** True where an edge is left that starts where this one does. */
+  hasEdge(edge: number): boolean {
+    return this.leaves(this.numbers[edge * 2]);
+  }
+
+  /** True where an edge is left that starts at a vertex. */
+  leaves(start: number): boolean {
+    return this.#first[start] > 0;
   }
 
   /** Ends of a start's edges, or null where it has just one. */
   several(start: number): number[] | null {
-    let edge = this.#first[this.#starts.find(start, 0)];
+    let edge = this.#first[start];
     if (this.#next[edge - 1] === 0) return null;
     const ends: number[] = [];
-    for (; edge > 0; edge = this.#next[edge - 1]) ends.push(this.#edges[edge * 2 - 1]);
+    for (; edge > 0; edge = this.#next[edge - 1]) ends.push(this.edges[edge * 2 - 1]);
     return ends;
   }
 
-  /** Takes out an edge, the `nth` of those `several` lists, and answers its end. */
+  /** Takes out and answers an edge, the `nth` of those `several` lists. */
   take(start: number, nth = 0): number {
-    const number = this.#starts.find(start, 0);
     let before = 0;
-    let edge = this.#first[number];
+    let edge = this.#first[start];
     for (let n = 0; n < nth; n++) {
       before = edge;
       edge = this.#next[edge - 1];
     }
-    if (before === 0) this.#first[number] = this.#next[edge - 1];
+    if (before === 0) this.#first[start] = this.#next[edge - 1];
     else this.#next[before - 1] = this.#next[edge - 1];
-    return this.#edges[edge * 2 - 1];
+    return edge - 1;
   }
 }
 
@@ -126,9 +135,9 @@ export function pointsIn(frame: PlaneFrame, vertices: Vertices, ids: Uint32Array
 
 /** Rings of a crossing, and the frame coordinates (mm) of their points. */
 export function outlineOf(
-  { edges, vertices }: Crossing,
+  { edges, vertices, ownCount }: Crossing,
   frame: PlaneFrame,
 ): { rings: Ring[]; loops: Loop[] } {
-  const rings = chainRings(edges, vertices, frame);
+  const rings = chainRings(edges, vertices, frame, ownCount);
   return { rings, loops: rings.map((ring) => pointsIn(frame, vertices, ring)) };
 }
