@@ -54,19 +54,30 @@ export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
 /**
  * A distance (mm) that a triangle of nine numbers cannot be nearer to the body than: its least
  * heights over the core's planes, taken one by one and, where two planes meet in an edge that is
- * nearer than both, by twos. Negative values say only that no plane parts the two.
+ * nearer than both, by twos. Negative values say only that no plane parts the two. Past `reach`
+ * the first distance found will do.
  */
-export function triangleBound(planes: BodyPlanes, t: Float64Array): number {
-  const { core, face, heights } = planes;
-  for (let i = 0; i < heights.length; i++) heights[i] = triangleHeight(core, i * 4, t);
-  return boundFrom(planes, triangleHeight(face, 0, t));
+export function triangleBound(planes: BodyPlanes, t: Float64Array, reach: number): number {
+  const { core, face, heights, radius } = planes;
+  const under = triangleHeight(face, 0, t);
+  if (under > reach) return under;
+  for (let i = 0; i < heights.length; i++) {
+    heights[i] = triangleHeight(core, i * 4, t);
+    if (heights[i] - radius > reach) return heights[i] - radius;
+  }
+  return boundFrom(planes, under);
 }
 
 /** The same for all that lies in a box (min x, y, z, max x, y, z at `at`). */
-export function boxBound(planes: BodyPlanes, boxes: Float32Array, at: number): number {
-  const { core, face, heights } = planes;
-  for (let i = 0; i < heights.length; i++) heights[i] = boxHeight(core, i * 4, boxes, at);
-  return boundFrom(planes, boxHeight(face, 0, boxes, at));
+export function boxBound(planes: BodyPlanes, boxes: Float32Array, at: number, reach: number): number {
+  const { core, face, heights, radius } = planes;
+  const under = boxHeight(face, 0, boxes, at);
+  if (under > reach) return under;
+  for (let i = 0; i < heights.length; i++) {
+    heights[i] = boxHeight(core, i * 4, boxes, at);
+    if (heights[i] - radius > reach) return heights[i] - radius;
+  }
+  return boundFrom(planes, under);
 }
 
 function boundFrom({ radius, cosines, heights }: BodyPlanes, faceHeight: number): number {
@@ -93,12 +104,15 @@ function triangleHeight(planes: Float64Array, at: number, t: Float64Array): numb
 
 /** Least height of a box over a plane. */
 function boxHeight(planes: Float64Array, at: number, boxes: Float32Array, box: number): number {
-  let height = -planes[at + 3];
-  for (let k = 0; k < 3; k++) {
-    const n = planes[at + k];
-    height += n * boxes[n > 0 ? box + k : box + 3 + k];
-  }
-  return height;
+  const nx = planes[at];
+  const ny = planes[at + 1];
+  const nz = planes[at + 2];
+  return (
+    nx * boxes[nx > 0 ? box : box + 3] +
+    ny * boxes[ny > 0 ? box + 1 : box + 4] +
+    nz * boxes[nz > 0 ? box + 2 : box + 5] -
+    planes[at + 3]
+  );
 }
 
 /** Distance to the edge of a wedge from heights over its two planes; nothing where a plane itself is nearer. */

@@ -55,8 +55,8 @@ function leastWall(
   let at: Vec3 = joint.frame.foot;
   let pierced = false;
   const bounds = {
-    ofBox: (boxes: Float32Array, box: number) => boxBound(planes, boxes, box),
-    ofTriangle: (corners: Float64Array) => triangleBound(planes, corners),
+    ofBox: (boxes: Float32Array, box: number, reach: number) => boxBound(planes, boxes, box, reach),
+    ofTriangle: (corners: Float64Array, reach: number) => triangleBound(planes, corners, reach),
   };
   visitNearestFirst(part, skinsAround(part, joint), bounds, mm, (corners, bound) => {
     pierced ||= bound < 0 && hasCornerInside(planes, corners);

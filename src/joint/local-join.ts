@@ -23,13 +23,15 @@ export function localJoin(
   if (joints.length === 0) return part;
   const firstRim = vertexCount(part);
   const loops: Loop[] = [...face.loops, ...joints.map(({ rim }) => reverseLoop(rim))];
-  const ids = [...joinIndices(face.rings)];
   let next = firstRim;
-  for (const joint of joints) {
-    ids.push(...rimIds(joint, next, joint.of.role === 'peg' ? which : opposite(which)));
+  const rims = joints.map((joint) => {
+    const ids = rimIds(joint, next, joint.of.role === 'peg' ? which : opposite(which));
     next += joint.surface.positions.length / 3;
-  }
-  const cap = capTriangles(kernel, loops).map((i) => ids[i]);
+    return ids;
+  });
+  const ids = joinIndices([...face.rings, ...rims]);
+  const cap = capTriangles(kernel, loops);
+  for (let i = 0; i < cap.length; i++) cap[i] = ids[cap[i]];
   if (which === 'front') cap.reverse();
   const isFace = ({ of }: Patch) => of.kind === 'face' && of.seamId === seamId;
   return {
@@ -44,8 +46,8 @@ export function localJoin(
 const opposite = (which: 'front' | 'back') => (which === 'front' ? 'back' : 'front');
 
 /** Vertex ids of a rim in the order of its reversed loop. `pegOn` is the side the peg is on. */
-function rimIds(joint: Joint, first: number, pegOn: 'front' | 'back'): number[] {
-  const along = Array.from({ length: joint.rimCount }, (_, i) => first + i);
+function rimIds(joint: Joint, first: number, pegOn: 'front' | 'back'): Uint32Array {
+  const along = Uint32Array.from({ length: joint.rimCount }, (_, i) => first + i);
   return pegOn === 'back' ? along.reverse() : along;
 }
 

@@ -3,8 +3,10 @@ import { measureMesh } from './measure.ts';
 import type { Mesh } from './mesh.ts';
 import { NOTHING_ADDED } from './vertices.ts';
 
-/** A block's box this many times as wide as its share of the surface means that its triangles are no neighbours. */
+/** A box this many times as wide as its share of the surface means that what it holds are no neighbours. */
 const SCATTERED = 5;
+/** Boxes of a level that tell. */
+const ENOUGH = 64;
 
 /**
  * The same mesh with its triangles in an order that keeps neighbours together, and its vertices in order of
@@ -35,11 +37,20 @@ export function gatherNeighbours(mesh: Mesh): Mesh {
   return { positions: positions.subarray(0, used * 3), triangles };
 }
 
-/** True where the blocks' boxes are much wider than a block's share of the surface would be, gathered in one place. */
-function isScattered({ positions, triangles }: Mesh): boolean {
-  const [boxes] = blocksOf({ positions, added: NOTHING_ADDED }, triangles).levels;
-  const count = boxes.length / 6;
-  if (count < 64) return false;
+/**
+ * True where the boxes of some level are much wider than a box's share of the surface would be, gathered in one place:
+ * a figure may have been divided triangle by triangle, so that those of a block are neighbours and the blocks are not.
+ */
+function isScattered(mesh: Mesh): boolean {
+  const { areaMm2 } = measureMesh(mesh);
+  const { levels } = blocksOf({ positions: mesh.positions, added: NOTHING_ADDED }, mesh.triangles);
+  return levels.some((boxes) => {
+    const count = boxes.length / 6;
+    return count >= ENOUGH && meanWidth(boxes) > SCATTERED * Math.sqrt(areaMm2 / count);
+  });
+}
+
+function meanWidth(boxes: Float32Array): number {
   let width = 0;
   for (let at = 0; at < boxes.length; at += 6) {
     width += Math.hypot(
@@ -48,7 +59,7 @@ function isScattered({ positions, triangles }: Mesh): boolean {
       boxes[at + 5] - boxes[at + 2],
     );
   }
-  return width / count > SCATTERED * Math.sqrt(measureMesh({ positions, triangles }).areaMm2 / count);
+  return (width * 6) / boxes.length;
 }
 
 /** Triangle numbers by the interleaved bits of their middles' cells, ten bits an axis. */

@@ -1,10 +1,10 @@
 import { blocksOf, children } from './blocks.ts';
 import { coordinate, type Vertices } from './vertices.ts';
 
-/** Distances (mm) that what lies in a box, or a triangle of nine numbers, cannot be nearer than. */
+/** Distances (mm) that what lies in a box, or a triangle of nine numbers, cannot be nearer than; past `reach` any will do. */
 export interface LowerBounds {
-  ofBox(boxes: Float32Array, at: number): number;
-  ofTriangle(corners: Float64Array): number;
+  ofBox(boxes: Float32Array, at: number, reach: number): number;
+  ofTriangle(corners: Float64Array, reach: number): number;
 }
 
 /**
@@ -25,11 +25,11 @@ export function visitNearestFirst(
   const corners = new Float64Array(9);
   let reach = limit;
   const offerBox = (run: number, level: number, box: number) => {
-    const bound = bounds.ofBox(trees[run].levels[level], box * 6);
+    const bound = bounds.ofBox(trees[run].levels[level], box * 6, reach);
     if (bound <= reach) queue.push(bound, { run, level, at: box });
   };
   const offerTriangle = (run: number, i: number) => {
-    const bound = bounds.ofTriangle(cornersAt(vertices, runs[run], i, corners));
+    const bound = bounds.ofTriangle(cornersAt(vertices, runs[run], i, corners), reach);
     if (bound <= reach) queue.push(bound, { run, level: TRIANGLE, at: i });
   };
   trees.forEach(({ levels }, run) => {

@@ -9,15 +9,10 @@ import { type Loop, loopArea } from '../math/polygon.ts';
  * Null where there is none: points that coincide, edges that meet between their ends.
  */
 export function triangulateRegion(loops: readonly Loop[]): Uint32Array | null {
-  const points = joined(loops);
-  const edges = loopEdges(loops);
-  const delaunay = new Delaunator(points);
-  try {
-    new Constrainautor(delaunay).constrainAll(edges);
-  } catch {
-    return null;
-  }
-  const triangles = within(delaunay, edges);
+  const next = nextInLoop(loops);
+  const delaunay = new Delaunator(joined(loops));
+  // An outline of close points has all its edges in it as it is.
+  const triangles = within(delaunay, next) ?? (constrain(delaunay, next) ? within(delaunay, next) : null);
   return triangles?.length === expectedCount(loops) * 3 ? triangles : null;
 }
 
@@ -31,15 +26,26 @@ function joined(loops: readonly Loop[]): Float64Array {
   return points;
 }
 
-/** Each point and the next of its loop. */
-function loopEdges(loops: readonly Loop[]): [number, number][] {
+/** The point that follows each in its loop: between the two is a loop edge. */
+function nextInLoop(loops: readonly Loop[]): Uint32Array {
+  const next = new Uint32Array(loops.reduce((n, loop) => n + loop.length / 2, 0));
   let first = 0;
-  return loops.flatMap((loop) => {
-    const count = loop.length / 2;
-    const start = first;
-    first += count;
-    return Array.from({ length: count }, (_, i): [number, number] => [start + i, start + ((i + 1) % count)]);
-  });
+  for (const loop of loops) {
+    const end = first + loop.length / 2;
+    for (let i = first; i < end; i++) next[i] = i + 1 < end ? i + 1 : first;
+    first = end;
+  }
+  return next;
+}
+
+/** Turns edges until the triangulation has every loop edge; false where it cannot. */
+function constrain(delaunay: Delaunator<Float64Array>, next: Uint32Array): boolean {
+  try {
+    new Constrainautor(delaunay).constrainAll(Array.from(next, (b, a): [number, number] => [a, b]));
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** A region of V points, H holes and C pieces has V + 2H − 2C triangles (Euler). */
@@ -47,37 +53,42 @@ const expectedCount = (loops: readonly Loop[]): number =>
   loops.reduce((n, loop) => n + loop.length / 2 + (loopArea(loop) > 0 ? -2 : 2), 0);
 
 /** The triangles on the left of the loop edges and all that can be reached from them without crossing one; null where an edge is missing. */
-function within(delaunay: Delaunator<Float64Array>, edges: readonly [number, number][]): Uint32Array | null {
-  const { triangles, halfedges } = delaunay;
-  const next = Int32Array.from(edges, () => -1);
-  for (const [a, b] of edges) next[a] = b;
-  const isWall = (a: number, b: number) => next[a] === b || next[b] === a;
+function within({ triangles, halfedges }: Delaunator<Float64Array>, next: Uint32Array): Uint32Array | null {
   const inside = new Uint8Array(triangles.length / 3);
-  const stack: number[] = [];
-  const enter = (triangle: number) => {
-    if (inside[triangle] === 1) return;
-    inside[triangle] = 1;
-    stack.push(triangle);
-  };
+  const stack = new Uint32Array(inside.length);
+  let height = 0;
   let found = 0;
   for (let e = 0; e < triangles.length; e++) {
     // Seen with y upwards these triangles run clockwise: an edge of the loop has its material's triangle run against it.
     if (next[triangles[endOf(e)]] !== triangles[e]) continue;
     found++;
-    enter(Math.floor(e / 3));
+    const t = (e / 3) | 0;
+    if (inside[t] === 0) stack[height++] = t;
+    inside[t] = 1;
   }
-  if (found !== edges.length) return null;
-  for (let triangle = stack.pop(); triangle !== undefined; triangle = stack.pop()) {
-    for (let e = triangle * 3; e < triangle * 3 + 3; e++) {
-      if (halfedges[e] >= 0 && !isWall(triangles[e], triangles[endOf(e)]))
-        enter(Math.floor(halfedges[e] / 3));
+  if (found !== next.length) return null;
+  let count = 0;
+  while (height > 0) {
+    const first = stack[--height] * 3;
+    count++;
+    for (let e = first; e < first + 3; e++) {
+      const a = triangles[e];
+      const b = triangles[endOf(e)];
+      if (halfedges[e] < 0 || next[a] === b || next[b] === a) continue;
+      const t = (halfedges[e] / 3) | 0;
+      if (inside[t] === 0) stack[height++] = t;
+      inside[t] = 1;
     }
   }
-  const kept: number[] = [];
+  const kept = new Uint32Array(count * 3);
+  let used = 0;
   for (let t = 0; t < inside.length; t++) {
-    if (inside[t] === 1) kept.push(triangles[t * 3], triangles[t * 3 + 2], triangles[t * 3 + 1]);
+    if (inside[t] === 0) continue;
+    kept[used++] = triangles[t * 3];
+    kept[used++] = triangles[t * 3 + 2];
+    kept[used++] = triangles[t * 3 + 1];
   }
-  return Uint32Array.from(kept);
+  return kept;
 }
 
 /** The half-edge that follows within a triangle. */
