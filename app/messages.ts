@@ -1,4 +1,4 @@
-import type { Mend, Process, Step } from '../src/index.ts';
+import type { Mend, Step } from '../src/index.ts';
 
 /** Every word of the page, in one place. Sentences about refusals and findings come from the engine's door. */
 
@@ -281,7 +281,3 @@ export function mendLine(mend: Mend): string {
       return `New skin, cells of ${numeral(mend.cellMm, 3)} mm`;
   }
 }
-
-/** One line on what a process asks for. */
-export const processLine = (process: Process): string =>
-  `side ${numeral(process.sideGapMm)}, end ${numeral(process.endGapMm)}, wall ${numeral(process.minWallMm, 1)} mm`;

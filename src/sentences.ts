@@ -150,7 +150,7 @@ export function findingSentence(found: Finding): string {
     case 'peg-off-face':
       return `${peg} reaches over the edge of the seam face; move it inward or make it smaller.`;
     case 'pegs-too-close':
-      return `${peg} runs into peg ${found.facts.otherPeg + 1}; move them apart.`;
+      return `${peg} runs into peg ${found.facts.otherPeg + 1}${found.facts.otherSeam ? ` of seam “${found.facts.otherSeam}”` : ''}; move them apart.`;
     case 'socket-breaks-skin':
       return `The socket of ${peg.toLowerCase()} breaks through the skin; make it shorter or smaller, or move it.`;
     case 'wall-thin':

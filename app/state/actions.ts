@@ -91,7 +91,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   }
   function removePeg(index: number): void {
     const { seamId } = store.getState().sitting;
-    if (seamId !== null) apply((j) => edits.removePeg(j, seamId, index));
+    // A peg under a hand goes by its number, and would be another.
+    if (seamId !== null && !isHeld(store.getState())) apply((j) => edits.removePeg(j, seamId, index));
   }
   function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'> | null): void {
     const { summary } = store.getState().derived;

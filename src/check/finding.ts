@@ -15,7 +15,8 @@ export interface FindingFacts {
   'no-peg-fits': { bestWidthMm: number; neededWidthMm: number; minWallMm: number };
   'peg-shape-impossible': { reason: 'edge-radius' | 'draft' | 'too-short' };
   'peg-off-face': Record<string, never>;
-  'pegs-too-close': { otherPeg: number };
+  /** The other seam only where it is another. */
+  'pegs-too-close': { otherPeg: number; otherSeam?: string };
   'socket-breaks-skin': Record<string, never>;
   'wall-thin': { wallMm: number; minWallMm: number };
   'gap-not-met': { askedMm: number; measuredMm: number; which: 'side' | 'end' };

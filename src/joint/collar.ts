@@ -3,7 +3,7 @@ import type { Vec3 } from '../math/vec3.ts';
 import { borderOf } from '../mesh/border.ts';
 import { joinIndices } from '../mesh/join-indices.ts';
 import { PairTable } from '../mesh/pair-table.ts';
-import { compactPart, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
+import { type CompactMesh, compactPart, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
 import { PlaceTable } from '../mesh/place-table.ts';
 import { coordinate, NOTHING_ADDED, type Vertices, vertexCount, withVertices } from '../mesh/vertices.ts';
 import { openEdges } from '../seam/face.ts';
@@ -24,6 +24,8 @@ export interface Collar {
   border: Uint32Array;
   /** Which lid closes it. */
   lid: PatchOf;
+  /** Where its vertices stand, each at a place of its own, numbered as they are. */
+  places: PlaceTable;
 }
 
 /** Takes the collar off a part, or answers null where it cannot be closed by a plain cone or spares nothing. */
@@ -39,9 +41,11 @@ export function takeCollar(part: Part, plane: Plane): Collar | null {
   const { part: piece, mesh } = compactPart(part, near);
   const { edges: local, faults } = borderOf(mesh);
   if (faults > 0 || !isPlainBorder(local)) return null;
+  const places = placesOf(mesh);
+  if (!places) return null;
   const cone = coneOver(mesh, local, plane.normal);
   // A collar of a collar has the other's lid in it.
-  const lid: PatchOf = { kind: 'lid', number: near.filter(({ of }) => of.kind === 'lid').length };
+  const lid: PatchOf = { kind: 'lid', number: 1 + Math.max(0, ...near.map(lidNumber)) };
   return {
     part: {
       positions: cone.positions,
@@ -52,7 +56,19 @@ export function takeCollar(part: Part, plane: Plane): Collar | null {
     rest,
     border: local.map((v) => mesh.ids[v]),
     lid,
+    places,
   };
+}
+
+const lidNumber = ({ of }: Patch): number => (of.kind === 'lid' ? of.number : 0);
+
+/** Vertices by their places, or null where two share one: a boolean would not tell them apart. */
+function placesOf({ positions, ids }: CompactMesh): PlaceTable | null {
+  const places = new PlaceTable(ids.length * 2);
+  for (let v = 0; v < ids.length; v++) {
+    if (places.number(positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]) !== v) return null;
+  }
+  return places;
 }
 
 interface Parted {
@@ -160,7 +176,6 @@ function coneOver(
  */
 export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
   const numbers = renumber(part, collar, worked);
-  if (!numbers) return null;
   const back = new Map<string, Patch[]>();
   for (const { of, triangles } of worked.patches) {
     if (nameOf(of) === nameOf(collar.lid)) continue;
@@ -187,16 +202,12 @@ export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
 
 const nameOf = (of: PatchOf): string => JSON.stringify(of);
 
-/** The id each worked vertex goes by in the part, and the coordinates of those it did not have; null where two old ones share a place. */
+/** The id each worked vertex goes by in the part, and the coordinates of those it did not have. */
 function renumber(
   part: Part,
-  { ids: old, part: { positions } }: Collar,
+  { ids: old, places }: Collar,
   worked: Part,
-): { ids: Uint32Array; added: Float32Array } | null {
-  const places = new PlaceTable(old.length * 2);
-  for (let v = 0; v < old.length; v++) {
-    if (places.number(positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]) !== v) return null;
-  }
+): { ids: Uint32Array; added: Float32Array } {
   const first = vertexCount(part);
   const ids = new Uint32Array(vertexCount(worked));
   const added: number[] = [];

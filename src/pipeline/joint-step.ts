@@ -1,18 +1,23 @@
 import { type Finding, finding } from '../check/finding.ts';
 import type { Joint } from '../joint/joint.ts';
+import { jointsMeet } from '../joint/joints-meet.ts';
 import { localJoin } from '../joint/local-join.ts';
 import { solidJoin } from '../joint/solid-join.ts';
 import type { Kernels } from '../kernel/kernels.ts';
-import { windingAt } from '../math/polygon.ts';
-import { TOLERANCES } from '../math/tolerances.ts';
+import type { PlaneFrame } from '../math/plane.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part.ts';
-import { buildTriangleTree, cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
 import type { Way } from './evaluation.ts';
-import { type SeamHosts, type SettledPeg, type SettledSeam, settlePegs } from './settle-pegs.ts';
+import {
+  type PlacedJoint,
+  type SeamHosts,
+  type SettledPeg,
+  type SettledSeam,
+  settlePegs,
+} from './settle-pegs.ts';
 
 export interface FinishedPart {
   plain: PlainPart;
@@ -36,7 +41,13 @@ export interface JointedTree {
 /** Settled pegs kept per seam, for its parts and the side its pegs are on: all of them until a peg or the process changes. */
 export type JointCache = Map<
   string,
-  { key: string; pegOn: Seam['pegOn']; parts: readonly Part[]; settled: SettledSeam }
+  {
+    key: string;
+    pegOn: Seam['pegOn'];
+    parts: readonly Part[];
+    others: readonly Joint[];
+    settled: SettledSeam;
+  }
 >;
 
 /** Places every seam's pegs and joins them to the plain parts: each finished part = its plain part ∪ pegs − sockets. */
@@ -49,22 +60,41 @@ export async function jointStep(
   onProgress: (done: number) => void,
 ): Promise<JointedTree> {
   const findings: Finding[] = [];
-  const seams = tree.seams.map((cut, i): JointedSeam => {
+  const placed: PlacedPeg[] = [];
+  const settled = tree.seams.map((cut, i) => {
     onProgress(i / (tree.seams.length + 1));
     const hosts = hostsOf(tree, cut);
-    const settled = settleCached(hosts, job, originMm, cache);
-    findings.push(...settled.findings);
-    const crowded = crowdedPegs(settled.pegs, cut.seam.id, findings);
-    const pegs = settled.pegs.map((p) => ({ ...p, way: wayOf(p, crowded) }));
+    const { pegs, findings: found } = settleCached(hosts, job, originMm, placed.flatMap(jointsOf), cache);
+    findings.push(...found);
+    placed.push(...pegs.map((peg) => ({ seamId: cut.seam.id, peg })));
     return { cut, hosts, pegs };
   });
+  const crowded = crowdedPegs(placed, findings);
+  const seams = settled.map(
+    ({ cut, hosts, pegs }): JointedSeam => ({
+      cut,
+      hosts,
+      pegs: pegs.map((peg) => ({ ...peg, way: wayOf(peg, crowded) })),
+    }),
+  );
   onProgress(tree.seams.length / (tree.seams.length + 1));
   const parts = await Promise.all(tree.parts.map((plain) => finishPart(kernels, plain, seams)));
   return { parts, seams: seams.map((seam) => withSolidWays(seam, parts)), findings };
 }
 
-const wayOf = (peg: SettledPeg, crowded: ReadonlySet<number>): Way =>
-  peg.pegSeating.local && peg.socketSeating.local && !crowded.has(peg.index) ? 'local' : 'kernel';
+/** A peg and the seam it is of. */
+interface PlacedPeg {
+  seamId: string;
+  peg: SettledPeg;
+}
+
+const jointsOf = ({ peg }: PlacedPeg): PlacedJoint[] => [
+  { partId: peg.pegHost.partId, joint: peg.pegJoint },
+  { partId: peg.socketHost.partId, joint: peg.socketJoint },
+];
+
+const wayOf = (peg: SettledPeg, crowded: ReadonlySet<SettledPeg>): Way =>
+  peg.pegSeating.local && peg.socketSeating.local && !crowded.has(peg) ? 'local' : 'kernel';
 
 /** A joint that is not local went the costlier of its two parts' ways. */
 function withSolidWays(seam: JointedSeam, parts: readonly FinishedPart[]): JointedSeam {
@@ -88,78 +118,88 @@ function hostsOf(tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
   return { seam, frame: cut.frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
 }
 
-function settleCached(hosts: SeamHosts, job: Job, originMm: Vec3, cache: JointCache): SettledSeam {
+function settleCached(
+  hosts: SeamHosts,
+  job: Job,
+  originMm: Vec3,
+  placed: readonly PlacedJoint[],
+  cache: JointCache,
+): SettledSeam {
   const { seam } = hosts;
   if (hosts.pegged.length === 0 || hosts.socketed.length === 0) return { pegs: [], findings: [] };
   const parts = [...hosts.pegged, ...hosts.socketed].map(({ part }) => part);
+  // Only a peg that seeks its place makes way for those of other seams.
+  const hosted = [...hosts.pegged, ...hosts.socketed].map(({ partId }) => partId);
+  const others = seam.pegs.some(({ at }) => at === 'auto')
+    ? placed.filter(({ partId }) => hosted.includes(partId))
+    : [];
   const key = JSON.stringify([seam.pegs, job.process]);
   const last = cache.get(seam.id);
-  const isSameSeam =
-    last?.pegOn === seam.pegOn &&
-    parts.length === last.parts.length &&
-    parts.every((part, i) => part === last.parts[i]);
-  if (isSameSeam && last.key === key) return last.settled;
-  const settled = settlePegs(hosts, job.process, originMm, isSameSeam ? last.settled.pegs : []);
-  cache.set(seam.id, { key, pegOn: seam.pegOn, parts, settled });
+  const isSameSeam = last?.pegOn === seam.pegOn && areSame(parts, last.parts);
+  if (isSameSeam && last.key === key && areSame(jointsIn(others), last.others)) return last.settled;
+  const settled = settlePegs(hosts, job.process, originMm, others, isSameSeam ? last.settled.pegs : []);
+  cache.set(seam.id, { key, pegOn: seam.pegOn, parts, others: jointsIn(others), settled });
   return settled;
 }
 
-/** Pegs whose sockets meet: reported, and left to the kernel. */
-function crowdedPegs(pegs: readonly SettledPeg[], seamId: string, findings: Finding[]): Set<number> {
-  const crowded = new Set<number>();
-  pegs.forEach((a, i) => {
-    for (const b of pegs.slice(i + 1)) {
-      if (!socketsMeet(a.socketJoint, b.socketJoint)) continue;
-      crowded.add(a.index).add(b.index);
-      const where = { seamId, pegIndex: b.index, at: b.peg.at };
-      findings.push(finding('pegs-too-close', 'error', { otherPeg: a.index }, where));
+const jointsIn = (placed: readonly PlacedJoint[]): Joint[] => placed.map(({ joint }) => joint);
+
+const areSame = <T>(a: readonly T[], b: readonly T[]): boolean =>
+  a.length === b.length && a.every((one, i) => one === b[i]);
+
+/** Pegs that run into others, of their seam or in a part that two seams bound: reported, and left to the kernel. */
+function crowdedPegs(placed: readonly PlacedPeg[], findings: Finding[]): Set<SettledPeg> {
+  const crowded = new Set<SettledPeg>();
+  placed.forEach((b, i) => {
+    for (const a of placed.slice(0, i)) {
+      if (!doMeet(a, b)) continue;
+      crowded.add(a.peg).add(b.peg);
+      const facts = { otherPeg: a.peg.index, ...(a.seamId !== b.seamId && { otherSeam: a.seamId }) };
+      const where = { seamId: b.seamId, pegIndex: b.peg.index, at: b.peg.peg.at };
+      findings.push(finding('pegs-too-close', 'error', facts, where));
     }
   });
   return crowded;
 }
 
-function socketsMeet(a: Joint, b: Joint): boolean {
-  // Convex bodies whose surfaces keep apart can still lie one within the other: then so do their rims.
-  if (windingAt([a.rim], b.rim[0], b.rim[1]) !== 0 || windingAt([b.rim], a.rim[0], a.rim[1]) !== 0)
-    return true;
-  const reach = (j: Joint) => Math.hypot(j.peg.widthMm, j.peg.heightMm) / 2 + j.peg.sideGapMm * 2;
-  if (Math.hypot(...[0, 1, 2].map((k) => a.frame.foot[k] - b.frame.foot[k])) > reach(a) + reach(b))
-    return false;
-  const tree = buildTriangleTree(a.surface);
-  const corners = new Float64Array(9);
-  for (let t = 0; t < b.surface.triangles.length / 3; t++) {
-    if (nearestToTriangle(tree, cornersOf(b.surface, t, corners), TOLERANCES.localMargin)) return true;
-  }
-  return false;
+/** Of one seam it is the sockets that meet first. */
+function doMeet(a: PlacedPeg, b: PlacedPeg): boolean {
+  if (a.seamId === b.seamId) return jointsMeet(a.peg.socketJoint, b.peg.socketJoint);
+  return jointsOf(a).some((one) =>
+    jointsOf(b).some((other) => one.partId === other.partId && jointsMeet(one.joint, other.joint)),
+  );
 }
 
-/** Local joints change the face; what is left of a seam goes to the kernel in one batch. */
+/**
+ * Local joints change only the faces as the cut left them, and so come first, all seams'; what is left of a seam goes
+ * to the kernel in one batch.
+ */
 async function finishPart(
   kernels: Kernels,
   plain: PlainPart,
   seams: readonly JointedSeam[],
 ): Promise<FinishedPart> {
   let { part } = plain;
-  let solidWay: Way = 'local';
+  const left: { frame: PlaneFrame; side: 'front' | 'back'; joints: Joint[] }[] = [];
   for (const { cut, hosts, pegs } of seams) {
     const side = plain.sides.get(cut.seam.id);
     const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
     if (!side || !host) continue;
-    const mine = jointsIn(plain.id, pegs);
+    const mine = pegs.flatMap((peg) =>
+      jointsOf({ seamId: cut.seam.id, peg })
+        .filter(({ partId }) => partId === plain.id)
+        .map(({ joint }) => ({ joint, way: peg.way })),
+    );
     const local = mine.filter(({ way }) => way === 'local').map(({ joint }) => joint);
-    const others = mine.filter(({ way }) => way !== 'local').map(({ joint }) => joint);
+    const joints = mine.filter(({ way }) => way !== 'local').map(({ joint }) => joint);
     part = localJoin(kernels.here, part, cut.seam.id, side, host.face, local);
-    if (others.length === 0) continue;
-    const joined = await solidJoin(kernels, part, hosts.frame, side, others);
+    if (joints.length > 0) left.push({ frame: hosts.frame, side, joints });
+  }
+  let solidWay: Way = 'local';
+  for (const { frame, side, joints } of left) {
+    const joined = await solidJoin(kernels, part, frame, side, joints);
     part = joined.part;
     if (solidWay !== 'kernel') solidWay = joined.way;
   }
   return { plain, part, solidWay };
-}
-
-function jointsIn(partId: string, pegs: JointedSeam['pegs']): { joint: Joint; way: Way }[] {
-  return pegs.flatMap(({ pegHost, socketHost, pegJoint, socketJoint, way }) => [
-    ...(pegHost.partId === partId ? [{ joint: pegJoint, way }] : []),
-    ...(socketHost.partId === partId ? [{ joint: socketJoint, way }] : []),
-  ]);
 }

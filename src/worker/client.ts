@@ -53,8 +53,8 @@ export interface Engine {
   ): Promise<LiveFace | 'superseded'>;
   /**
    * Has the kernel prove a job's finished parts, in a worker beside the engine's: true where it agrees with all,
-   * null where some are more than it can hold. Asked again for the same job it answers at once.
-   * Rejects with `part-unproved` where it does not agree.
+   * null where it cannot hold some of them. Asked again for the same job it answers at once.
+   * Rejects with `part-unproved` where it does not agree, with `cancelled` where it was stopped.
    */
   prove(job: Job): Promise<true | null>;
   /** A part's file, or with null an archive of all; the parts are proved first. */
@@ -245,7 +245,7 @@ export function createEngine(): Engine {
     },
     evaluate: evaluations,
     outline: outlines,
-    prove: (job) => proofOf(job),
+    prove: proofOf,
     async export(job, partId, onProgress) {
       onProgress('proving', 0);
       await proofOf(job);
@@ -253,8 +253,10 @@ export function createEngine(): Engine {
       return { name, file };
     },
     cancel() {
+      const why: ErrorRecord = { code: 'cancelled', facts: {} };
+      for (const latest of [evaluations, outlines]) latest.drop(why);
       prover.stop();
-      replace(() => ({ code: 'cancelled', facts: {} }));
+      replace(() => why);
     },
     onCrash(listener) {
       crashListeners.push(listener);

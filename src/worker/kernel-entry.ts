@@ -3,14 +3,13 @@ import { loadKernel } from '../kernel/load.ts';
 import { proveSolid } from '../kernel/prove.ts';
 import { kernelJoin } from '../kernel/solid.ts';
 import { partBuffers } from './part-buffers.ts';
-import type { KernelAnswer, KernelReply, KernelRequest, KernelTask } from './protocol.ts';
+import type { KernelAnswer, KernelTask } from './protocol.ts';
 
 /** A worker with an instance of the kernel of its own, so that what it does neither waits for edits nor holds them up. */
 
-self.addEventListener('message', async ({ data: { id, task } }: MessageEvent<KernelRequest>) => {
-  const answer = await answerTo(task);
-  const transfer = answer?.type === 'joined' ? partBuffers(answer.part) : [];
-  self.postMessage({ id, answer } satisfies KernelReply, { transfer });
+self.addEventListener('message', async ({ data }: MessageEvent<KernelTask>) => {
+  const answer = await answerTo(data);
+  self.postMessage(answer, { transfer: answer?.type === 'joined' ? partBuffers(answer.part) : [] });
 });
 
 async function answerTo(task: KernelTask): Promise<KernelAnswer | null> {

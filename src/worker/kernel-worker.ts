@@ -1,11 +1,15 @@
+import { PegwrightError } from '../errors.ts';
 import { partBuffers } from './part-buffers.ts';
-import type { KernelAnswer, KernelReply, KernelRequest, KernelTask } from './protocol.ts';
+import type { KernelAnswer, KernelTask } from './protocol.ts';
 
-/** Gives tasks to a worker with a kernel of its own, which does them one after the other. */
+/** Gives tasks to a worker with a kernel of its own, one when the other is done. */
 export interface KernelWorker {
-  /** Null where the kernel was lost over it or took longer than any sound part does. The task's meshes move to the worker. */
+  /**
+   * Null where the kernel was lost over it or took longer than any sound part does; rejects with PegwrightError
+   * `cancelled` where it was stopped. The part or mesh moves to the worker.
+   */
   ask(task: KernelTask): Promise<KernelAnswer | null>;
-  /** Ends what runs; its promises answer null. The next task has a new worker. */
+  /** Ends what runs and drops what waits. The next task has a new worker. */
   stop(): void;
 }
 
@@ -15,46 +19,52 @@ const WATCH_MS_PER_TRIANGLE = 0.05;
 
 export function createKernelWorker(): KernelWorker {
   let worker: Worker | null = null;
-  let nextId = 1;
-  const pending = new Map<number, (answer: KernelAnswer | null) => void>();
+  let refuse: ((error: PegwrightError) => void) | null = null;
+  let queue: Promise<unknown> = Promise.resolve();
+  let stops = 0;
 
-  function settle(id: number, answer: KernelAnswer | null): void {
-    pending.get(id)?.(answer);
-    pending.delete(id);
-  }
-
-  function stop(): void {
+  function end(): void {
     worker?.terminate();
     worker = null;
-    for (const id of [...pending.keys()]) settle(id, null);
   }
 
-  function spawn(): Worker {
-    const fresh = new Worker(new URL('./kernel-entry.ts', import.meta.url), { type: 'module' });
-    fresh.addEventListener('message', ({ data: { id, answer } }: MessageEvent<KernelReply>) => {
-      settle(id, answer);
+  function run(task: KernelTask): Promise<KernelAnswer | null> {
+    worker ??= new Worker(new URL('./kernel-entry.ts', import.meta.url), { type: 'module' });
+    const mine = worker;
+    const { transfer, triangles } = loadOf(task);
+    let watchdog: ReturnType<typeof setTimeout> | undefined;
+    return new Promise<KernelAnswer | null>((resolve, reject) => {
       // After a trap the kernel's instance is finished, and the worker with it.
-      if (answer === null && fresh === worker) stop();
-    });
-    fresh.addEventListener('error', (event) => {
-      event.preventDefault();
-      if (fresh === worker) stop();
-    });
-    return fresh;
+      const lose = () => {
+        if (mine === worker) end();
+        resolve(null);
+      };
+      refuse = reject;
+      watchdog = setTimeout(lose, WATCH_MS + triangles * WATCH_MS_PER_TRIANGLE);
+      mine.onmessage = ({ data }: MessageEvent<KernelAnswer | null>) => (data ? resolve(data) : lose());
+      mine.onerror = (event) => {
+        event.preventDefault();
+        lose();
+      };
+      mine.postMessage(task, transfer);
+    }).finally(() => clearTimeout(watchdog));
   }
 
   return {
     ask(task) {
-      worker ??= spawn();
-      const id = nextId++;
-      const { transfer, triangles } = loadOf(task);
-      worker.postMessage({ id, task } satisfies KernelRequest, transfer);
-      const watchdog = setTimeout(stop, WATCH_MS + triangles * WATCH_MS_PER_TRIANGLE);
-      return new Promise<KernelAnswer | null>((resolve) => pending.set(id, resolve)).finally(() =>
-        clearTimeout(watchdog),
-      );
+      const asked = stops;
+      const answer = queue.then(() => {
+        if (asked !== stops) throw new PegwrightError('cancelled', {});
+        return run(task);
+      });
+      queue = answer.catch(() => {});
+      return answer;
     },
-    stop,
+    stop() {
+      stops++;
+      end();
+      refuse?.(new PegwrightError('cancelled', {}));
+    },
   };
 }
 
@@ -62,11 +72,12 @@ export function createKernelWorker(): KernelWorker {
 function loadOf(task: KernelTask): { transfer: Transferable[]; triangles: number } {
   if (task.type === 'join') {
     const { part } = task;
-    return {
-      transfer: partBuffers(part),
-      triangles: part.patches.reduce((n, { triangles }) => n + triangles.length / 3, 0),
-    };
+    const triangles = part.patches.reduce((n, patch) => n + patch.triangles.length / 3, 0);
+    return { transfer: partBuffers(part), triangles };
   }
   const { positions, triangles } = task.mesh;
-  return { transfer: [positions.buffer, triangles.buffer] as ArrayBuffer[], triangles: triangles.length / 3 };
+  return {
+    transfer: [positions.buffer, triangles.buffer] as ArrayBuffer[],
+    triangles: triangles.length / 3,
+  };
 }

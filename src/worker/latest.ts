@@ -1,10 +1,15 @@
+/** Calls that take turns. */
+export interface Latest<A extends unknown[], T> {
+  (...args: A): Promise<T | 'superseded'>;
+  /** Refuses the call that waits, if one does. */
+  drop(reason: unknown): void;
+}
+
 /**
  * Makes calls of `work` take turns, the newest first in line: while one runs, only the
  * last of those that came meanwhile is kept, and the others answer 'superseded'.
  */
-export function createLatest<A extends unknown[], T>(
-  work: (...args: A) => Promise<T>,
-): (...args: A) => Promise<T | 'superseded'> {
+export function createLatest<A extends unknown[], T>(work: (...args: A) => Promise<T>): Latest<A, T> {
   interface Waiting {
     args: A;
     resolve(value: T | 'superseded'): void;
@@ -27,14 +32,20 @@ export function createLatest<A extends unknown[], T>(
     }
   }
 
-  return (...args) =>
-    new Promise((resolve, reject) => {
-      const call: Waiting = { args, resolve, reject };
+  const call = (...args: A) =>
+    new Promise<T | 'superseded'>((resolve, reject) => {
+      const next: Waiting = { args, resolve, reject };
       if (!running) {
-        void run(call);
+        void run(next);
         return;
       }
       waiting?.resolve('superseded');
-      waiting = call;
+      waiting = next;
     });
+
+  const drop = (reason: unknown) => {
+    waiting?.reject(reason);
+    waiting = null;
+  };
+  return Object.assign(call, { drop });
 }

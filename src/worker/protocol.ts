@@ -114,21 +114,11 @@ export type KernelTask =
   | { type: 'prove'; mesh: Mesh }
   | { type: 'join'; part: Part; joints: readonly KernelJoint[] };
 
+/** What it answers; null in its place where the kernel was lost. */
 export type KernelAnswer =
   | { type: 'proved'; proof: Proof }
   | { type: 'joined'; part: Part }
   | { type: 'refused'; facts: ErrorFacts['kernel-refused'] };
-
-export interface KernelRequest {
-  id: number;
-  task: KernelTask;
-}
-
-export interface KernelReply {
-  id: number;
-  /** Null where the kernel was lost. */
-  answer: KernelAnswer | null;
-}
 
 /** How the numbers of a file are taken, and what of its shape is changed on opening. */
 export interface OpenAs {

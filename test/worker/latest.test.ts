@@ -62,4 +62,16 @@ describe('the latest call', () => {
     await expect(call()).rejects.toThrow('at once');
     expect(await call()).toBe(2);
   });
+
+  it('refuses the call that waits when told to, and lets the one that runs be', async () => {
+    const { work, running, started } = heldWork();
+    const call = createLatest(work);
+    const answers = ['a', 'b'].map((input) => call(input));
+    const refused = expect(answers[1]).rejects.toBe('no more');
+    call.drop('no more');
+    await refused;
+    running[0].finish();
+    expect(await answers[0]).toBe('a done');
+    expect(started).toEqual(['a']);
+  });
 });

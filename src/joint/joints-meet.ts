@@ -1,0 +1,32 @@
+import { TOLERANCES } from '../math/tolerances.ts';
+import { boundsOf } from '../mesh/measure.ts';
+import { buildTriangleTree, cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
+import { bodyPlanes, hasCornerInside } from './body-planes.ts';
+import { type Joint, jointSpec } from './joint.ts';
+
+/** True where two joints, of one seam or of two, come nearer to each other than `apart` (mm), or one stands within the other. */
+export function jointsMeet(a: Joint, b: Joint, apart: number = TOLERANCES.localMargin): boolean {
+  if (areBoxesApart(a, b, apart)) return false;
+  // Convex bodies whose surfaces keep apart can still lie one within the other.
+  if (standsWithin(a, b) || standsWithin(b, a)) return true;
+  const tree = buildTriangleTree(a.surface);
+  const corners = new Float64Array(9);
+  for (let t = 0; t < b.surface.triangles.length / 3; t++) {
+    if (nearestToTriangle(tree, cornersOf(b.surface, t, corners), apart)) return true;
+  }
+  return false;
+}
+
+function areBoxesApart(a: Joint, b: Joint, apart: number): boolean {
+  const [one, other] = [boundsOf(a.surface), boundsOf(b.surface)];
+  return [0, 1, 2].some((k) => one.min[k] - apart > other.max[k] || other.min[k] - apart > one.max[k]);
+}
+
+/** True where a joint's farthest vertex, its last, is within the other's body. */
+function standsWithin({ surface: { positions } }: Joint, around: Joint): boolean {
+  const tip = positions.subarray(positions.length - 3);
+  return hasCornerInside(
+    bodyPlanes(jointSpec(around, 0), around.frame),
+    Float64Array.of(...tip, ...tip, ...tip),
+  );
+}
