@@ -8,7 +8,7 @@ import { createEvaluator, type Evaluator } from '../../src/pipeline/evaluate.ts'
 import { PROCESSES } from '../../src/process/cards.ts';
 import { lumpySphere, overlapping } from '../support/figures.ts';
 import { onSurface, samplesOn, trianglesOf } from '../support/independent-gap.ts';
-import { jobOf, sculptOf } from '../support/job.ts';
+import { jobOf, pegWith as peg, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, moved, plainVolume } from '../support/simple-solids.ts';
 
@@ -20,14 +20,6 @@ beforeAll(async () => {
 });
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
-const peg = (sizes: Partial<Peg> = {}): Peg => ({
-  kind: 'taper',
-  at: [0, 0, 0],
-  widthMm: 6,
-  heightMm: 5,
-  lengthMm: 6,
-  ...sizes,
-});
 const codesOf = async (evaluator: Evaluator, job: Job) =>
   (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
 

@@ -7,7 +7,7 @@ import { meshOf } from '../../src/mesh/part.ts';
 import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator, type Evaluated, type Evaluator } from '../../src/pipeline/evaluate.ts';
 import { proveParts } from '../../src/pipeline/prove-parts.ts';
-import { jobOf, type SeamInput, sculptOf } from '../support/job.ts';
+import { jobOf, pegWith as peg, type SeamInput, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, together } from '../support/simple-solids.ts';
 
@@ -18,14 +18,6 @@ beforeAll(async () => {
   block = createEvaluator(onlyHere(kernel), await sculptOf(fanned(box([-20, -20, -20], [20, 20, 20]))));
 });
 
-const peg = (sizes: Partial<Peg> = {}): Peg => ({
-  kind: 'taper',
-  at: [0, 0, 0],
-  widthMm: 6,
-  heightMm: 5,
-  lengthMm: 6,
-  ...sizes,
-});
 const auto: Peg = { kind: 'taper', at: 'auto' };
 /** A level seam at the origin, and another through what lies above it. */
 const twoSeams = (low: SeamInput, other: SeamInput) =>

@@ -54,3 +54,13 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
     ),
   });
 }
+
+/** A peg as tests mostly have it; sizes in mm. */
+export const pegWith = (sizes: Partial<Peg> = {}): Peg => ({
+  kind: 'taper',
+  at: [0, 0, 0],
+  widthMm: 6,
+  heightMm: 5,
+  lengthMm: 6,
+  ...sizes,
+});
