@@ -1,18 +1,19 @@
 import { TOLERANCES } from '../math/tolerances.ts';
 import { boundsOf } from '../mesh/measure.ts';
-import { buildTriangleTree, cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
+import { cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
 import { bodyPlanes, hasCornerInside } from './body-planes.ts';
-import { type Joint, jointSpec } from './joint.ts';
+import { type Joint, jointSpec, shapeTree } from './joint.ts';
+import { intoJoint } from './place-body.ts';
 
 /** True where two joints, of one seam or of two, come nearer to each other than `apart` (mm), or one stands within the other. */
 export function jointsMeet(a: Joint, b: Joint, apart: number = TOLERANCES.localMargin): boolean {
   if (areBoxesApart(a, b, apart)) return false;
   // Convex bodies whose surfaces keep apart can still lie one within the other.
   if (standsWithin(a, b) || standsWithin(b, a)) return true;
-  const tree = buildTriangleTree(a.surface);
+  const tree = shapeTree(a);
   const corners = new Float64Array(9);
   for (let t = 0; t < b.surface.triangles.length / 3; t++) {
-    if (nearestToTriangle(tree, cornersOf(b.surface, t, corners), apart)) return true;
+    if (nearestToTriangle(tree, intoJoint(a.frame, cornersOf(b.surface, t, corners)), apart)) return true;
   }
   return false;
 }

@@ -64,7 +64,13 @@ export async function jointStep(
   const settled = tree.seams.map((cut, i) => {
     onProgress(i / (tree.seams.length + 1));
     const hosts = hostsOf(tree, cut);
-    const { pegs, findings: found } = settleCached(hosts, job, originMm, placed.flatMap(jointsOf), cache);
+    const { pegs, findings: found } = settleCached(
+      hosts,
+      job,
+      originMm,
+      placed.flatMap(({ peg }) => jointsOf(peg)),
+      cache,
+    );
     findings.push(...found);
     placed.push(...pegs.map((peg) => ({ seamId: cut.seam.id, peg })));
     return { cut, hosts, pegs };
@@ -88,9 +94,9 @@ interface PlacedPeg {
   peg: SettledPeg;
 }
 
-const jointsOf = ({ peg }: PlacedPeg): PlacedJoint[] => [
-  { partId: peg.pegHost.partId, joint: peg.pegJoint },
-  { partId: peg.socketHost.partId, joint: peg.socketJoint },
+const jointsOf = ({ pegHost, pegJoint, socketHost, socketJoint }: SettledPeg): PlacedJoint[] => [
+  { partId: pegHost.partId, joint: pegJoint },
+  { partId: socketHost.partId, joint: socketJoint },
 ];
 
 const wayOf = (peg: SettledPeg, crowded: ReadonlySet<SettledPeg>): Way =>
@@ -165,8 +171,8 @@ function crowdedPegs(placed: readonly PlacedPeg[], findings: Finding[]): Set<Set
 /** Of one seam it is the sockets that meet first. */
 function doMeet(a: PlacedPeg, b: PlacedPeg): boolean {
   if (a.seamId === b.seamId) return jointsMeet(a.peg.socketJoint, b.peg.socketJoint);
-  return jointsOf(a).some((one) =>
-    jointsOf(b).some((other) => one.partId === other.partId && jointsMeet(one.joint, other.joint)),
+  return jointsOf(a.peg).some((one) =>
+    jointsOf(b.peg).some((other) => one.partId === other.partId && jointsMeet(one.joint, other.joint)),
   );
 }
 
@@ -186,7 +192,7 @@ async function finishPart(
     const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
     if (!side || !host) continue;
     const mine = pegs.flatMap((peg) =>
-      jointsOf({ seamId: cut.seam.id, peg })
+      jointsOf(peg)
         .filter(({ partId }) => partId === plain.id)
         .map(({ joint }) => ({ joint, way: peg.way })),
     );
