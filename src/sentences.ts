@@ -151,12 +151,18 @@ export function findingSentence(found: Finding): string {
       return `${peg} reaches over the edge of the seam face; move it inward or make it smaller.`;
     case 'pegs-too-close':
       return `${peg} runs into peg ${found.facts.otherPeg + 1}${found.facts.otherSeam ? ` of seam “${found.facts.otherSeam}”` : ''}; move them apart.`;
-    case 'socket-breaks-skin':
-      return `The socket of ${peg.toLowerCase()} breaks through the skin; make it shorter or smaller, or move it.`;
+    case 'socket-breaks-skin': {
+      const through = found.facts.otherSeam ? `into the face of seam “${found.facts.otherSeam}”` : 'the skin';
+      return `The socket of ${peg.toLowerCase()} breaks through ${through}; make it shorter or smaller, or move it.`;
+    }
+    case 'joint-crosses-seam':
+      return `${peg} ${crossing(found.facts)}; move the peg or one of the seams, or make the peg shorter or smaller.`;
     case 'wall-thin':
-      return `The wall at the socket of ${peg.toLowerCase()} is ${mm(found.facts.wallMm)}, thinner than the ${mm(found.facts.minWallMm)} asked for.`;
+      return `The wall between the socket of ${peg.toLowerCase()} and ${neighbour(found.facts)} is ${mm(found.facts.wallMm)}, thinner than the ${mm(found.facts.minWallMm)} asked for.`;
     case 'gap-not-met':
       return `The ${found.facts.which} gap of ${peg.toLowerCase()} measures ${mm(found.facts.measuredMm, 3)} where ${mm(found.facts.askedMm, 3)} was asked.`;
+    case 'gap-unmeasured':
+      return `The ${found.facts.which} gap of ${peg.toLowerCase()} cannot be measured: that side of the peg or its socket is not in the finished parts. Move the peg, or make it smaller.`;
     case 'seats-more-than-one-way':
       return 'The parts can be put together in more than one way; make the pegs unequal or set them unevenly.';
     case 'seam-without-peg':
@@ -172,6 +178,23 @@ export function findingSentence(found: Finding): string {
     case 'volume-unbalanced':
       return `The parts' volumes differ from the sculpt's by ${found.facts.residualMm3.toFixed(3)} mm³.`;
   }
+}
+
+/** Where a joint leaves its part through another seam's face, and how much of it is then in the way. */
+function crossing({ otherSeam, overlapMm3 }: { otherSeam: string; overlapMm3: number }): string {
+  const inTheWay =
+    overlapMm3 > 0 ? `, and up to ${overlapMm3.toFixed(3)} mm³ of it would stand in the part beyond` : '';
+  return `reaches through the face of seam “${otherSeam}”${inTheWay}`;
+}
+
+/** What a thin wall parts a socket from. */
+function neighbour({ otherSeam, otherPeg }: { otherSeam?: string; otherPeg?: number }): string {
+  const face = otherSeam ? `seam “${otherSeam}”` : 'the skin';
+  return otherPeg === undefined
+    ? otherSeam
+      ? `the face of ${face}`
+      : face
+    : `peg ${otherPeg + 1} of ${face}`;
 }
 
 /** What a repair did to shape, as the end of its sentence. */

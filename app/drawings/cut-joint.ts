@@ -32,8 +32,8 @@ export function cutJoint({ across, pegProfile, socketProfile }: PegSection, resu
     edgeRadiusMm,
     sideGapMm,
     endGapMm,
-    sideGap: result.sideGapMm.mean.toFixed(2),
-    endGap: result.endGapMm.mean.toFixed(2),
+    sideGap: WORDS.mean(result.sideGapMm),
+    endGap: WORDS.mean(result.endGapMm),
     sideSpread: WORDS.spread(WORDS.sideGap, result.sideGapMm),
     endSpread: WORDS.spread(WORDS.endGap, result.endGapMm),
   };

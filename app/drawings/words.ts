@@ -1,4 +1,4 @@
-import type { Vec2 } from './engine.ts';
+import type { PegResult, Vec2 } from './engine.ts';
 import type { PegShape } from './peg-shape.ts';
 
 /** Every word the drawings say, in one place. */
@@ -25,8 +25,11 @@ export const WORDS = {
   pegLabel: (index: number, s: PegShape, wallMm: number | null, broken: boolean) =>
     `Peg ${index + 1}: ${mm(s.widthMm)} wide, ${mm(s.heightMm)} high, at ${mm(s.uv[0])} across, ${mm(s.uv[1])} up, ` +
     `spin ${s.spinDeg.toFixed(0)}°, ${broken ? 'through the skin' : wallMm === null ? 'wall unknown' : `wall ${wallMm.toFixed(2)} mm`}`,
-  spread: (what: string, s: { min: number; mean: number; max: number }) =>
-    `${what}, measured on the finished parts: least ${s.min.toFixed(3)}, mean ${s.mean.toFixed(3)}, greatest ${s.max.toFixed(3)} mm`,
+  mean: (measured: PegResult['sideGapMm']) => measured?.mean.toFixed(2) ?? 'not measured',
+  spread: (what: string, s: PegResult['sideGapMm']) =>
+    s
+      ? `${what}, measured on the finished parts: least ${s.min.toFixed(3)}, mean ${s.mean.toFixed(3)}, greatest ${s.max.toFixed(3)} mm`
+      : `${what}: nothing is left of the surfaces to measure`,
   inThisCut: (what: string) => `${what}, measured in this cut`,
   sideGap: 'Side gap',
   endGap: 'End gap',

@@ -17,9 +17,13 @@ export interface FindingFacts {
   'peg-off-face': Record<string, never>;
   /** The other seam only where it is another. */
   'pegs-too-close': { otherPeg: number; otherSeam?: string };
-  'socket-breaks-skin': Record<string, never>;
-  'wall-thin': { wallMm: number; minWallMm: number };
+  /** Another seam's face where one is named. */
+  'socket-breaks-skin': { otherSeam?: string };
+  'joint-crosses-seam': { otherSeam: string; overlapMm3: number };
+  /** To the skin, or to another seam's face or a joint where they are named. */
+  'wall-thin': { wallMm: number; minWallMm: number; otherSeam?: string; otherPeg?: number };
   'gap-not-met': { askedMm: number; measuredMm: number; which: 'side' | 'end' };
+  'gap-unmeasured': { which: 'side' | 'end' };
   'seats-more-than-one-way': Record<string, never>;
   'seam-without-peg': Record<string, never>;
   'part-not-closed': { part: string; openEdges: number };

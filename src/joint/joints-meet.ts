@@ -1,4 +1,3 @@
-import { TOLERANCES } from '../math/tolerances.ts';
 import { boundsOf } from '../mesh/measure.ts';
 import { cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
 import { bodyPlanes, hasCornerInside } from './body-planes.ts';
@@ -6,7 +5,7 @@ import { type Joint, jointSpec, shapeTree } from './joint.ts';
 import { intoJoint } from './place-body.ts';
 
 /** True where two joints, of one seam or of two, come nearer to each other than `apart` (mm), or one stands within the other. */
-export function jointsMeet(a: Joint, b: Joint, apart: number = TOLERANCES.localMargin): boolean {
+export function jointsMeet(a: Joint, b: Joint, apart: number): boolean {
   if (areBoxesApart(a, b, apart)) return false;
   // Convex bodies whose surfaces keep apart can still lie one within the other.
   if (standsWithin(a, b) || standsWithin(b, a)) return true;

@@ -10,8 +10,13 @@ export const TOLERANCES = {
   straightCorner: 1e-9,
   /** Outlines may overlap themselves by this much: the rounding of cut vertices, not a crossing. */
   outlineSlop: 1e-4,
-  /** A joint is local only if its outline keeps at least this far from the face's. */
-  localMargin: 0.005,
+  /** A joint that comes nearer than this to anything but its own face is left to the kernel's boolean: more than `noWall`. */
+  localMargin: 0.02,
+  /**
+   * Material no thicker than this counts as none: no process lays down less (common practice: a layer is 0.02 mm and
+   * up), and rounding to the file's single precision may open it. Two bodies no farther apart count as touching.
+   */
+  noWall: 0.01,
   /** Greatest distance between a joint's rounded surface and its facets. */
   jointChord: 0.0015,
   /** Narrowest tip a peg core may shrink to, half width. */

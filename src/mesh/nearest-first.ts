@@ -11,14 +11,15 @@ export interface LowerBounds {
  * Visits triangles by rising lower bound of their distance to something, opening boxes only as they
  * come up, so that the cost follows what is near and not how much there is (best-first search:
  * Hjaltason and Samet, *Distance browsing in spatial databases*, ACM TODS 24(2), 1999).
- * `visit` gets a triangle's corners and bound, and answers the distance beyond which nothing matters any more.
+ * `visit` gets a triangle's corners, its bound and which run it is of, and answers the distance beyond which nothing
+ * matters any more.
  */
 export function visitNearestFirst(
   vertices: Vertices,
   runs: readonly Uint32Array[],
   bounds: LowerBounds,
   limit: number,
-  visit: (corners: Float64Array, bound: number) => number,
+  visit: (corners: Float64Array, bound: number, run: number) => number,
 ): void {
   const trees = runs.map((triangles) => blocksOf(vertices, triangles));
   const queue = new Queue();
@@ -38,7 +39,7 @@ export function visitNearestFirst(
   for (let next = queue.pop(); next && next.bound <= reach; next = queue.pop()) {
     const { run, level, at } = next.item;
     const { starts, levels } = trees[run];
-    if (level === TRIANGLE) reach = visit(cornersAt(vertices, runs[run], at, corners), next.bound);
+    if (level === TRIANGLE) reach = visit(cornersAt(vertices, runs[run], at, corners), next.bound, run);
     else if (level > 0) {
       for (const box of children(at, levels[level - 1].length / 6)) offerBox(run, level - 1, box);
     } else for (let i = starts[at]; i < starts[at + 1]; i += 3) offerTriangle(run, i);

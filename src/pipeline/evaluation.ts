@@ -19,10 +19,10 @@ export interface PegResult {
   way: Way;
   /** Unit vector from the root to the tip. */
   axis: Vec3;
-  /** Measured between the finished parts' own triangles. */
-  sideGapMm: Spread;
-  endGapMm: Spread;
-  /** Least wall between the socket and the skin, and where the skin is then. */
+  /** Measured between the finished parts' own triangles; null where nothing of the surfaces is left to measure. */
+  sideGapMm: Spread | null;
+  endGapMm: Spread | null;
+  /** Least wall between the socket and all else of its finished part, and where that is then. */
   wallMm: { min: number; at: Vec3 };
   /** Room left for glue: socket less peg, beyond the face. */
   glueMm3: number;

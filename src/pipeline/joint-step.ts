@@ -5,6 +5,7 @@ import { localJoin } from '../joint/local-join.ts';
 import { solidJoin } from '../joint/solid-join.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import type { PlaneFrame } from '../math/plane.ts';
+import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part.ts';
 import type { Job, Seam } from '../model/job.ts';
@@ -26,10 +27,16 @@ export interface FinishedPart {
   solidWay: Way;
 }
 
+export interface JointedPeg extends SettledPeg {
+  way: Way;
+  /** It or its socket runs into another joint's. */
+  meets: boolean;
+}
+
 export interface JointedSeam {
   cut: CutSeam;
   hosts: SeamHosts;
-  pegs: (SettledPeg & { way: Way })[];
+  pegs: JointedPeg[];
 }
 
 export interface JointedTree {
@@ -75,12 +82,12 @@ export async function jointStep(
     placed.push(...pegs.map((peg) => ({ seamId: cut.seam.id, peg })));
     return { cut, hosts, pegs };
   });
-  const crowded = crowdedPegs(placed, findings);
+  const { near, meeting } = crowdedPegs(placed, findings);
   const seams = settled.map(
     ({ cut, hosts, pegs }): JointedSeam => ({
       cut,
       hosts,
-      pegs: pegs.map((peg) => ({ ...peg, way: wayOf(peg, crowded) })),
+      pegs: pegs.map((peg) => ({ ...peg, way: wayOf(peg, near), meets: meeting.has(peg) })),
     }),
   );
   onProgress(tree.seams.length / (tree.seams.length + 1));
@@ -99,8 +106,8 @@ const jointsOf = ({ pegHost, pegJoint, socketHost, socketJoint }: SettledPeg): P
   { partId: socketHost.partId, joint: socketJoint },
 ];
 
-const wayOf = (peg: SettledPeg, crowded: ReadonlySet<SettledPeg>): Way =>
-  peg.pegSeating.local && peg.socketSeating.local && !crowded.has(peg) ? 'local' : 'kernel';
+const wayOf = (peg: SettledPeg, near: ReadonlySet<SettledPeg>): Way =>
+  peg.pegSeating.local && peg.socketSeating.local && !near.has(peg) ? 'local' : 'kernel';
 
 /** A joint that is not local went the costlier of its two parts' ways. */
 function withSolidWays(seam: JointedSeam, parts: readonly FinishedPart[]): JointedSeam {
@@ -153,26 +160,29 @@ const jointsIn = (placed: readonly PlacedJoint[]): Joint[] => placed.map(({ join
 const areSame = <T>(a: readonly T[], b: readonly T[]): boolean =>
   a.length === b.length && a.every((one, i) => one === b[i]);
 
-/** Pegs that run into others, of their seam or in a part that two seams bound: reported, and left to the kernel. */
-function crowdedPegs(placed: readonly PlacedPeg[], findings: Finding[]): Set<SettledPeg> {
-  const crowded = new Set<SettledPeg>();
+/** Pegs too near to others of their seam or in a part that two seams bound to be local; those that meet are reported. */
+function crowdedPegs(placed: readonly PlacedPeg[], findings: Finding[]) {
+  const near = new Set<SettledPeg>();
+  const meeting = new Set<SettledPeg>();
   placed.forEach((b, i) => {
     for (const a of placed.slice(0, i)) {
-      if (!doMeet(a, b)) continue;
-      crowded.add(a.peg).add(b.peg);
+      if (!doMeet(a, b, TOLERANCES.localMargin)) continue;
+      near.add(a.peg).add(b.peg);
+      if (!doMeet(a, b, TOLERANCES.noWall)) continue;
+      meeting.add(a.peg).add(b.peg);
       const facts = { otherPeg: a.peg.index, ...(a.seamId !== b.seamId && { otherSeam: a.seamId }) };
       const where = { seamId: b.seamId, pegIndex: b.peg.index, at: b.peg.peg.at };
       findings.push(finding('pegs-too-close', 'error', facts, where));
     }
   });
-  return crowded;
+  return { near, meeting };
 }
 
-/** Of one seam it is the sockets that meet first. */
-function doMeet(a: PlacedPeg, b: PlacedPeg): boolean {
-  if (a.seamId === b.seamId) return jointsMeet(a.peg.socketJoint, b.peg.socketJoint);
+/** True where two are nearer than `apart` (mm). Of one seam it is the sockets that meet first. */
+function doMeet(a: PlacedPeg, b: PlacedPeg, apart: number): boolean {
+  if (a.seamId === b.seamId) return jointsMeet(a.peg.socketJoint, b.peg.socketJoint, apart);
   return jointsOf(a.peg).some((one) =>
-    jointsOf(b.peg).some((other) => one.partId === other.partId && jointsMeet(one.joint, other.joint)),
+    jointsOf(b.peg).some((other) => one.partId === other.partId && jointsMeet(one.joint, other.joint, apart)),
   );
 }
 

@@ -9,18 +9,19 @@ export interface Spread {
   max: number;
 }
 
+/** Null where nothing of it is left to measure. */
 export interface MeasuredGap {
   /** Over the peg's sides, rounded corners between them included. */
-  side: Spread;
+  side: Spread | null;
   /** Over the flat of its tip. */
-  end: Spread;
+  end: Spread | null;
 }
 
 /**
  * Measures the gap between a peg's and a socket's finished surfaces: from samples on the
  * peg (corners, middles of edges and centres of its triangles) to the nearest point of
  * the socket. The rounding between sides and tip counts as neither, for there the gap
- * passes from one value to the other. Null when a surface is missing.
+ * passes from one value to the other.
  *
  * `foot` is a point of the seam plane, `axis` the unit vector to the tip, `draft` in radians.
  */
@@ -31,8 +32,8 @@ export function measureGap(
   axis: Vec3,
   draft: number,
   cap: number,
-): MeasuredGap | null {
-  if (peg.triangles.length === 0 || socket.triangles.length === 0) return null;
+): MeasuredGap {
+  if (peg.triangles.length === 0 || socket.triangles.length === 0) return { side: null, end: null };
   const side: number[] = [];
   const end: number[] = [];
   // Between two drafted sides the normal rises at most to sin(draft) √2.
@@ -52,7 +53,7 @@ export function measureGap(
     const found = nearestToPoint(back, p, cap);
     if (found && isAlong(found, axis)) end.push(found.distance);
   }
-  return side.length > 0 && end.length > 0 ? { side: spreadOf(side), end: spreadOf(end) } : null;
+  return { side: spreadOf(side), end: spreadOf(end) };
 }
 
 /** A direction rises more than this where it counts as along the axis. */
@@ -98,7 +99,8 @@ function* samplesOf(
   }
 }
 
-function spreadOf(values: readonly number[]): Spread {
+function spreadOf(values: readonly number[]): Spread | null {
+  if (values.length === 0) return null;
   let [min, max, sum] = [Infinity, -Infinity, 0];
   for (const v of values) {
     min = Math.min(min, v);

@@ -30,6 +30,9 @@ async function inTurn<T, R>(items: readonly T[], work: (item: T) => Promise<R>):
   return results;
 }
 
+/** Why a peg or its socket is not whole in its part. */
+const PEG_FAULTS = new Set(['peg-off-face', 'socket-breaks-skin', 'pegs-too-close']);
+
 describe('an evaluation', () => {
   it('balances volumes and closes parts, whatever is edited, seed 111', async () => {
     const evaluator = createEvaluator(
@@ -63,7 +66,11 @@ describe('an evaluation', () => {
           if (tree.seams[0].pegs.every(({ way }) => way === 'local')) {
             expect(Math.abs(residualMm3)).toBeLessThan(1e-6 * sculptMm3);
           }
-          expect(evaluation.findings.map(({ code }) => code)).not.toContain('volume-unbalanced');
+          const codes = evaluation.findings.map(({ code }) => code);
+          // What is wrong with a peg may leave volumes unbalanced, and is told besides.
+          const isOff = Math.abs(residualMm3) > 1e-6 * sculptMm3;
+          expect(codes.includes('volume-unbalanced')).toBe(isOff);
+          if (isOff) expect(codes.some((code) => PEG_FAULTS.has(code))).toBe(true);
           for (const { peg: settled } of evaluation.seams[0].pegs) {
             const onPlane = (settled.at[0] * nx + settled.at[1] * ny + settled.at[2]) / length;
             expect(onPlane).toBeCloseTo(offsetMm, 9);
@@ -198,12 +205,12 @@ describe('an evaluation', () => {
       gap: onSurface(p, socket).distance,
     }));
     const side = heights.filter(({ up }) => up < 5).map(({ gap }) => gap);
-    expect(Math.min(...side)).toBeGreaterThan(sideGapMm.min - 1e-3);
-    expect(Math.max(...side)).toBeLessThan(sideGapMm.max + 1e-3);
+    expect(Math.min(...side)).toBeGreaterThan(sideGapMm!.min - 1e-3);
+    expect(Math.max(...side)).toBeLessThan(sideGapMm!.max + 1e-3);
     const end = heights.filter(({ up }) => up > 6 - 1e-6).map(({ gap }) => gap);
     expect(end.length).toBeGreaterThan(0);
-    expect(Math.max(...end)).toBeLessThan(endGapMm.max + 1e-3);
-    expect(Math.abs(endGapMm.max - 0.4)).toBeLessThan(1e-3);
+    expect(Math.max(...end)).toBeLessThan(endGapMm!.max + 1e-3);
+    expect(Math.abs(endGapMm!.max - 0.4)).toBeLessThan(1e-3);
   });
 
   it('leaves no mark on the skin where the kernel joins a peg that stands inside its face', async () => {

@@ -17,9 +17,9 @@ function jointPair(sizes: Partial<ResolvedPeg>, normal: Vec3 = [0.3, -0.2, 1], f
   const seat = { seamId: 's', pegIndex: 0, pegOn: 'back' as const, seamFrame, foot };
   const [male, female] = [makeJoint(seat, peg, 'peg'), makeJoint(seat, peg, 'socket')];
   const measure = (a: Mesh = male.surface, b: Mesh = female.surface) => {
-    const gap = measureGap(a, b, foot, male.frame.z, (peg.draftDeg * Math.PI) / 180, 3);
-    if (!gap) throw new Error('nothing was measured');
-    return gap;
+    const { side, end } = measureGap(a, b, foot, male.frame.z, (peg.draftDeg * Math.PI) / 180, 3);
+    if (!side || !end) throw new Error('nothing was measured');
+    return { side, end };
   };
   return { peg, male, female, measure };
 }
@@ -95,7 +95,7 @@ describe('the measured gap', () => {
   it('is null when a surface is missing', () => {
     const { male } = jointPair({});
     const none = { positions: new Float32Array(0), triangles: new Uint32Array(0) };
-    expect(measureGap(male.surface, none, [0, 0, 0], [0, 0, 1], 0, 3)).toBeNull();
-    expect(measureGap(none, male.surface, [0, 0, 0], [0, 0, 1], 0, 3)).toBeNull();
+    expect(measureGap(male.surface, none, [0, 0, 0], [0, 0, 1], 0, 3)).toEqual({ side: null, end: null });
+    expect(measureGap(none, male.surface, [0, 0, 0], [0, 0, 1], 0, 3)).toEqual({ side: null, end: null });
   });
 });

@@ -123,7 +123,7 @@ describe('a joint in a section', () => {
 
   it('is another when it measures otherwise, by what is said of it', () => {
     const measured = (mean: number) =>
-      cutJoint(section, { ...result, endGapMm: { ...result.endGapMm, mean } });
+      cutJoint(section, { ...result, endGapMm: { ...result.endGapMm!, mean } });
     expect(isSameJoint(joint, measured(0.4000004))).toBe(true);
     expect(isSameJoint(joint, measured(0.41))).toBe(false);
     expect(isSameJoint(joint, cutJoint({ ...section, pegProfile: profile(3, 6) }, result))).toBe(false);

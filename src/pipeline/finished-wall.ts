@@ -1,0 +1,41 @@
+import { type Seating, wallLimit } from '../joint/host.ts';
+import type { Joint } from '../joint/joint.ts';
+import { leastWall, type Wall } from '../joint/wall.ts';
+import type { Part, Patch, PatchOf } from '../mesh/part.ts';
+
+/** The least wall around a socket in its finished part, and to what. */
+export interface FinishedWall extends Wall {
+  /** The skin, another seam's face or another joint; null where nothing is nearer than the outline of the socket's own face. */
+  to: PatchOf | null;
+}
+
+/**
+ * Measures a socket against its finished part: all of it but the socket itself and its own seam's face. What was
+ * measured of the part before it had joints stands as long as the triangles found then are still there, so that only
+ * what joining made is looked at anew.
+ */
+export function finishedWall(plain: Part, seating: Seating, finished: Part, joint: Joint): FinishedWall {
+  const { wall } = seating;
+  // What the socket met or swallowed may be gone.
+  if (wall.mm === 0) return { ...wall, to: patchOf(plain.patches, wall.among) };
+  const around = finished.patches.filter(({ of }) => isAround(of, joint));
+  const stands = wall.among === null || around.some(({ triangles }) => triangles === wall.among);
+  const made = stands ? around.filter((patch) => !isIn(plain, patch)) : around;
+  const limit = stands ? wall.mm : wallLimit(joint, seating);
+  const runs = made.map(({ triangles }) => triangles);
+  const { wall: found } = leastWall(finished, runs, joint, limit);
+  const least = stands && (found.among === null || found.mm >= wall.mm) ? wall : found;
+  return { ...least, to: patchOf(around, least.among) };
+}
+
+const patchOf = (patches: readonly Patch[], triangles: Uint32Array | null): PatchOf | null =>
+  patches.find((patch) => patch.triangles === triangles)?.of ?? null;
+
+const isIn = (part: Part, { triangles }: Patch): boolean =>
+  part.patches.some((patch) => patch.triangles === triangles);
+
+function isAround(of: PatchOf, joint: Joint): boolean {
+  const isOwn = 'seamId' in of && of.seamId === joint.of.seamId;
+  if (of.kind === 'face') return !isOwn;
+  return !(of.kind === 'joint' && isOwn && of.pegIndex === joint.of.pegIndex);
+}
