@@ -169,6 +169,8 @@ export function findingSentence(found: Finding): string {
       return 'This seam has no peg yet.';
     case 'part-not-closed':
       return `Part “${found.facts.part}” has ${count(found.facts.openEdges, 'faulty edge')} and should not be printed.`;
+    case 'part-too-thin':
+      return `Part “${found.facts.part}” is a sheet of ${mm(found.facts.thicknessMm, 6)}, too thin to be made; move the seam away from the skin.`;
     case 'part-outgrows-bed': {
       const size = (v: readonly number[]) => v.map((x) => x.toFixed(0)).join(' × ');
       return `Part “${found.facts.part}” is ${size(found.facts.sizeMm)} mm and does not fit the build volume of ${size(found.facts.bedMm)} mm.`;

@@ -27,6 +27,7 @@ export interface FindingFacts {
   'seats-more-than-one-way': Record<string, never>;
   'seam-without-peg': Record<string, never>;
   'part-not-closed': { part: string; openEdges: number };
+  'part-too-thin': { part: string; thicknessMm: number };
   'part-outgrows-bed': { part: string; sizeMm: Vec3; bedMm: Vec3 };
   'kernel-disagrees': { part: string; reason: string };
   'volume-unbalanced': { residualMm3: number };

@@ -49,6 +49,11 @@ function checkPart(part: PartResult, job: Job, findings: Finding[]): void {
   if (!part.closed) {
     findings.push(finding('part-not-closed', 'error', { part: part.name, openEdges: part.openEdges }));
   }
+  // A sheet of thickness t and area A holds t A within a surface of 2 A.
+  const thicknessMm = (2 * part.volumeMm3) / part.areaMm2;
+  if (thicknessMm < TOLERANCES.noWall) {
+    findings.push(finding('part-too-thin', 'error', { part: part.name, thicknessMm }));
+  }
   const sizeMm = sub(part.boundsMm.max, part.boundsMm.min);
   if (!fitsBed(sizeMm, job.process.bedMm)) {
     const facts = { part: part.name, sizeMm, bedMm: job.process.bedMm };

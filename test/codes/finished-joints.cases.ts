@@ -20,6 +20,7 @@ const secondAt = (offsetMm: number): SeamInput => ({ id: 'second', of: 'neck.fro
 const small = (at: [number, number, number]) => pegWith({ at, widthMm: 4, heightMm: 4, lengthMm: 4 });
 
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
+  { code: 'part-too-thin', comes: told({ offsetMm: 19.999 }), stays: told({ offsetMm: 19.9 }) },
   {
     code: 'joint-crosses-seam',
     comes: told({ pegs: [pegWith()] }, secondAt(5)),
