@@ -251,6 +251,8 @@ export const words = {
   close: 'Close',
   exportErrors: (n: number) =>
     `${counted(n, 'error is', 'errors are')} listed among the findings. The files can still be saved.`,
+  partsMoved: (by: readonly number[]) =>
+    `So far from the origin an STL file cannot hold the parts as they were measured. All are saved moved by ${by.map((mm) => numeral(mm, 0)).join(', ')} mm, so that they still fit each other.`,
   beforePrint: 'Before you print',
   cautions: [
     'Uncured resin, solvents and glues can harm skin, eyes and lungs. Wear gloves, air the room, and follow the maker’s safety sheet and the rules where you live for use and disposal.',

@@ -12,6 +12,7 @@ import type { Repair } from './mend/repair.ts';
 /** A length as people read it, mm. */
 const mm = (value: number, digits = 2): string => `${value.toFixed(digits)} mm`;
 const at = (p: Vec3 | readonly number[]): string => `(${[...p].map((v) => v.toFixed(1)).join(', ')})`;
+const vector = (v: Vec3): string => `(${v.map((x) => x.toLocaleString('en')).join(', ')})`;
 const count = (n: number, one: string, many = `${one}s`): string =>
   `${n.toLocaleString('en')} ${n === 1 ? one : many}`;
 
@@ -175,6 +176,8 @@ export function findingSentence(found: Finding): string {
       const size = (v: readonly number[]) => v.map((x) => x.toFixed(0)).join(' × ');
       return `Part “${found.facts.part}” is ${size(found.facts.sizeMm)} mm and does not fit the build volume of ${size(found.facts.bedMm)} mm.`;
     }
+    case 'parts-moved':
+      return `Where the sculpt lies, an STL file cannot hold these parts as finely as they were measured: all of them are written moved by ${vector(found.facts.movedMm)} mm, so that they still lie against each other.`;
     case 'kernel-disagrees':
       return `The solid kernel does not agree that part “${found.facts.part}” is sound (${found.facts.reason}); move the seam or the peg a little.`;
     case 'volume-unbalanced':

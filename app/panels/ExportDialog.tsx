@@ -22,11 +22,13 @@ function ExportSheet() {
   const errorCount = useBench(
     (s) => s.derived.view?.findings.filter((f) => f.severity === 'error').length ?? 0,
   );
+  const movedMm = useBench((s) => s.derived.view?.movedMm) ?? [];
   const isExporting = useBench((s) => s.derived.busy?.what === 'exporting');
   return (
     <Dialog>
       <Heading slot="title">{words.exportTitle}</Heading>
       {errorCount > 0 && <p className="said-error">{words.exportErrors(errorCount)}</p>}
+      {movedMm.some((by) => by !== 0) && <p data-testid="parts-moved">{words.partsMoved(movedMm)}</p>}
       <ul className="export-parts">
         {parts.map((part) => (
           <li key={part.id}>

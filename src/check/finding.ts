@@ -29,6 +29,8 @@ export interface FindingFacts {
   'part-not-closed': { part: string; openEdges: number };
   'part-too-thin': { part: string; thicknessMm: number };
   'part-outgrows-bed': { part: string; sizeMm: Vec3; bedMm: Vec3 };
+  /** All parts are written moved by this vector, see `partsMoveMm`. */
+  'parts-moved': { movedMm: Vec3 };
   'kernel-disagrees': { part: string; reason: string };
   'volume-unbalanced': { residualMm3: number };
 }

@@ -5,6 +5,7 @@ import type { ArchiveEntry } from '../handoff/archive.ts';
 import { partFiles } from '../handoff/write-parts.ts';
 import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
+import { add } from '../math/vec3.ts';
 import { type Job, parseJob } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator } from '../pipeline/evaluate.ts';
@@ -48,7 +49,7 @@ export async function make(args: string[]): Promise<number> {
   evaluation.findings.push(...findings);
   const exitCode = exitCodeOf(evaluation.findings);
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
-  const files = partFiles(bareName(job.sculpt.file), parts, sculpt.originMm);
+  const files = partFiles(bareName(job.sculpt.file), parts, add(sculpt.originMm, evaluation.movedMm));
   const writing = performance.now();
   const held = values.strict === true && exitCode !== 0;
   onProgress('writing', 0);
@@ -161,6 +162,7 @@ function reportOf(
       oneWay: seam.oneWay,
     })),
     volume: evaluation.volume,
+    movedMm: evaluation.movedMm,
     findings: printedFindings(evaluation.findings),
     timingsMs,
   };

@@ -25,6 +25,13 @@ export const TOLERANCES = {
   gap: 0.01,
   /** Residual volume, relative to the sculpt's, before it is a finding. */
   residual: 1e-6,
+  /**
+   * Rounding in the file may move a coordinate by this much. A peg's and a socket's surface then move by √3 times it
+   * at most, so that the gap in the files is within 0.0018 of the one measured.
+   */
+  written: 0.0005,
+  /** Rounding in the file may change a part's volume by this share: half of what counts as the same volume. */
+  writtenVolume: 5e-7,
   /** A cutter reaches this far out of the face where the kernel joins. */
   root: 1,
   /** A peg's root there: deep enough that no two faces coincide, and not so deep that it comes out of a skin that leans inward. */

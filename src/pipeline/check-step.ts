@@ -1,6 +1,7 @@
 import { fitsBed } from '../check/bed.ts';
 import { type Finding, finding } from '../check/finding.ts';
 import { isOneWay } from '../check/one-way.ts';
+import { partsMoveMm } from '../handoff/move-parts.ts';
 import { toFrame } from '../math/plane.ts';
 import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
@@ -8,7 +9,7 @@ import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import { partFacts } from '../mesh/part-facts.ts';
 import type { Job } from '../model/job.ts';
 import { checkPeg } from './check-peg.ts';
-import type { PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
+import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import type { FinishedPart, JointedSeam, JointedTree } from './joint-step.ts';
 import type { Sculpt } from './sculpt.ts';
 
@@ -18,7 +19,7 @@ export function checkStep(
   sculpt: Sculpt,
   tree: JointedTree,
   onProgress: (done: number) => void,
-): { parts: PartResult[]; seams: SeamResult[]; volume: VolumeBalance; findings: Finding[] } {
+): Omit<Evaluation, 'timingsMs'> {
   const findings = [...tree.findings];
   const parts = tree.parts.map((finished, i) => {
     onProgress(i / (tree.parts.length + 1));
@@ -30,7 +31,12 @@ export function checkStep(
   if (Math.abs(volume.residualMm3) > TOLERANCES.residual * volume.sculptMm3) {
     findings.push(finding('volume-unbalanced', 'error', { residualMm3: volume.residualMm3 }));
   }
-  return { parts, seams, volume, findings };
+  const movedMm = partsMoveMm(
+    tree.parts.map(({ part }) => part),
+    sculpt.originMm,
+  );
+  if (movedMm.some((by) => by !== 0)) findings.push(finding('parts-moved', 'warning', { movedMm }));
+  return { parts, seams, volume, movedMm, findings };
 }
 
 function measurePart({ plain, part }: FinishedPart, originMm: Vec3): PartResult {

@@ -85,6 +85,8 @@ export interface Evaluation {
   parts: PartResult[];
   seams: SeamResult[];
   volume: VolumeBalance;
+  /** The parts are written moved by this, all alike; zeros where the file's own coordinates hold them. */
+  movedMm: Vec3;
   findings: Finding[];
   timingsMs: StepTimings;
 }

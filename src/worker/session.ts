@@ -5,7 +5,7 @@ import { blobSource } from '../io/source.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
-import type { Vec3 } from '../math/vec3.ts';
+import { add, type Vec3 } from '../math/vec3.ts';
 import { estimateReSkin, suggestCellMm } from '../mend/estimate-re-skin.ts';
 import { checkHealth } from '../mend/health.ts';
 import type { Mesh } from '../mesh/mesh.ts';
@@ -76,10 +76,10 @@ export function createSession(kernelsBy: (here: Kernel) => Kernels): Session {
     onProgress: OnProgress,
   ): Promise<Reply> {
     const { sculpt } = ready();
-    const { tree } = await ready().evaluate(job, onProgress);
+    const { evaluation, tree } = await ready().evaluate(job, onProgress);
     const figure = bareName(job.sculpt.file);
     const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
-    const files = partFiles(figure, parts, sculpt.originMm);
+    const files = partFiles(figure, parts, add(sculpt.originMm, evaluation.movedMm));
     const one = tree.parts.findIndex(({ plain }) => plain.id === partId);
     onProgress('writing', 0);
     if (one >= 0) {

@@ -48,6 +48,20 @@ const refusalOf = (promise: Promise<unknown>): Promise<unknown> =>
   );
 
 describe('a session', () => {
+  it('writes the parts of a figure far out where the file holds them, as its view says', async () => {
+    const session = createSession(onlyHere);
+    await open(session, stlOf(moved(lumpySphere(6, 15, 3, 0.2), [200_000, 50, 20])));
+    const job = jobOf([{ normal: [1, 0, 0], offsetMm: 200_000.3 }]);
+    const { view } = await evaluate(session, job);
+    expect(view.movedMm[0]).toBeLessThan(-199_000);
+    expect(view.findings.map(({ code }) => code)).toContain('parts-moved');
+    const { file } = await ask(session, 'exported', { type: 'export', job, partId: 'neck.back' });
+    const { closed, min } = isClosedStl(new Uint8Array(await file.arrayBuffer()));
+    const back = view.parts.find(({ id }) => id === 'neck.back')!;
+    expect(closed).toBe(true);
+    expect(min[0]).toBeCloseTo(back.boundsMm.min[0] + view.movedMm[0], 3);
+  });
+
   it('opens, evaluates and exports', async () => {
     const session = createSession(onlyHere);
     const { summary } = await open(session, stlOf(FIGURE));

@@ -47,6 +47,7 @@ const emptyView: EvaluationView = {
   parts: [],
   seams: [],
   volume: { sculptMm3: 1, partsMm3: 1, pegsMm3: 0, socketsMm3: 0, residualMm3: 0 },
+  movedMm: [0, 0, 0],
   findings: [],
   timingsMs: { cut: 0, joint: 0, check: 0 },
   contours: {},
