@@ -46,7 +46,7 @@ export function checkPeg(
     socketMm3,
     pegOutline: pegJoint.rim,
     socketOutline: socketJoint.rim,
-    faceWall: socketSeating.faceWall,
+    faceWall: { ...socketSeating.faceWall, ...(!socketSeating.insideFace && { mm: 0 }) },
   };
 }
 

@@ -31,7 +31,7 @@ export interface PegResult {
   /** Outlines on the seam face, in the seam's frame: flat x, y pairs, closed, counter-clockwise. */
   pegOutline: Float64Array;
   socketOutline: Float64Array;
-  /** The nearest bit of the face outline to the socket's outline: from, to (frame coordinates). */
+  /** The nearest bit of the face outline to the socket's outline: from, to (frame coordinates); 0 mm where the socket is not inside the face. */
   faceWall: { mm: number; from: Vec2; to: Vec2 } | null;
 }
 

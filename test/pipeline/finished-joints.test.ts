@@ -217,6 +217,7 @@ describe('the gap', () => {
 describe('the balance of volumes', () => {
   it('is told whatever else is', async () => {
     const off = await made(block, [{ pegs: [pegWith({ at: [38, 0, 0] })] }]);
+    expect(off.evaluation.seams[0].pegs[0].faceWall?.mm).toBe(0);
     expect(codesOf(off)).toEqual(expect.arrayContaining(['peg-off-face', 'volume-unbalanced']));
   });
 });
