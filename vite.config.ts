@@ -8,5 +8,5 @@ export default defineConfig({
   plugins: [react()],
   worker: { format: 'es' },
   server: { port: 5173 },
-  build: { outDir: '../dist', emptyOutDir: true, target: 'es2023', chunkSizeWarningLimit: 1200 },
+  build: { outDir: '../dist/page', emptyOutDir: true, target: 'es2023', chunkSizeWarningLimit: 1200 },
 });
