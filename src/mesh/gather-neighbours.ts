@@ -98,14 +98,22 @@ function spread(bits: number): number {
 
 /** Numbers 0, 1, 2, … by rising code; equal codes keep their order. Three passes of ten bits. */
 function sortedBy(codes: Uint32Array): Uint32Array {
-  let from = Uint32Array.from(codes, (_, i) => i);
-  let to = new Uint32Array(codes.length);
-  for (let shift = 0; shift < 30; shift += 10) {
-    const starts = new Uint32Array(1025);
-    for (let i = 0; i < codes.length; i++) starts[((codes[i] >>> shift) & 1023) + 1]++;
-    for (let d = 1; d <= 1024; d++) starts[d] += starts[d - 1];
-    for (let i = 0; i < from.length; i++) to[starts[(codes[from[i]] >>> shift) & 1023]++] = from[i];
-    [from, to] = [to, from];
+  const first = new Uint32Array(codes.length);
+  for (let i = 0; i < first.length; i++) first[i] = i;
+  const second = new Uint32Array(codes.length);
+  sortPass(codes, 0, first, second);
+  sortPass(codes, 10, second, first);
+  sortPass(codes, 20, first, second);
+  return second;
+}
+
+/** Puts numbers in order of ten bits of their codes. A function of its own, so that it runs compiled from the second pass on. */
+function sortPass(codes: Uint32Array, shift: number, from: Uint32Array, to: Uint32Array): void {
+  const starts = new Uint32Array(1025);
+  for (let i = 0; i < codes.length; i++) starts[((codes[i] >>> shift) & 1023) + 1]++;
+  for (let d = 1; d <= 1024; d++) starts[d] += starts[d - 1];
+  for (let i = 0; i < from.length; i++) {
+    const number = from[i];
+    to[starts[(codes[number] >>> shift) & 1023]++] = number;
   }
-  return from;
 }
