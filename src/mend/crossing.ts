@@ -45,6 +45,26 @@ export function trianglesCross(p: Float32Array, s: Three, t: Three): boolean {
   );
 }
 
+/** True where a side of one of two triangles passes through the inside of the other: what only touches does not. */
+export function trianglesPierce(p: Float32Array, s: Three, t: Three): boolean {
+  for (let i = 0; i < 3; i++) {
+    const j = (i + 1) % 3;
+    if (pierces(p, s[i], s[j], t) || pierces(p, t[i], t[j], s)) return true;
+  }
+  return false;
+}
+
+function pierces(p: Float32Array, d: number, e: number, [a, b, c]: Three): boolean {
+  if (side(p, a, b, c, d) * side(p, a, b, c, e) >= 0) return false;
+  const ab = Math.sign(side(p, d, e, a, b));
+  return ab !== 0 && Math.sign(side(p, d, e, b, c)) === ab && Math.sign(side(p, d, e, c, a)) === ab;
+}
+
+/** True where two triangles have two corners in common, or all three. */
+export function shareEdge(p: Float32Array, s: Three, t: Three): boolean {
+  return s.filter((v) => t.some((w) => samePlace(p, v, w))).length > 1;
+}
+
 /** True where all of a triangle but its common corners lies strictly on one side of another's plane. */
 function planeParts(p: Float32Array, [a, b, c]: Three, s: Three, common: number): boolean {
   let above = 0;

@@ -32,6 +32,12 @@ export const MEND_TUNING = {
   crossingsMs: 20_000,
   /** Pairs of a fill's triangles and others looked at for crossings: a second or two. */
   crossingLooks: 2_000_000,
+  /** Pairs of boxes and triangles looked at on opening for shells that overlap: some 50 ms. */
+  overlapLooks: 2_000_000,
+  /** Winding numbers asked for then. */
+  overlapProbes: 1_000,
+  /** Triangles kept of each pair of shells that touch, to be asked about. */
+  probesOfPair: 16,
   /** A shell whose box has a diagonal below this share of the figure's is a speck. */
   speckShare: 0.005,
 } as const;
