@@ -61,6 +61,7 @@ export const words = {
   ready: 'Ready',
   proved: (agreed: true | null) =>
     agreed ? 'Ready, parts proved sound' : 'Ready, parts too big for the kernel to prove',
+  overlapsUnproved: 'Ready, parts with overlapping shells cannot be proved',
   starting: 'Fetching the figure',
   busy: {
     opening: 'Opening',

@@ -1,4 +1,4 @@
-import type { Finding } from './check/finding.ts';
+import type { Finding, FindingFacts } from './check/finding.ts';
 import type { ErrorRecord } from './errors.ts';
 import type { Vec3 } from './math/vec3.ts';
 import type { Defect } from './mend/health.ts';
@@ -11,6 +11,9 @@ import type { Repair } from './mend/repair.ts';
 
 /** A length as people read it, mm. */
 const mm = (value: number, digits = 2): string => `${value.toFixed(digits)} mm`;
+/** The same with as many figures as a very small or very large one needs. */
+const length = (value: number): string =>
+  `${Number(value.toPrecision(3)).toLocaleString('en', { maximumSignificantDigits: 3 })} mm`;
 const at = (p: Vec3 | readonly number[]): string => `(${[...p].map((v) => v.toFixed(1)).join(', ')})`;
 const vector = (v: Vec3): string => `(${v.map((x) => x.toLocaleString('en')).join(', ')})`;
 const count = (n: number, one: string, many = `${one}s`): string =>
@@ -140,6 +143,23 @@ export function findingSentence(found: Finding): string {
       return 'The mesh was inside out and has been turned outward.';
     case 'mended':
       return repairSentence(found.facts);
+    case 'shells-overlap':
+      return overlapSentence(found.facts);
+    case 'specks-far': {
+      const { count: n, sizeMm, withMm, belowMm } = found.facts;
+      return `${count(n, 'speck')} far from the figure ${n === 1 ? 'makes' : 'make'} it ${length(withMm)} long where it is ${length(sizeMm)} without; drop what is smaller than ${length(belowMm)} (the job’s “mend”: “drop-specks”).`;
+    }
+    case 'size-unlikely': {
+      const { longestMm, leastMm, mostMm } = found.facts;
+      const [is, than] = longestMm < leastMm ? ['smaller', leastMm] : ['larger', mostMm];
+      return `The figure is ${length(longestMm)} long, ${is} than the ${length(than)} that makes sense to part and print; check its unit and scale.`;
+    }
+    case 'coordinates-coarse': {
+      const { stepMm, sizeMm } = found.facts;
+      return `The places of this figure are known in steps of ${length(stepMm)} only, coarse for one ${length(sizeMm)} long: its numbers are too large for single precision, and finer detail is gone; export it nearer its origin, or smaller.`;
+    }
+    case 'overlap-unproved':
+      return `Part “${found.facts.part}” cannot be proved: shells of the sculpt overlap there, or may, and what they share counts twice in its volume and its seam faces; unite them first (the job's “mend”, or Unite among the sculpt's own fields).`;
     case 'no-volume':
       return 'The mesh encloses no volume.';
     case 'no-peg-fits': {
@@ -200,6 +220,15 @@ function neighbour({ otherSeam, otherPeg }: { otherSeam?: string; otherPeg?: num
       ? `the face of ${face}`
       : face
     : `peg ${otherPeg + 1} of ${face}`;
+}
+
+/** Shells that overlap, or may. */
+function overlapSentence({ count: n, shells, complete }: FindingFacts['shells-overlap']): string {
+  const look = 'look the sculpt over and unite them (the job’s “mend”: “unite”)';
+  if (n === 0)
+    return `The sculpt's ${count(shells, 'shell')} lie so close together that not all could be held against each other on opening: they may overlap. What they share would count twice in its volume; ${look}.`;
+  const many = `${complete ? '' : 'at least '}${count(n, 'place')}`;
+  return `Shells of the sculpt overlap in ${many}: what they share counts twice in its volume and in seam faces, and parts that have it cannot be proved; ${look}.`;
 }
 
 /** What a repair did to shape, as the end of its sentence. */

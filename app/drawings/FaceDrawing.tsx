@@ -129,12 +129,7 @@ const paperOf = ({ width, height }: Size): Rect => ({
 
 /** The face itself, in the earth of the part with the sockets. */
 const FaceGround = memo(({ outlines, view }: { outlines: readonly Float64Array[]; view: View }) => (
-  <path
-    className="face-ground"
-    d={outlinesPath(view, outlines)}
-    fillRule="evenodd"
-    data-testid="face-outline"
-  />
+  <path className="face-ground" d={outlinesPath(view, outlines)} data-testid="face-outline" />
 ));
 
 /** Where Enter would set a peg. */

@@ -8,7 +8,7 @@ export type Hatched = 'pegged' | 'socketed' | 'gap';
 
 export interface HatchProps {
   what: Hatched;
-  /** The area, as path data; holes by the even-odd rule. */
+  /** The area, as path data: what it winds round, so that holes run the other way and overlaps are solid. */
   d: string;
   /** A rectangle that holds all of the area that shows, px. */
   within: Rect;
@@ -20,7 +20,7 @@ export function Hatch({ what, d, within }: HatchProps) {
   return (
     <>
       <clipPath id={id}>
-        <path d={d} clipRule="evenodd" />
+        <path d={d} />
       </clipPath>
       <g clipPath={`url(#${id})`}>
         <Lines what={what} {...within} />

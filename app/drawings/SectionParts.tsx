@@ -21,9 +21,9 @@ export function SectionParts({ section, view, within }: SectionPartsProps) {
   };
   return (
     <g>
-      <path className="section-part is-socketed" d={paths.socketed} fillRule="evenodd" />
+      <path className="section-part is-socketed" d={paths.socketed} />
       <Hatch what="socketed" d={paths.socketed} within={within} />
-      <path className="section-part is-pegged" d={paths.pegged} fillRule="evenodd" />
+      <path className="section-part is-pegged" d={paths.pegged} />
       <Hatch what="pegged" d={paths.pegged} within={within} />
       <path className="section-gap" d={paths.gap} />
       <Hatch what="gap" d={paths.gap} within={within} />

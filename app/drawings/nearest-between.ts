@@ -8,20 +8,20 @@ export interface Nearest {
   to: Vec2;
 }
 
-/** Whether (x, y) lies inside closed outlines by the even-odd rule, so holes count as outside. */
+/** Whether closed outlines wind round (x, y): holes, which run the other way, count as outside, overlaps as inside. */
 export function isInside(outlines: readonly Float64Array[], x: number, y: number): boolean {
-  let inside = false;
+  let winding = 0;
   for (const o of outlines) {
     for (let i = 0, j = o.length - 2; i < o.length; j = i, i += 2) {
       if (
         o[i + 1] > y !== o[j + 1] > y &&
         x < ((o[j] - o[i]) * (y - o[i + 1])) / (o[j + 1] - o[i + 1]) + o[i]
       ) {
-        inside = !inside;
+        winding += o[i + 1] > y ? 1 : -1;
       }
     }
   }
-  return inside;
+  return winding !== 0;
 }
 
 /** Whether a closed outline runs clockwise, as the holes of a face do. */

@@ -40,7 +40,7 @@ const sidesBeyond = (window: Rect, x: number, y: number): number =>
   (y < window.y ? 4 : 0) |
   (y > window.y + window.height ? 8 : 0);
 
-/** Several closed outlines as one path, for filling by the even-odd rule. */
+/** Several closed outlines as one path: holes run the other way, so that it is filled where it winds round. */
 export const outlinesPath = (view: View, outlines: readonly Float64Array[], within?: Rect): string =>
   outlines.map((o) => linePath(view, o, true, within)).join('');
 

@@ -14,7 +14,10 @@ export function Findings() {
   const ofJob = useBench((s) => s.derived.view?.findings ?? NONE, isSame);
   const ofSculpt = useBench((s) => s.derived.summary?.findings ?? NONE);
   const isKnown = useBench((s) => s.derived.view !== null);
-  const all = [...ofJob, ...ofSculpt].sort((a, b) => GRAVEST_FIRST[a.severity] - GRAVEST_FIRST[b.severity]);
+  const all = [
+    ...ofJob.map((finding) => ({ finding, isOfSculpt: false })),
+    ...ofSculpt.map((finding) => ({ finding, isOfSculpt: true })),
+  ].sort((a, b) => GRAVEST_FIRST[a.finding.severity] - GRAVEST_FIRST[b.finding.severity]);
   return (
     <section className="panel findings" aria-labelledby="findings-title">
       <div className="panel-head">
@@ -22,9 +25,9 @@ export function Findings() {
       </div>
       {isKnown && all.length === 0 && <p className="soft">{words.noFindings}</p>}
       <ul>
-        {all.map((finding, i) => (
+        {all.map((entry, i) => (
           <li key={i}>
-            <FindingEntry finding={finding} />
+            <FindingEntry {...entry} />
           </li>
         ))}
       </ul>
@@ -32,17 +35,23 @@ export function Findings() {
   );
 }
 
-function FindingEntry({ finding }: { finding: Finding }) {
+/** Flaws that looking the sculpt over shows with what can be done about them. */
+const SHOWN_BY_LOOK: readonly Finding['code'][] = ['shells-overlap', 'specks-far'];
+
+function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: boolean }) {
   const actions = useActions();
   const { seamId = null, pegIndex, at } = finding;
   const seamTitle = useSeamTitle(seamId);
+  const hasHealth = useBench((s) => s.derived.health !== null);
   const go = () => {
     if (seamTitle) actions.select(seamId, pegIndex ?? 0, pegIndex === undefined ? 'seam' : 'peg');
     if (at) actions.lookAt(at);
+    if (isOfSculpt) actions.sit({ tab: 'sculpt' });
+    if (SHOWN_BY_LOOK.includes(finding.code) && !hasHealth) void actions.lookOver();
   };
   const where = seamTitle && `${seamTitle}${pegIndex === undefined ? '' : `, ${words.peg(pegIndex + 1)}`}`;
   return (
-    <Button className="finding" onPress={go} isDisabled={!seamTitle && !at}>
+    <Button className="finding" onPress={go} isDisabled={!seamTitle && !at && !isOfSculpt}>
       <SeverityMark severity={finding.severity} />
       <span>
         {findingSentence(finding)}

@@ -40,8 +40,10 @@ function isBehind(state: BenchState): boolean {
 }
 
 function wordsAtRest(state: BenchState): string {
-  const { summary, proof } = state.derived;
+  const { summary, proof, view } = state.derived;
   if (summary === null) return words.starting;
+  if (proof?.job === jobOf(state) && view?.parts.some(({ overlaps }) => overlaps))
+    return words.overlapsUnproved;
   return proof?.job === jobOf(state) ? words.proved(proof.agreed) : words.ready;
 }
 

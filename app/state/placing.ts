@@ -68,7 +68,8 @@ const derivedFrom = (before: Derived, openedAs: Job['sculpt'], { summary, mesh }
 
 /** The sculpt's own fields come to the front where there is something to decide about it. */
 function firstTab(tab: Tab, { sculpt }: Job, summary: SculptSummary): Tab {
-  return !summary.solid || betterUnit(sculpt, summary) !== null ? 'sculpt' : tab;
+  const isDoubtful = summary.findings.some(({ severity }) => severity !== 'info');
+  return !summary.solid || isDoubtful || betterUnit(sculpt, summary) !== null ? 'sculpt' : tab;
 }
 
 /** Sides of the sculpt's box as the numbers in its file, unit and scale not applied. */

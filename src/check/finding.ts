@@ -11,6 +11,15 @@ export interface FindingFacts {
   'inside-out': { volumeMm3: number };
   /** A change that mending made on opening. */
   mended: Repair;
+  /** What shells share counts twice; not `complete`: more may overlap, or some where none were found. */
+  'shells-overlap': { count: number; shells: number; complete: boolean };
+  /** Small shells beside the figure, which is `sizeMm` without them and `withMm` long with them; `belowMm` drops them. */
+  'specks-far': { count: number; sizeMm: number; withMm: number; belowMm: number };
+  /** The longest side, taken as the unit and scale say. */
+  'size-unlikely': { longestMm: number; leastMm: number; mostMm: number };
+  /** The steps between the places that the file's numbers, or single precision here, can tell apart. */
+  'coordinates-coarse': { stepMm: number; sizeMm: number };
+  'overlap-unproved': { part: string };
   'no-volume': Record<string, never>;
   'no-peg-fits': { bestWidthMm: number; neededWidthMm: number; minWallMm: number };
   'peg-shape-impossible': { reason: 'edge-radius' | 'draft' | 'too-short' };

@@ -37,6 +37,8 @@ export interface ReadMesh {
   unit: Unit;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
+  /** Step between neighbouring places, see `recentre`. */
+  stepMm: number;
 }
 
 /** `readMeshes` of one file. */

@@ -10,6 +10,8 @@ export interface Recentred {
   mesh: Mesh;
   /** Add this to the mesh's coordinates for the file's, mm. */
   originMm: Vec3;
+  /** Step between neighbouring places that the file's singles or those of the mesh can tell apart, at the farthest, mm. */
+  stepMm: number;
 }
 
 /**
@@ -23,7 +25,11 @@ export function recentre(file: string, raw: RawMesh, mmPerUnit: number, turn?: Q
   const { positions, triangles } = raw;
   if (mmPerUnit !== 1) for (let i = 0; i < positions.length; i++) positions[i] *= mmPerUnit;
   const src = turn ? turned(positions, turn) : positions;
-  const originMm = originOf(intervals(file, src));
+  const reach = intervals(file, src);
+  const originMm = originOf(reach);
+  // A text's numbers are as fine as it has them; what a file has in singles was coarse before it came here.
+  const isSingle = positions instanceof Float32Array;
+  const far = Math.max(...reach.flat().map((x, i) => Math.abs(isSingle ? x : x - originMm[i >> 1])));
   const [ox, oy, oz] = originMm;
   const dst = src instanceof Float32Array ? src : new Float32Array(src.length);
   if (dst !== src || ox !== 0 || oy !== 0 || oz !== 0) {
@@ -33,7 +39,7 @@ export function recentre(file: string, raw: RawMesh, mmPerUnit: number, turn?: Q
       dst[i + 2] = src[i + 2] - oz;
     }
   }
-  return { mesh: { positions: dst, triangles }, originMm };
+  return { mesh: { positions: dst, triangles }, originMm, stepMm: float32Step(far) };
 }
 
 type Interval = readonly [low: number, high: number];

@@ -1,4 +1,4 @@
-import { NO_SHELL } from '../mesh/audit.ts';
+import { type Audit, NO_SHELL } from '../mesh/audit.ts';
 import { type BlockTree, blocksOf, children } from '../mesh/blocks.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { NOTHING_ADDED } from '../mesh/vertices.ts';
@@ -16,7 +16,7 @@ export interface ShellBlocks {
 }
 
 /** The blocks are those that cutting asks for later: they are built once. */
-export function shellBlocks(mesh: Mesh, shellCount: number, shellOf: Uint32Array): ShellBlocks {
+export function shellBlocks(mesh: Mesh, { shellCount, shellOf }: Audit): ShellBlocks {
   const tree = blocksOf({ positions: mesh.positions, added: NOTHING_ADDED }, mesh.triangles);
   return { tree, labels: labelsOf(tree, shellOf), shellCount };
 }

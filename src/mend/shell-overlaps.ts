@@ -1,6 +1,7 @@
 import type { Vec3 } from '../math/vec3.ts';
 import type { Audit } from '../mesh/audit.ts';
 import { children } from '../mesh/blocks.ts';
+import { type Bounds, boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { isDoubledBeneath, leastHeight } from './beneath.ts';
 import { shareEdge, type Three, trianglesCross, trianglesPierce } from './crossing.ts';
@@ -15,6 +16,8 @@ export interface ShellOverlaps {
   count: number;
   /** A place of the first, mm in the mesh's coordinates. */
   at: Vec3 | null;
+  /** Where material may be counted twice: what the boxes of such shells have in common; all of the figure where looking stopped early. */
+  boxes: Bounds[];
   /** False where so much lies close together that looking stopped early: more may overlap. */
   complete: boolean;
 }
@@ -23,16 +26,19 @@ export interface ShellOverlaps {
  * Looks for shells that overlap, quickly and with an end: triangles of different shells are held against each other
  * only where their blocks meet. Surfaces that pass through each other overlap. Where they only touch, and for a shell
  * within the box of another, the winding number just beneath a triangle tells: more than 1 is material counted twice,
- * a hollow has 1. Figures of one shell cost nothing.
+ * a hollow has 1.
  */
-export function findShellOverlaps(mesh: Mesh, audit: Audit): ShellOverlaps {
-  if (audit.shellCount < 2) return { count: 0, at: null, complete: true };
-  const search = new OverlapSearch(mesh, audit);
+export function findShellOverlaps(
+  mesh: Mesh,
+  audit: Audit,
+  blocks = shellBlocks(mesh, audit),
+): ShellOverlaps {
+  const search = new OverlapSearch(mesh, audit, blocks);
   search.holdSurfaces();
   search.probeTouching();
   search.probeNested();
   const { count, at, complete } = search;
-  return { count, at, complete };
+  return { count, at, boxes: complete ? search.boxes() : [boundsOf(mesh)], complete };
 }
 
 class OverlapSearch {
@@ -53,12 +59,12 @@ class OverlapSearch {
   #looks = 0;
   #probes = 0;
 
-  constructor(mesh: Mesh, { shellCount, shellOf }: Audit) {
+  constructor(mesh: Mesh, { shellCount, shellOf }: Audit, blocks: ShellBlocks) {
     this.#mesh = mesh;
     this.#shellCount = shellCount;
     this.#shellOf = shellOf;
-    this.#blocks = shellBlocks(mesh, shellCount, shellOf);
-    this.#shares = new ShellShares(mesh, this.#blocks, shellOf);
+    this.#blocks = blocks;
+    this.#shares = new ShellShares(mesh, blocks, shellOf);
   }
 
   /** Goes down the boxes two by two, leaving out pairs that lie apart or hold one shell alone. */
@@ -152,7 +158,7 @@ class OverlapSearch {
 
   /** Shells within another's box that touch nothing lie wholly in its material, or not at all. */
   probeNested(): void {
-    const { boxes, firsts } = shellBoxes(this.#mesh, this.#blocks, this.#shellOf);
+    const { boxes, firsts } = this.#extents();
     this.#looks = 0;
     const byLow = [...firsts.keys()].sort((a, b) => boxes[a * 6] - boxes[b * 6]);
     for (let n = 0; n < byLow.length; n++) {
@@ -164,12 +170,22 @@ class OverlapSearch {
       }
       if (this.#known.has(shell) || !isWithinOther(boxes, byLow, n)) continue;
       const corner = this.#sampleOf(shell, firsts[shell]);
-      if (this.#isDoubled(corner)) {
-        this.count++;
-        this.#known.add(shell);
-        this.at ??= this.#middleOf(corner);
-      }
+      if (this.#isDoubled(corner)) this.#overlap(shell, shell, corner);
     }
+  }
+
+  #extents() {
+    return shellBoxes(this.#mesh, this.#blocks, this.#shellOf);
+  }
+
+  /** What the boxes of each pair that overlaps have in common. */
+  boxes(): Bounds[] {
+    if (this.#pairs.size === 0) return [];
+    const { boxes } = this.#extents();
+    return [...this.#pairs].map((pair) => {
+      const box = commonBox(boxes, Math.floor(pair / this.#shellCount), boxes, pair % this.#shellCount);
+      return { min: [box[0], box[1], box[2]], max: [box[3], box[4], box[5]] };
+    });
   }
 
   /** Of a shell's first few triangles the one that is least of a needle. */
@@ -192,6 +208,7 @@ class OverlapSearch {
     return false;
   }
 
+  /** Notes a pair; one that lies within others is a pair with itself. */
   #overlap(a: number, b: number, corner: number): void {
     this.#pairs.add(this.#pairOf(a, b));
     this.#known.add(a).add(b);

@@ -6,6 +6,7 @@ import { toFrame } from '../math/plane.ts';
 import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
+import type { Bounds } from '../mesh/measure.ts';
 import { partFacts } from '../mesh/part-facts.ts';
 import type { Job } from '../model/job.ts';
 import { checkPeg } from './check-peg.ts';
@@ -23,7 +24,7 @@ export function checkStep(
   const findings = [...tree.findings];
   const parts = tree.parts.map((finished, i) => {
     onProgress(i / (tree.parts.length + 1));
-    return measurePart(finished, sculpt.originMm);
+    return measurePart(finished, sculpt);
   });
   for (const part of parts) checkPart(part, job, findings);
   const seams = tree.seams.map((seam) => checkSeam(seam, tree, sculpt.originMm, job, findings));
@@ -39,7 +40,7 @@ export function checkStep(
   return { parts, seams, volume, movedMm, findings };
 }
 
-function measurePart({ plain, part }: FinishedPart, originMm: Vec3): PartResult {
+function measurePart({ plain, part }: FinishedPart, { originMm, overlaps }: Sculpt): PartResult {
   const { bounds, faultyEdges, ...facts } = partFacts(part);
   return {
     id: plain.id,
@@ -48,13 +49,19 @@ function measurePart({ plain, part }: FinishedPart, originMm: Vec3): PartResult 
     boundsMm: { min: add(bounds.min, originMm), max: add(bounds.max, originMm) },
     closed: faultyEdges === 0,
     openEdges: faultyEdges,
+    overlaps: overlaps.boxes.some((box) => boxesShare(box, bounds)),
   };
 }
+
+/** True where two boxes have more than a side in common. */
+const boxesShare = (a: Bounds, b: Bounds): boolean =>
+  a.min.every((low, k) => low < b.max[k] && b.min[k] < a.max[k]);
 
 function checkPart(part: PartResult, job: Job, findings: Finding[]): void {
   if (!part.closed) {
     findings.push(finding('part-not-closed', 'error', { part: part.name, openEdges: part.openEdges }));
   }
+  if (part.overlaps) findings.push(finding('overlap-unproved', 'warning', { part: part.name }));
   // A sheet of thickness t and area A holds t A within a surface of 2 A.
   const thicknessMm = (2 * part.volumeMm3) / part.areaMm2;
   if (thicknessMm < TOLERANCES.noWall) {

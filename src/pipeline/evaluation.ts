@@ -64,6 +64,8 @@ export interface PartResult {
   /** Edges that are open, shared by more than two triangles, or run through the same way twice. */
   openEdges: number;
   shells: number;
+  /** Shells of the sculpt overlap where this part is, or may: what they share counts twice, and no kernel can prove it. */
+  overlaps: boolean;
 }
 
 export interface VolumeBalance {

@@ -8,7 +8,7 @@ import { judgeProof, solidToProve } from './proof.ts';
 
 /**
  * Proves finished parts one after the other: per part true where the kernel agrees, false where it does not
- * (with a finding), null where it cannot hold the part or was lost on the way.
+ * (with a finding), null where it cannot hold the part or was lost on the way, or where shells overlap.
  */
 export function proveParts(
   kernel: Kernel,
@@ -24,7 +24,8 @@ export function proveParts(
     try {
       const found = judgeProof(result, proveSolid(kernel, solid));
       if (found) findings.push(found);
-      return found === null;
+      // Two shells that overlap are as sound to it as two that do not.
+      return found === null && result.overlaps ? null : found === null;
     } catch (thrown) {
       if (!(thrown instanceof PegwrightError && thrown.code === 'kernel-lost')) throw thrown;
       isLost = true;

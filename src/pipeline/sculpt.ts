@@ -8,11 +8,13 @@ import { add, length, sub, type Vec3 } from '../math/vec3.ts';
 import { weldBodies } from '../mend/bodies.ts';
 import { needsMending } from '../mend/needs-mending.ts';
 import type { Repair } from '../mend/repair.ts';
+import type { ShellOverlaps } from '../mend/shell-overlaps.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/audit.ts';
 import { type Bounds, boundsOf, type Measures, measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
+import { doubts, surveyShells } from './doubts.ts';
 import type { Mended } from './mend-step.ts';
 
 /** Faults of the file as it was read, after welding equal corners and before any repair. */
@@ -52,6 +54,8 @@ export interface Sculpt {
   /** True where `mesh` is closed, rightly wound and encloses a volume. */
   solid: boolean;
   findings: Finding[];
+  /** Whether shells of the solid have material in common. */
+  overlaps: ShellOverlaps;
   repairs: Repair[];
 }
 
@@ -77,7 +81,7 @@ export async function openSculpt(
   const { onProgress } = options;
   const sources = Array.isArray(source) ? source : [source];
   const read = await readMeshes(sources, options);
-  const { file, format, mesh: asRead, originMm, unit, declaredUnit, bodies: declared } = read;
+  const { file, format, mesh: asRead, originMm, stepMm, unit, declaredUnit, bodies: declared } = read;
   onProgress?.('welding', 0);
   const welded = weldBodies(asRead, declared);
   options.onPlaces?.(welded.mesh, originMm);
@@ -100,6 +104,7 @@ export async function openSculpt(
   const local = boundsOf(mesh);
   const boundsMm = { min: add(local.min, originMm), max: add(local.max, originMm) };
   const hasVolume = enclosesVolume(measures, local);
+  const survey = await surveyShells(mesh, audit);
   onProgress?.('auditing', 1);
   return {
     file,
@@ -115,7 +120,11 @@ export async function openSculpt(
     volumeMm3: measures.volumeMm3,
     areaMm2: measures.areaMm2,
     solid: isClosed(audit) && hasVolume,
-    findings: soundness(audit, originMm, hasVolume, repairs, measures),
+    findings: [
+      ...soundness(audit, originMm, hasVolume, repairs, measures),
+      ...doubts(survey, audit, local, stepMm, originMm),
+    ],
+    overlaps: survey.overlaps,
     repairs,
   };
 }

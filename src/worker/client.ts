@@ -211,7 +211,7 @@ export function createEngine(): Engine {
       if (answer?.type !== 'proved') return false;
       const found = judgeProof(part, answer.proof);
       if (found?.code === 'kernel-disagrees') throw new PegwrightError('part-unproved', found.facts);
-      return true;
+      return !part.overlaps;
     });
     return (await Promise.all(proofs)).every((isProved) => isProved) || null;
   }

@@ -88,3 +88,16 @@ describe('the wall around a socket', () => {
     }
   });
 });
+
+describe('a point of a face', () => {
+  const square = (low: number, high: number) => Float64Array.of(low, low, high, low, high, high, low, high);
+  const hole = Float64Array.of(4, 4, 4, 6, 6, 6, 6, 4);
+
+  it('is inside where outlines overlap, and outside in a hole', () => {
+    expect(isInside([square(0, 10), square(5, 15)], 7, 7)).toBe(true);
+    expect(isInside([square(0, 10), square(2, 8)], 5, 5)).toBe(true);
+    expect(isInside([square(0, 10), hole], 5, 5)).toBe(false);
+    expect(isInside([square(0, 10), hole], 3, 5)).toBe(true);
+    expect(isInside([square(0, 10)], 12, 5)).toBe(false);
+  });
+});
