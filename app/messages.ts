@@ -1,22 +1,6 @@
-import type { Mend, Step } from '../src/index.ts';
+import { type Mend, MINUS, numeral, type Step } from '../src/index.ts';
 
 /** Every word of the page, in one place. Sentences about refusals and findings come from the engine's door. */
-
-export const MINUS = '\u2212';
-
-/** One formatter for each number of decimals: making one costs more than all its uses. */
-const formatters = new Map<number, Intl.NumberFormat>();
-
-/** A number for reading: fixed decimals, a true minus sign, thousands apart. */
-export function numeral(value: number, decimals = 2): string {
-  let formatter = formatters.get(decimals);
-  if (!formatter) {
-    const digits = { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
-    formatter = new Intl.NumberFormat('en-GB', digits);
-    formatters.set(decimals, formatter);
-  }
-  return formatter.format(value).replace('-', MINUS);
-}
 
 const counted = (n: number, one: string, many: string): string => `${numeral(n, 0)} ${n === 1 ? one : many}`;
 

@@ -5,6 +5,7 @@ export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
 export { nearestOnLoops } from './math/nearest-on-loops.ts';
+export { MINUS, numeral } from './math/numeral.ts';
 export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
 export { type Loop, loopArea, windingAt } from './math/polygon.ts';
 export {

@@ -1,5 +1,6 @@
 import type { Finding, FindingFacts } from './check/finding.ts';
 import type { ErrorRecord } from './errors.ts';
+import { measuredNumeral, numeral, threeFigures } from './math/numeral.ts';
 import type { Vec3 } from './math/vec3.ts';
 import type { Defect } from './mend/health.ts';
 import type { Repair } from './mend/repair.ts';
@@ -10,16 +11,16 @@ import type { Repair } from './mend/repair.ts';
  */
 
 /** A length as people read it, mm. */
-const mm = (value: number, digits = 2): string => `${value.toFixed(digits)} mm`;
+const mm = (value: number, digits = 2): string => `${numeral(value, digits)} mm`;
 /** The same with as many figures as a very small or very large one needs. */
-const length = (value: number): string =>
-  `${Number(value.toPrecision(3)).toLocaleString('en', { maximumSignificantDigits: 3 })} mm`;
-const at = (p: Vec3 | readonly number[]): string => `(${[...p].map((v) => v.toFixed(1)).join(', ')})`;
-const vector = (v: Vec3): string => `(${v.map((x) => x.toLocaleString('en')).join(', ')})`;
-const count = (n: number, one: string, many = `${one}s`): string =>
-  `${n.toLocaleString('en')} ${n === 1 ? one : many}`;
+const length = (value: number): string => `${threeFigures(value)} mm`;
+const volume = (mm3: number): string => `${measuredNumeral(mm3)} mm³`;
+const at = (p: Vec3 | readonly number[]): string => `(${[...p].map((v) => numeral(v, 1)).join(', ')})`;
+const vector = (v: Vec3): string => `(${v.map((x) => numeral(x, 0)).join(', ')})`;
+const whole = (n: number): string => numeral(n, 0);
+const count = (n: number, one: string, many = `${one}s`): string => `${whole(n)} ${n === 1 ? one : many}`;
 
-const gigabytes = (bytes: number): string => `${(bytes / 1e9).toFixed(1)} GB`;
+const gigabytes = (bytes: number): string => `${numeral(bytes / 1e9, 1)} GB`;
 
 const MANY = { bodies: 'bodies', files: 'packed files', levels: 'levels of nesting' } as const;
 
@@ -39,11 +40,11 @@ export function sentenceOf(error: ErrorRecord): string {
     }
     case 'file-truncated': {
       const { file, promised, found, unit } = error.facts;
-      return `${file}: the file ends early, it promises ${promised.toLocaleString('en')} ${unit} and holds ${found.toLocaleString('en')}; copy or export it again.`;
+      return `${file}: the file ends early, it promises ${whole(promised)} ${unit} and holds ${whole(found)}; copy or export it again.`;
     }
     case 'file-malformed': {
       const { file, format, line, reason } = error.facts;
-      const where = line === undefined ? '' : ` in line ${line.toLocaleString('en')}`;
+      const where = line === undefined ? '' : ` in line ${whole(line)}`;
       return `${file}: not a sound ${format} file, ${reason}${where}; export it again.`;
     }
     case 'file-no-triangles':
@@ -62,11 +63,11 @@ export function sentenceOf(error: ErrorRecord): string {
     }
     case 'file-too-many': {
       const { file, what, limit } = error.facts;
-      return `${file}: it has more than the ${limit.toLocaleString('en')} ${MANY[what]} a file may have; export the figure alone.`;
+      return `${file}: it has more than the ${whole(limit)} ${MANY[what]} a file may have; export the figure alone.`;
     }
     case 'file-too-big': {
       const { file, triangles, limit } = error.facts;
-      return `${file}: ${count(triangles, 'triangle')} are more than the ${limit.toLocaleString('en')} one figure may have; reduce it or split it before opening.`;
+      return `${file}: ${count(triangles, 'triangle')} are more than the ${whole(limit)} one figure may have; reduce it or split it before opening.`;
     }
     case 'out-of-memory':
       return `${error.facts.file}: the figure does not fit into memory here; close other pages or programs, or reduce the figure.`;
@@ -101,7 +102,7 @@ export function sentenceOf(error: ErrorRecord): string {
       return `Seam “${error.facts.seamId}” divides “${error.facts.of}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
     case 're-skin-too-fine': {
       const { cellMm, leastCellMm, cells, limit, limitAlong } = error.facts;
-      const most = `${count(limit, 'cell')} in all and ${limitAlong.toLocaleString('en')} along a side`;
+      const most = `${count(limit, 'cell')} in all and ${whole(limitAlong)} along a side`;
       return `A new skin with cells of ${mm(cellMm, 3)} would take ${count(cells, 'cell')}, and the most are ${most}; ask for cells of ${mm(Math.ceil(leastCellMm * 1000) / 1000, 3)} or more.`;
     }
     case 're-skin-empty':
@@ -192,23 +193,55 @@ export function findingSentence(found: Finding): string {
       return `Part “${found.facts.part}” has ${count(found.facts.openEdges, 'faulty edge')} and should not be printed.`;
     case 'part-too-thin':
       return `Part “${found.facts.part}” is a sheet of ${mm(found.facts.thicknessMm, 6)}, too thin to be made; move the seam away from the skin.`;
-    case 'part-outgrows-bed': {
-      const size = (v: readonly number[]) => v.map((x) => x.toFixed(0)).join(' × ');
-      return `Part “${found.facts.part}” is ${size(found.facts.sizeMm)} mm and does not fit the build volume of ${size(found.facts.bedMm)} mm.`;
-    }
+    case 'part-lies-otherwise':
+      return lyingSentence(found.facts);
+    case 'part-outgrows-bed':
+      return outgrowsSentence(found.facts);
     case 'parts-moved':
       return `Where the sculpt lies, an STL file cannot hold these parts as finely as they were measured: all of them are written moved by ${vector(found.facts.movedMm)} mm, so that they still lie against each other.`;
     case 'kernel-disagrees':
       return `The solid kernel does not agree that part “${found.facts.part}” is sound (${found.facts.reason}); move the seam or the peg a little.`;
     case 'volume-unbalanced':
-      return `The parts' volumes differ from the sculpt's by ${found.facts.residualMm3.toFixed(3)} mm³.`;
+      return `The parts' volumes differ from the sculpt's by ${volume(found.facts.residualMm3)}.`;
   }
+}
+
+const AXIS_WORDS = { x: 'width (X)', y: 'depth (Y)', z: 'height (Z)' } as const;
+
+/** Three sizes, with the decimals that show a difference of `overMm`. */
+const sizes = (mm: Vec3, overMm: number): string =>
+  `${mm.map((size) => numeral(size, decimalsFor(overMm))).join(' × ')} mm`;
+const decimalsFor = (mm: number): number => Math.min(4, Math.max(1, Math.ceil(-Math.log10(mm))));
+
+/** A part that fits the bed on another side than the one it stands on. */
+function lyingSentence({
+  part,
+  sizeMm,
+  bedMm,
+  overMm,
+  axis,
+  up,
+}: FindingFacts['part-lies-otherwise']): string {
+  return `Part “${part}” is ${sizes(sizeMm, overMm)} and does not fit the build volume of ${sizes(bedMm, overMm)} as it stands, by ${mm(overMm, decimalsFor(overMm))} along the bed's ${AXIS_WORDS[axis]}; it does with its ${AXIS_WORDS[up]} upright: turn it so before printing.`;
+}
+
+/** A part that fits the bed on no side. */
+function outgrowsSentence({
+  part,
+  sizeMm,
+  bedMm,
+  overMm,
+  axis,
+  up,
+}: FindingFacts['part-outgrows-bed']): string {
+  const stand = up === 'z' ? 'as it stands' : `with its ${AXIS_WORDS[up]} upright`;
+  return `Part “${part}” is ${sizes(sizeMm, overMm)} and fits the build volume of ${sizes(bedMm, overMm)} on no side: at best, ${stand}, it is ${mm(overMm, decimalsFor(overMm))} too much along the bed's ${AXIS_WORDS[axis]}; move a seam, or add one.`;
 }
 
 /** Where a joint leaves its part through another seam's face, and how much of it is then in the way. */
 function crossing({ otherSeam, overlapMm3 }: { otherSeam: string; overlapMm3: number }): string {
   const inTheWay =
-    overlapMm3 > 0 ? `, and up to ${overlapMm3.toFixed(3)} mm³ of it would stand in the part beyond` : '';
+    overlapMm3 > 0 ? `, and up to ${volume(overlapMm3)} of it would stand in the part beyond` : '';
   return `reaches through the face of seam “${otherSeam}”${inTheWay}`;
 }
 
@@ -234,11 +267,10 @@ function overlapSentence({ count: n, shells, complete }: FindingFacts['shells-ov
 /** What a repair did to shape, as the end of its sentence. */
 function shapeChange({ volumeChangeMm3, deviationMm, crossings }: Repair): string {
   if (volumeChangeMm3 === undefined && deviationMm === undefined) return '';
-  const volume =
-    volumeChangeMm3 === undefined ? null : `the volume changed by ${volumeChangeMm3.toFixed(3)} mm³`;
+  const grown = volumeChangeMm3 === undefined ? null : `the volume changed by ${volume(volumeChangeMm3)}`;
   const far = deviationMm === undefined ? null : `the surface by at most ${mm(deviationMm, 4)}`;
   const crossed = crossings ? `${count(crossings, 'new triangle')} could not but cross others` : null;
-  return `: ${[volume, far, crossed].filter(Boolean).join(', ')}`;
+  return `: ${[grown, far, crossed].filter(Boolean).join(', ')}`;
 }
 
 /** One sentence for a change made by mending. */

@@ -1,6 +1,6 @@
 import { Dimension, Label } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import type { Vec2 } from './engine.ts';
+import { numeral, type Vec2 } from './engine.ts';
 import type { Handle } from './peg-drag.ts';
 import { fromPegAxes, type PegShape } from './peg-shape.ts';
 import { toScreen, type View } from './view.ts';
@@ -19,11 +19,11 @@ export function PegReadout({ shape, handle, view }: PegReadoutProps) {
   if (handle === 'body') return null;
   if (handle === 'spin') {
     const [x, y] = toScreen(view, shape.uv);
-    return <Label at={[x, y + 4]} text={`${shape.spinDeg.toFixed(0)}°`} className="face-readout" />;
+    return <Label at={[x, y + 4]} text={`${numeral(shape.spinDeg, 0)}°`} className="face-readout" />;
   }
   const isWidth = handle === 'left' || handle === 'right';
   const value = isWidth ? shape.widthMm : shape.heightMm;
-  const text = value.toFixed(1);
+  const text = numeral(value, 1);
   const [from, to] = isWidth ? [corner(-1, -1), corner(1, -1)] : [corner(-1, 1), corner(-1, -1)];
   const layout = layoutDimension(from, to, { offset: reach, textPx: numeralsPx(text) });
   return <Dimension layout={layout} text={text} className="face-readout" />;

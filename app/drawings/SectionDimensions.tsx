@@ -2,7 +2,7 @@ import { memo } from 'react';
 import type { CutJoint } from './cut-joint.ts';
 import { Arrowheads, Dimension, Label } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import { type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
+import { numeral, type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
 import { tipCorner } from './section-layout.ts';
 import { nearestOnLine, pegExtent, sideGapAt } from './section-measure.ts';
 import { pointsPath } from './svg-path.ts';
@@ -120,7 +120,7 @@ function SideGap({ joint, view, window, side }: SectionDimensionsProps & { side:
   if (!gap) return null;
   const [from, to] = [toScreen(view, gap.from), toScreen(view, gap.to)];
   if (!isIn(window, from) || !isIn(window, to)) return null;
-  const text = gap.mm.toFixed(2);
+  const text = numeral(gap.mm);
   return (
     <Dimension
       layout={layoutDimension(from, to, { textPx: numeralsPx(text), textAt: 'to', along: [side, 0] })}
@@ -149,7 +149,7 @@ export function SkinWall({ section, wallMm, view, window }: SkinWallProps) {
   const skin = toFrame(section.frame, at);
   const [from, to] = [toScreen(view, nearestOnLine(section.socketProfile, skin)), toScreen(view, skin)];
   if (!isIn(window, from) || !isIn(window, to)) return null;
-  const text = min.toFixed(2);
+  const text = numeral(min);
   return (
     <Dimension layout={layoutDimension(from, to, { textPx: numeralsPx(text), textAt: 'from' })} text={text} />
   );

@@ -1,6 +1,6 @@
 import { Dimension } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import type { Vec2 } from './engine.ts';
+import { numeral, type Vec2 } from './engine.ts';
 import type { LiveWall } from './nearest-between.ts';
 import { type Size, toScreen, type View } from './view.ts';
 
@@ -35,7 +35,7 @@ export function WallDimension({ wall, minWallMm, view, size }: WallDimensionProp
     );
   }
   const thin = wall.mm < minWallMm;
-  const text = wall.mm.toFixed(2);
+  const text = numeral(wall.mm);
   const textPx = numeralsPx(text);
   const outward = layoutDimension(from, to, { textPx });
   const layout =

@@ -3,6 +3,7 @@ export {
   type FaceResult,
   LIMITS,
   nearestOnLoops,
+  numeral,
   type PegResult,
   type PegSection,
   type PlaneFrame,

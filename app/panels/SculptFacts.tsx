@@ -1,5 +1,6 @@
 import type { SculptSummary } from '../../src/index.ts';
-import { numeral, words } from '../messages.ts';
+import { numeral } from '../../src/index.ts';
+import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 

@@ -1,8 +1,9 @@
 import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
 import type { Vec3 } from '../../src/index.ts';
+import { numeral } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
-import { numeral, words } from '../messages.ts';
+import { words } from '../messages.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { removeSeam, setPlane, setSeam } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';

@@ -1,5 +1,6 @@
 import type { Vec3 } from '../math/vec3.ts';
 import type { Repair } from '../mend/repair.ts';
+import type { Axis } from './bed.ts';
 
 /** What a check can say, with the facts its sentence needs. Lengths in mm. */
 export interface FindingFacts {
@@ -37,11 +38,24 @@ export interface FindingFacts {
   'seam-without-peg': Record<string, never>;
   'part-not-closed': { part: string; openEdges: number };
   'part-too-thin': { part: string; thicknessMm: number };
-  'part-outgrows-bed': { part: string; sizeMm: Vec3; bedMm: Vec3 };
+  /** It fits with `up` upright; as it stands it is `overMm` too much along the bed's `axis`. */
+  'part-lies-otherwise': BedFacts;
+  /** It fits on no side; with `up` upright it is the least too much. */
+  'part-outgrows-bed': BedFacts;
   /** All parts are written moved by this vector, see `partsMoveMm`. */
   'parts-moved': { movedMm: Vec3 };
   'kernel-disagrees': { part: string; reason: string };
   'volume-unbalanced': { residualMm3: number };
+}
+
+/** A part that is too much for the bed: `axis` is one of the bed's, `up` one of the part's. */
+interface BedFacts {
+  part: string;
+  sizeMm: Vec3;
+  bedMm: Vec3;
+  overMm: number;
+  axis: Axis;
+  up: Axis;
 }
 
 export type FindingCode = keyof FindingFacts;

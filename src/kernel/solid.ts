@@ -1,5 +1,6 @@
 import type { Manifold } from 'manifold-3d';
 import { PegwrightError } from '../errors.ts';
+import { numeral } from '../math/numeral.ts';
 import type { Plane } from '../math/plane.ts';
 import { joinIndices } from '../mesh/join-indices.ts';
 import type { Mesh } from '../mesh/mesh.ts';
@@ -27,7 +28,7 @@ export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins,
   const triVerts = trianglesOf(part);
   const count = triVerts.length / 3;
   if (count > LIMITS.kernelTriangles) {
-    const reason = `${count.toLocaleString('en')} triangles are more than the ${LIMITS.kernelTriangles.toLocaleString('en')} it can hold`;
+    const reason = `${numeral(count, 0)} triangles are more than the ${numeral(LIMITS.kernelTriangles, 0)} it can hold`;
     throw new PegwrightError('kernel-refused', { step, reason });
   }
   const mesh = new kernel.Mesh({

@@ -1,4 +1,4 @@
-import { fitsBed } from '../check/bed.ts';
+import { standsOn } from '../check/bed.ts';
 import { type Finding, finding } from '../check/finding.ts';
 import { isOneWay } from '../check/one-way.ts';
 import { partsMoveMm } from '../handoff/move-parts.ts';
@@ -67,11 +67,19 @@ function checkPart(part: PartResult, job: Job, findings: Finding[]): void {
   if (thicknessMm < TOLERANCES.noWall) {
     findings.push(finding('part-too-thin', 'error', { part: part.name, thicknessMm }));
   }
-  const sizeMm = sub(part.boundsMm.max, part.boundsMm.min);
-  if (!fitsBed(sizeMm, job.process.bedMm)) {
-    const facts = { part: part.name, sizeMm, bedMm: job.process.bedMm };
-    findings.push(finding('part-outgrows-bed', 'warning', facts));
-  }
+  checkBed(part, job.process.bedMm, findings);
+}
+
+function checkBed({ name, boundsMm }: PartResult, bedMm: Vec3, findings: Finding[]): void {
+  const sizeMm = sub(boundsMm.max, boundsMm.min);
+  const { asItIs, best } = standsOn(sizeMm, bedMm);
+  if (asItIs.overMm === 0) return;
+  const about = { part: name, sizeMm, bedMm };
+  findings.push(
+    best.overMm === 0
+      ? finding('part-lies-otherwise', 'info', { ...about, ...asItIs, up: best.up })
+      : finding('part-outgrows-bed', 'warning', { ...about, ...best }),
+  );
 }
 
 function checkSeam(

@@ -1,5 +1,6 @@
 import { type Finding, finding } from '../check/finding.ts';
 import type { Proof } from '../kernel/prove.ts';
+import { measuredNumeral, numeral } from '../math/numeral.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { compactMesh, type Part, trianglesOf } from '../mesh/part.ts';
 import { LIMITS } from '../model/limits.ts';
@@ -21,8 +22,12 @@ export function judgeProof(part: PartResult, proof: Proof): Finding | null {
   const disagrees = (reason: string) => finding('kernel-disagrees', 'error', { part: part.name, reason });
   if ('refused' in proof) return disagrees(proof.refused);
   if (proof.triangles !== part.triangles) {
-    return disagrees(`it holds ${proof.triangles} of the ${part.triangles} triangles`);
+    return disagrees(
+      `it holds ${numeral(proof.triangles, 0)} of the ${numeral(part.triangles, 0)} triangles`,
+    );
   }
   const off = Math.abs(proof.volumeMm3 - part.volumeMm3);
-  return off > SAME_VOLUME * part.volumeMm3 ? disagrees(`the volumes differ by ${off.toFixed(3)} mm³`) : null;
+  return off > SAME_VOLUME * part.volumeMm3
+    ? disagrees(`the volumes differ by ${measuredNumeral(off)} mm³`)
+    : null;
 }

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { fitsBed } from '../../src/check/bed.ts';
 import { isOneWay, type SeatedPeg } from '../../src/check/one-way.ts';
 
 const peg = (x: number, y: number, widthMm: number, heightMm = widthMm, spinDeg = 0): SeatedPeg => ({
@@ -48,14 +47,5 @@ describe('one way', () => {
     expect(isOneWay(pegs)).toBe(expected);
     expect(isOneWay([...pegs].reverse())).toBe(expected);
     expect(isOneWay(carried(pegs, 33, -7, 12))).toBe(expected);
-  });
-});
-
-describe('the build volume', () => {
-  it('takes a part that fits on some side of its box', () => {
-    expect(fitsBed([170, 85, 140], [140, 85, 170])).toBe(true);
-    expect(fitsBed([85, 85, 171], [140, 85, 170])).toBe(false);
-    expect(fitsBed([86, 86, 10], [140, 85, 170])).toBe(true);
-    expect(fitsBed([86, 86, 86], [140, 85, 170])).toBe(false);
   });
 });

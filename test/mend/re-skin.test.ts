@@ -237,7 +237,7 @@ describe('a new skin', () => {
     const { leastCellMm, cells } = estimateReSkin(old, 0.01);
     expect(facts.facts).toMatchObject({ leastCellMm, cells });
     const sentence = sentenceOf(toErrorRecord(facts));
-    expect(sentence).toContain('1,500,000 cells in all and 2,048 along a side');
+    expect(sentence).toContain('1\u202f500\u202f000 cells in all and 2\u202f048 along a side');
     expect(sentence).toContain(`${(Math.ceil(leastCellMm * 1000) / 1000).toFixed(3)} mm or more`);
     expect(estimateReSkin(old, leastCellMm).cells).toBeLessThanOrEqual(LIMITS.reSkinCells + 1);
     for (const cellMm of [0, -1, Number.NaN]) {
