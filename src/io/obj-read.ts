@@ -2,6 +2,7 @@ import { BodyRuns, joinSharing, told } from './body-runs.ts';
 import { FaceList } from './face-list.ts';
 import type { Feed } from './feed.ts';
 import { growingF64 } from './growing.ts';
+import { beforeComment, type LongLine } from './line-blocks.ts';
 import { checkTriangleCount, type RawMesh } from './raw-mesh.ts';
 import { type LineReader, readLines } from './read-lines.ts';
 import { textHead } from './text-head.ts';
@@ -13,6 +14,8 @@ const LOWER_G = 103;
 const LOWER_O = 111;
 const SPACE = 32;
 const SLASH = 47;
+/** More than a name that is told. */
+const STATEMENT_BYTES = 2000;
 
 /** Text with a line that gives a vertex. */
 export function isObj(head: Uint8Array): boolean {
@@ -56,6 +59,13 @@ class ObjReader implements LineReader {
       else this.#checkStatement();
     }
     checkTriangleCount(this.#feed, this.#faces.triangleCount);
+  }
+
+  /** Of a statement that is passed over, or named, its start will do; of a vertex or a face what stands before a comment. */
+  longLine(start: Uint8Array): LongLine | null {
+    const at = start.findIndex((c) => c > SPACE);
+    const isRead = at < 0 || ((start[at] === LOWER_V || start[at] === LOWER_F) && start[at + 1] <= SPACE);
+    return isRead ? beforeComment(start) : { keep: Math.min(start.length, at + STATEMENT_BYTES), skip: true };
   }
 
   finish(): RawMesh {

@@ -1,6 +1,7 @@
 import { FaceList } from './face-list.ts';
 import { type Feed, truncated } from './feed.ts';
 import { growingF64 } from './growing.ts';
+import { beforeComment } from './line-blocks.ts';
 import { checkTriangleCount, type RawMesh } from './raw-mesh.ts';
 import { type LineReader, readLines } from './read-lines.ts';
 import { textHead } from './text-head.ts';
@@ -24,6 +25,7 @@ export function readOff(feed: Feed): Promise<RawMesh> {
 class OffReader implements LineReader {
   readonly #feed: Feed;
   readonly scanner: TextScanner;
+  readonly longLine = beforeComment;
   readonly #positions = growingF64();
   readonly #faces: FaceList;
   #hasHeader = false;

@@ -1,6 +1,6 @@
 import { PegwrightError } from '../errors.ts';
 import { type Feed, truncated } from './feed.ts';
-import { lineBlocks } from './line-blocks.ts';
+import { type LineRules, lineBlocks } from './line-blocks.ts';
 import type { RawMesh } from './raw-mesh.ts';
 import type { TextScanner } from './text-scanner.ts';
 
@@ -10,6 +10,8 @@ export interface LineReader {
   /** Reads to the end of the block just loaded. */
   takeBlock(): void;
   finish(): RawMesh;
+  /** See `LineRules`; without it a text with such a line is refused. */
+  longLine?: LineRules['longLine'];
 }
 
 /**
@@ -24,7 +26,7 @@ export async function readLines(
   continues = false,
 ): Promise<RawMesh> {
   const { scanner } = reader;
-  for await (const { bytes, isOpen } of lineBlocks(feed, pieces, continues)) {
+  for await (const { bytes, isOpen } of lineBlocks(feed, pieces, { continues, longLine: reader.longLine })) {
     scanner.load(bytes);
     try {
       reader.takeBlock();

@@ -1,6 +1,7 @@
 import { BodyRuns, told } from './body-runs.ts';
 import { type Feed, truncated } from './feed.ts';
 import { growingF64 } from './growing.ts';
+import type { LongLine } from './line-blocks.ts';
 import { checkTriangleCount, looseTriangles, type RawMesh } from './raw-mesh.ts';
 import { type LineReader, readLines } from './read-lines.ts';
 import { textHead } from './text-head.ts';
@@ -28,6 +29,14 @@ const END_FACET = keyword('endfacet');
 const SOLID = keyword('solid');
 const END_SOLID = keyword('endsolid');
 
+/** Just behind the last place of a word, in either case, that a blank follows; 0 if there is none. */
+function behindLast(bytes: Uint8Array, word: Uint8Array): number {
+  for (let end = bytes.length - 1; end >= word.length; end--) {
+    if (bytes[end] <= 32 && word.every((c, k) => (bytes[end - word.length + k] | 32) === c)) return end;
+  }
+  return 0;
+}
+
 /** Goes by words, however they are spread over lines. */
 class TextStlReader implements LineReader {
   readonly #feed: Feed;
@@ -46,6 +55,12 @@ class TextStlReader implements LineReader {
     checkTriangleCount(this.#feed, this.#wholeTriangles);
   }
 
+  /** A text all on one line is parted behind a facet. */
+  longLine(start: Uint8Array): LongLine | null {
+    const keep = behindLast(start, END_FACET);
+    return keep > 0 ? { keep, skip: false } : null;
+  }
+
   finish(): RawMesh {
     const whole = this.#wholeTriangles;
     if (this.#inLoop) throw truncated(this.#feed, whole + 1, whole, 'triangles');
@@ -62,11 +77,18 @@ class TextStlReader implements LineReader {
     else if (scanner.accept(NORMAL)) this.#skipNormal();
     else if (scanner.accept(LOOP)) this.#inLoop = true;
     else if (scanner.accept(END_LOOP)) this.#endLoop();
-    else if (scanner.accept(SOLID)) this.#solids.start(scanner.restOfLine(), this.#wholeTriangles);
-    else if (scanner.accept(END_SOLID)) scanner.nextLine();
+    else if (scanner.accept(SOLID)) this.#startSolid();
+    else if (scanner.accept(END_SOLID)) scanner.restOfLine(() => scanner.isAt(SOLID));
     else if (!(scanner.accept(FACET) || scanner.accept(OUTER) || scanner.accept(END_FACET))) {
       throw scanner.wrong('a word has no place in a text STL');
     }
+  }
+
+  /** Its name ends with the line, or where its facets begin on the same. */
+  #startSolid(): void {
+    const scanner = this.scanner;
+    const name = scanner.restOfLine(() => scanner.isAt(FACET, NORMAL) || scanner.isAt(END_SOLID));
+    this.#solids.start(name, this.#wholeTriangles);
   }
 
   #takeVertex(): void {

@@ -107,12 +107,26 @@ export class TextScanner {
     this.#at += count;
   }
 
-  /** What else stands on the line, without blanks around it; cut where it is very long. */
-  restOfLine(): string {
+  /** True where these words (lower-case bytes) come next, one after the other. After `hasWord`. */
+  isAt(...keywords: readonly Uint8Array[]): boolean {
+    const start = this.#at;
+    const isHere = keywords.every((keyword) => this.hasWord() && this.accept(keyword));
+    this.#at = start;
+    return isHere;
+  }
+
+  /**
+   * What else stands on the line, without blanks around it; cut where it is very long.
+   * @param endsBefore asked at the start of each word whether the text ends before it.
+   */
+  restOfLine(endsBefore: () => boolean = () => false): string {
     const bytes = this.#bytes;
     const start = this.#at;
     let end = start;
-    while (end < bytes.length && !isLineEnd(bytes[end])) end++;
+    for (; end < bytes.length && !isLineEnd(bytes[end]); end++) {
+      this.#at = end;
+      if (bytes[end] > SPACE && bytes[end - 1] <= SPACE && endsBefore()) break;
+    }
     this.#at = end;
     return new TextDecoder().decode(bytes.subarray(start, Math.min(end, start + LONGEST_WORD))).trim();
   }

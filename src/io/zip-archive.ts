@@ -7,7 +7,7 @@ import { gather } from './gather.ts';
 /** The files in an archive, by path in lower case, without a leading slash. Nothing is unpacked before it is read. */
 export interface Archive {
   has(path: string): boolean;
-  /** The unpacked bytes of a file that the archive has. */
+  /** The unpacked bytes of a file that the archive has. @throws PegwrightError `file-malformed` where two have its name. */
   pieces(path: string): AsyncIterable<Uint8Array>;
 }
 
@@ -22,8 +22,12 @@ export async function openArchive(feed: Feed): Promise<Archive> {
   const reader = new ZipReader(new Uint8ArrayReader(packed), {
     useWebWorkers: false,
     checkOverlappingEntry: true,
+    // Nothing is unpacked to a disk, so a name that leads out of the archive harms nobody: no part is called so.
+    filenameValidation: 'tolerant',
   });
   const entries = new Map<string, FileEntry>();
+  /** Names that several files have: which of them is meant nobody can tell. */
+  const shared = new Set<string>();
   let declared = 0;
   try {
     for await (const entry of reader.getEntriesGenerator()) {
@@ -31,14 +35,20 @@ export async function openArchive(feed: Feed): Promise<Archive> {
       if (entries.size >= LIMITS.archiveFiles) throw tooMany(feed, 'files');
       declared += entry.uncompressedSize;
       checkUnpacked(feed.file, declared);
-      if (!entries.has(key(entry.filename))) entries.set(key(entry.filename), entry);
+      const name = key(entry.filename);
+      if (entries.has(name)) shared.add(name);
+      else entries.set(name, entry);
     }
   } catch (cause) {
     throw ours(feed, cause, 'its archive is damaged or cut short');
   }
   return {
     has: (path) => entries.has(key(path)),
-    pieces: (path) => unpacked(feed, entries.get(key(path)) as FileEntry),
+    pieces(path) {
+      if (shared.has(key(path)))
+        throw malformed(feed, `its archive has two files called “${path.slice(0, 80)}”`);
+      return unpacked(feed, entries.get(key(path)) as FileEntry);
+    },
   };
 }
 

@@ -58,7 +58,7 @@ describe('lines', () => {
       for (const piece of pieces) yield utf8(piece);
     }
     const blocks: string[] = [];
-    for await (const { bytes } of lineBlocks(feed, parts(), continues)) {
+    for await (const { bytes } of lineBlocks(feed, parts(), { continues })) {
       blocks.push(new TextDecoder().decode(bytes));
     }
     return blocks;

@@ -4,7 +4,15 @@ import { type ReadMesh, readMesh } from '../../src/io/read-mesh.ts';
 import { boundsOf } from '../../src/mesh/measure.ts';
 import { LIMITS } from '../../src/model/limits.ts';
 import { asSource, dripSource, gzipped, utf8 } from '../support/mesh-files.ts';
-import { meshXml, modelXml, packageFiles, relations, threeMf, zipped } from '../support/scene-files.ts';
+import {
+  meshXml,
+  modelXml,
+  packageFiles,
+  relations,
+  threeMf,
+  zipped,
+  zippedInOrder,
+} from '../support/scene-files.ts';
 import { box, plainVolume } from '../support/simple-solids.ts';
 
 /** 3MF Core Specification 1.4.0 (2025-02-06), sections as named. */
@@ -22,6 +30,59 @@ function places({ mesh, originMm }: ReadMesh) {
   const { min, max } = boundsOf(mesh);
   return { min: min.map((v, k) => v + originMm[k]), max: max.map((v, k) => v + originMm[k]) };
 }
+
+describe('an archive', () => {
+  const model = modelXml(one, item);
+  const files = Object.entries(packageFiles(model));
+  const other = modelXml(object(1, meshXml(box([0, 0, 0], [9, 9, 9]))), item);
+
+  it.each([
+    ['../evil.model', '../evil.model'],
+    ['a path that leads out and comes back', '../3D/3dmodel.model'],
+    ['a leading slash', '/notes.txt'],
+    ['backslashes', 'C:\\notes\\a.txt'],
+    ['a folder', '3D/'],
+    ['what macOS adds', '__MACOSX/3D/._3dmodel.model'],
+    ['a point', './notes.txt'],
+    ['two slashes', 'notes//a.txt'],
+  ])('is read where an entry that nothing names has %s', async (_, name) => {
+    for (const entries of [
+      [...files, [name, other] as const],
+      [[name, other] as const, ...files],
+    ]) {
+      const result = await read(zippedInOrder(entries));
+      expect(places(result).max).toEqual([1, 2, 3]);
+    }
+  });
+
+  it.each([
+    ['a leading slash', '/3D/3dmodel.model'],
+    ['backslashes', '3D\\3dmodel.model'],
+  ])('is read where the model itself has %s', async (_, name) => {
+    const entries = files.map(([path, file]) => [path === '3D/3dmodel.model' ? name : path, file] as const);
+    expect(places(await read(zippedInOrder(entries))).max).toEqual([1, 2, 3]);
+  });
+
+  it.each(['3D/3dmodel.model', '/3D/3dmodel.model', '3d/3DMODEL.model', '_rels/.rels'])(
+    'is refused where a second file is called %s, for nobody can tell which is meant',
+    async (name) => {
+      for (const entries of [
+        [...files, [name, other] as const],
+        [[name, other] as const, ...files],
+      ]) {
+        await expect(read(zippedInOrder(entries))).rejects.toMatchObject({
+          code: 'file-malformed',
+          facts: { reason: expect.stringContaining('two files called') },
+        });
+      }
+    },
+  );
+
+  it('is read where two files have one name that nothing names', async () => {
+    const entries = [...files, ['Metadata/a.png', 'x'], ['Metadata/a.png', 'y']] as const;
+    expect(places(await read(zippedInOrder(entries))).max).toEqual([1, 2, 3]);
+  });
+});
 
 describe('3MF', () => {
   it.each([

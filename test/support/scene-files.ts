@@ -1,4 +1,4 @@
-import { strToU8, type Zippable, zipSync } from 'fflate';
+import { strToU8, Zip, ZipPassThrough, type Zippable, zipSync } from 'fflate';
 import type { Polyhedron } from './simple-solids.ts';
 
 /** Writers of 3MF, glTF and GLB, written apart from the engine, for tests of its readers. */
@@ -44,6 +44,21 @@ export function zipped(files: Record<string, string | Uint8Array>, level: 0 | 6 
     entries[name] = [typeof file === 'string' ? strToU8(file) : file, { level }];
   }
   return zipSync(entries);
+}
+
+/** An archive of files in their order, of which several may have one name. */
+export function zippedInOrder(
+  files: readonly (readonly [name: string, file: string | Uint8Array])[],
+): Uint8Array {
+  const pieces: Uint8Array[] = [];
+  const zip = new Zip((_, piece) => pieces.push(piece));
+  for (const [name, file] of files) {
+    const entry = new ZipPassThrough(name);
+    zip.add(entry);
+    entry.push(typeof file === 'string' ? strToU8(file) : file, true);
+  }
+  zip.end();
+  return Uint8Array.from(pieces.flatMap((piece) => [...piece]));
 }
 
 export const threeMf = (solid: Polyhedron, attributes?: string): Uint8Array =>
