@@ -33,6 +33,13 @@ export const words = {
   dropHere: 'Drop a sculpt or a job to open it',
   noFileDropped: 'That was not a file. Drop an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or a job.',
   demoMissing: 'The demo figure could not be fetched. Open a sculpt of your own instead.',
+  openedInstead: (name: string, before: string) =>
+    `Opened ${name}. Undo brings ${before === name ? 'the earlier one' : before} back, seams and all.`,
+  seamsRemoved: (titles: readonly string[]) =>
+    `Removed ${titles.length} seams: ${titles.join(', ')}. All but the first divided parts that it made. Undo brings them back.`,
+  keptByOther:
+    'This job is open in another tab, which keeps it: what you do here is lost when you close this tab.',
+  keepHere: 'Keep it here instead',
   jobApplied: (name: string) => `Opened the job ${name}.`,
   jobAwaits: (name: string, sculpt: string) =>
     `The job ${name} is for ${sculpt}. Open that and the job comes with it.`,
@@ -178,6 +185,19 @@ export const words = {
   pegAuto: 'placed for you',
   seamTitle: (front: string, back: string) => `${front} / ${back}`,
   // fields
+  notANumber: (text: string) =>
+    `“${text}” is no number here. Type one such as 0.2, 1/2 in or 12/2; Escape takes it back.`,
+  outOfBounds: (
+    value: number,
+    min: number | undefined,
+    max: number | undefined,
+    unit: string,
+  ): string | null => {
+    const isBelow = min !== undefined && value < min;
+    if (!isBelow && (max === undefined || value <= max)) return null;
+    const bound = `${numeral((isBelow ? min : max) ?? 0, 2).replace(/\.?0+$/, '')}${unit === '°' ? unit : ` ${unit}`.trimEnd()}`;
+    return isBelow ? `At least ${bound}.` : `At most ${bound}.`;
+  },
   tabs: { sculpt: 'Sculpt', seam: 'Seam', peg: 'Peg', process: 'Process' },
   fieldTabs: 'Fields',
   mm: 'mm',
@@ -194,7 +214,7 @@ export const words = {
   perimeter: 'Perimeter',
   removeSeam: 'Remove seam',
   kind: 'Kind',
-  kinds: { taper: 'Tapered key' },
+  kinds: { taper: 'Tapered peg' },
   width: 'Width',
   height: 'Height',
   length: 'Length',
@@ -207,6 +227,7 @@ export const words = {
   bed: 'Bed',
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
+  pegOnEachFace: 'Peg on each face',
   removePeg: 'Remove peg',
   noPeg: 'No peg is chosen. Add one in the face drawing.',
   noSeam: 'No seam is chosen.',
@@ -224,6 +245,7 @@ export const words = {
   addPeg: 'Add peg',
   addPegHint: 'Click on the face where the peg should stand, or press Escape.',
   noFace: 'The seam’s face is drawn here once there is a seam.',
+  meetsNoFace: 'This seam runs between bodies and meets no face: move it into the material.',
   sheet: (title: string, what: string) => `${title}: ${what}`,
   // export
   exportTitle: 'Export',

@@ -1,4 +1,4 @@
-import type { Finding, FindingFacts } from './check/finding.ts';
+import type { Finding, FindingFacts, Misfit } from './check/finding.ts';
 import type { ErrorRecord } from './errors.ts';
 import { measuredNumeral, numeral, threeFigures } from './math/numeral.ts';
 import type { Vec3 } from './math/vec3.ts';
@@ -163,10 +163,8 @@ export function findingSentence(found: Finding): string {
       return `Part “${found.facts.part}” cannot be proved: shells of the sculpt overlap there, or may, and what they share counts twice in its volume and its seam faces; unite them first (the job's “mend”, or Unite among the sculpt's own fields).`;
     case 'no-volume':
       return 'The mesh encloses no volume.';
-    case 'no-peg-fits': {
-      const { bestWidthMm, neededWidthMm, minWallMm } = found.facts;
-      return `No peg fits here: with ${mm(minWallMm, 1)} of wall all round the face has room for ${mm(bestWidthMm, 1)}, and the least that can be printed is ${mm(neededWidthMm, 1)}. Move the seam to a wider place, or ask for a thinner wall.`;
-    }
+    case 'no-peg-fits':
+      return `No peg fits here: ${misfitReason(found.facts)}`;
     case 'peg-shape-impossible':
       return `${peg} cannot be made: ${SHAPE_REASONS[found.facts.reason]}.`;
     case 'peg-off-face':
@@ -189,6 +187,21 @@ export function findingSentence(found: Finding): string {
       return 'The parts can be put together in more than one way; make the pegs unequal or set them unevenly.';
     case 'seam-without-peg':
       return 'This seam has no peg yet.';
+    case 'seam-without-face':
+      return `This seam meets no face: it runs between bodies that nothing joins there, so ${found.facts.pegs === 0 ? 'no peg can stand on it' : `${count(found.facts.pegs, 'peg')} could not be placed`}. Move the seam into the material.`;
+    case 'face-without-peg': {
+      const { faces, bare, areaMm2, fits } = found.facts;
+      const lead = fits ? 'put a peg on each face' : 'none would fit there';
+      return `This seam makes ${faces} faces, and ${bare} of them ${bare === 1 ? 'has' : 'have'} no peg, the largest of ${numeral(areaMm2, 1)} mm²: ${lead}.`;
+    }
+    case 'part-in-pieces':
+      return `Part “${found.facts.part}” falls into ${found.facts.pieces} pieces that nothing holds together; move the seam, or divide it again.`;
+    case 'clearance-missing':
+      return `${peg} has ${found.facts.gapMm === 0 ? 'no' : `only ${mm(found.facts.gapMm, 3)} of`} ${found.facts.which} gap: it cannot go in. Ask for the gap your process needs.`;
+    case 'clearance-small':
+      return `The ${found.facts.which} gap of ${peg.toLowerCase()} is ${mm(found.facts.gapMm, 3)}; no process holds less than ${mm(found.facts.leastMm)} (common practice).`;
+    case 'clearance-large':
+      return `The ${found.facts.which} gap of ${peg.toLowerCase()} is ${mm(found.facts.gapMm)}, more than the ${mm(found.facts.mostMm)} that any process needs; the joint will be loose.`;
     case 'part-not-closed':
       return `Part “${found.facts.part}” has ${count(found.facts.openEdges, 'faulty edge')} and should not be printed.`;
     case 'part-too-thin':
@@ -236,6 +249,26 @@ function outgrowsSentence({
 }: FindingFacts['part-outgrows-bed']): string {
   const stand = up === 'z' ? 'as it stands' : `with its ${AXIS_WORDS[up]} upright`;
   return `Part “${part}” is ${sizes(sizeMm, overMm)} and fits the build volume of ${sizes(bedMm, overMm)} on no side: at best, ${stand}, it is ${mm(overMm, decimalsFor(overMm))} too much along the bed's ${AXIS_WORDS[axis]}; move a seam, or add one.`;
+}
+
+/** What is short where no peg fits, and what would do. */
+function misfitReason(short: Misfit): string {
+  const wall = `${mm(short.minWallMm, 1)} of wall`;
+  switch (short.reason) {
+    case 'room': {
+      const needed =
+        short.lengthMm === undefined ? 'the least that can be printed' : `one ${mm(short.lengthMm, 1)} long`;
+      return `with ${wall} all round the face has room for a peg ${mm(short.bestWidthMm, 1)} wide, and ${needed} is ${mm(short.neededWidthMm, 1)}. Move the seam to a wider place, or ask for a thinner wall${short.lengthMm === undefined ? '' : ' or a shorter peg'}.`;
+    }
+    case 'asked':
+      return `${mm(short.askedMm, 1)} is asked for, and with ${wall} all round the face has room for ${mm(short.bestWidthMm, 1)}. Ask for a smaller peg, or move the seam to a wider place.`;
+    case 'tip':
+      return `by its draft the peg that is asked for ends ${mm(short.tipMm, 1)} thick, and ${mm(short.minWallMm, 1)} is the least that can be printed. Make it at most ${mm(short.longestMm, 1)} long, or wider, or less drafted.`;
+    case 'depth':
+      return `behind the face the skin comes too near: at best ${mm(short.bestWallMm, 1)} of wall was left, where ${mm(short.minWallMm, 1)} is asked for. Move the seam to a thicker place, or ask for a thinner wall or a shorter peg.`;
+    case 'joints':
+      return `pegs of other seams stand so near that ${wall} cannot be left. Move them, or the seam.`;
+  }
 }
 
 /** Where a joint leaves its part through another seam's face, and how much of it is then in the way. */

@@ -31,6 +31,7 @@ export function FaceSheet() {
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
   if (pegs === null || !result) return <p className="drawing-empty">{words.noFace}</p>;
+  if (result.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
   return <SeamFace pegs={pegs} process={process} result={result} contours={contours} />;
 }
 

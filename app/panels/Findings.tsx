@@ -2,6 +2,7 @@ import { Button } from 'react-aria-components';
 import { type Finding, findingSentence } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { isSame } from '../state/is-same.ts';
+import { addPeg } from '../state/job-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
@@ -51,12 +52,27 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
   };
   const where = seamTitle && `${seamTitle}${pegIndex === undefined ? '' : `, ${words.peg(pegIndex + 1)}`}`;
   return (
-    <Button className="finding" onPress={go} isDisabled={!seamTitle && !at && !isOfSculpt}>
-      <SeverityMark severity={finding.severity} />
-      <span>
-        {findingSentence(finding)}
-        {where && <span className="soft finding-where">{where}</span>}
-      </span>
+    <>
+      <Button className="finding" onPress={go} isDisabled={!seamTitle && !at && !isOfSculpt}>
+        <SeverityMark severity={finding.severity} />
+        <span>
+          {findingSentence(finding)}
+          {where && <span className="soft finding-where">{where}</span>}
+        </span>
+      </Button>
+      <Remedy finding={finding} />
+    </>
+  );
+}
+
+/** What can be done about a finding at a press. */
+function Remedy({ finding }: { finding: Finding }) {
+  const actions = useActions();
+  const { code, seamId } = finding;
+  if (code !== 'face-without-peg' || !finding.facts.fits || seamId === undefined) return null;
+  return (
+    <Button className="finding-remedy" onPress={() => actions.apply((job) => addPeg(job, seamId, 'auto'))}>
+      {words.pegOnEachFace}
     </Button>
   );
 }

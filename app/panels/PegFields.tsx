@@ -5,13 +5,14 @@ import { isHeld, jobOf, pegResultOf } from '../state/bench-state.ts';
 import { removePeg, setPeg } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { Num } from '../ui/Num.tsx';
+import type { FieldUnit } from '../ui/read-number.ts';
 
 type Field = Exclude<keyof Peg, 'kind' | 'at'>;
 
 interface FieldRow {
   field: Field;
   label: string;
-  unit: string;
+  unit: FieldUnit;
   range: readonly [number, number];
   step: number;
 }
@@ -68,7 +69,7 @@ function PegField({ seamId, index, row }: PegProps & { row: FieldRow }) {
   const held = useBench(isHeld);
   const fallback = useBench((s) => {
     if (field === 'sideGapMm' || field === 'endGapMm') return jobOf(s).process[field];
-    return pegResultOf(s, seamId, index)?.peg[field] ?? Number.NaN;
+    return pegResultOf(s, seamId, index)?.peg[field] ?? null;
   });
   return (
     <Num

@@ -5,7 +5,7 @@ import { numeral } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { words } from '../messages.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
-import { removeSeam, setPlane, setSeam } from '../state/job-edits.ts';
+import { setPlane, setSeam } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { throughPoint } from '../tools/seam-tool.ts';
 import { homeAxis, normalOf, type Tilt, tiltOf } from '../tools/tilt.ts';
@@ -25,7 +25,7 @@ export function SeamFields({ seamId }: { seamId: string }) {
       <NameFields seamId={seamId} />
       <PlaneFields seamId={seamId} />
       <FaceFacts seamId={seamId} />
-      <Button className="wide quiet" onPress={() => actions.apply((j) => removeSeam(j, seamId))}>
+      <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}
       </Button>
     </div>

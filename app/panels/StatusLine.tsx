@@ -8,6 +8,7 @@ export const StatusLine = () => (
   <footer className="status-line" data-testid="status">
     <Work />
     <Said />
+    <KeptElsewhere />
     <SculptOnBench />
   </footer>
 );
@@ -80,6 +81,19 @@ function Said() {
     <div className="status-said" aria-live="polite" role="status" data-tone={message?.tone}>
       {message && <span data-testid="message">{message.text}</span>}
       {message && <Button onPress={actions.dismiss}>{words.dismiss}</Button>}
+    </div>
+  );
+}
+
+/** Stands as long as another tab keeps the job. */
+function KeptElsewhere() {
+  const actions = useActions();
+  const isElsewhere = useBench((s) => s.saved.keptBy === 'other-tab');
+  if (!isElsewhere) return null;
+  return (
+    <div className="status-said" data-tone="error" data-testid="kept-elsewhere">
+      <span>{words.keptByOther}</span>
+      <Button onPress={() => void actions.keepHere()}>{words.keepHere}</Button>
     </div>
   );
 }

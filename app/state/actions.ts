@@ -2,15 +2,17 @@ import { type Job, type PartView, type Peg, sentenceOf, turnBetween, type Vec3 }
 import { words } from '../messages.ts';
 import {
   type BenchState,
+  filesOnBench,
   isHeld,
   isSculptCurrent,
   jobOf,
+  type OnBench,
   type Sitting,
   type Tab,
   type Theme,
 } from './bench-state.ts';
 import { createEvaluator, patchDerived } from './evaluator.ts';
-import { beginGesture, cancelGesture, completeGesture, edit, redo, undo } from './history.ts';
+import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
 import { createLookingOver } from './looking-over.ts';
 import { middleSeam } from './new-seam.ts';
@@ -39,7 +41,9 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   function saveNow(): void {
     clearTimeout(saving);
     saving = undefined;
-    if (store.getState().saved.files.length > 0) void shelf.saveJob(job()).catch(() => undefined);
+    const state = store.getState();
+    if (filesOnBench(state).length === 0 || state.saved.keptBy !== 'here') return;
+    void shelf.saveJob(jobOf(state)).catch(opening.tellNotKept);
   }
   function changeHistory(
     change: (h: BenchState['saved']['history']) => BenchState['saved']['history'],
@@ -62,13 +66,14 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     if (isSculptCurrent(store.getState())) evaluator.now();
     else void opening.reopen();
   }
-  const apply = (change: (job: Job) => Job) => changeHistory((h) => edit(h, change(h.present)));
+  const edited = (h: History<OnBench>, change: (job: Job) => Job) =>
+    edit(h, { ...h.present, job: change(h.present.job) });
+  const apply = (change: (job: Job) => Job) => changeHistory((h) => edited(h, change));
 
   const gesture = {
     begin: () => changeHistory(beginGesture),
     /** `held`: parts only once the hand lets go, where every move would cut anew. */
-    update: (change: (job: Job) => Job, held: boolean) =>
-      changeHistory((h) => edit(h, change(h.present)), held),
+    update: (change: (job: Job) => Job, held: boolean) => changeHistory((h) => edited(h, change), held),
     complete: () => {
       changeHistory(completeGesture);
       workOut();
@@ -103,6 +108,15 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       : middleSeam('sculpt', summary.boundsMm, taken);
     apply((j) => edits.addSeam(j, seam));
     select(seam.id, 0, 'seam');
+  }
+
+  function removeSeam(seamId: string): void {
+    const before = job().seams;
+    apply((j) => edits.removeSeam(j, seamId));
+    const gone = before.filter(({ id }) => !job().seams.some((seam) => seam.id === id));
+    if (gone.length < 2) return;
+    const names = gone.map(({ names: { front, back } }) => words.seamTitle(front, back));
+    patchDerived(store, { message: { tone: 'info', text: words.seamsRemoved(names) } });
   }
 
   async function exportPart(partId: string | null): Promise<void> {
@@ -156,6 +170,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     addPeg,
     removePeg,
     addSeam,
+    removeSeam,
     exportPart,
     saveJobFile,
     saveNow,

@@ -30,7 +30,14 @@ export interface BenchState {
 }
 
 export interface Saved {
-  history: History<Job>;
+  history: History<OnBench>;
+  /** Where what is saved is kept: in this tab, or by another one that has the job open too. */
+  keptBy: 'here' | 'other-tab';
+}
+
+/** A job with the files of its sculpt: opening another figure is a step like any, and can be undone. */
+export interface OnBench {
+  job: Job;
   /** The opened files as they came; none before the first figure is open. */
   files: readonly SculptFile[];
 }
@@ -81,8 +88,9 @@ export interface Message {
 export interface Derived {
   summary: SculptSummary | null;
   mesh: DisplayMesh | null;
-  /** How `summary` was opened: what a job says of its sculpt may be ahead of it. */
+  /** How `summary` was opened, and of which files: what a job says of its sculpt may be ahead of it. */
   openedAs: Job['sculpt'] | null;
+  openedFiles: readonly SculptFile[] | null;
   /** What is being opened, seen before it is ready. */
   glimpse: Glimpse | null;
   /** What was found when the sculpt was looked over. */
@@ -101,7 +109,7 @@ export interface Derived {
 }
 
 export const initialState = (job: Job, theme: Theme): BenchState => ({
-  saved: { history: startHistory(job), files: [] },
+  saved: { history: startHistory({ job, files: [] }), keptBy: 'here' },
   sitting: {
     seamId: null,
     pegIndex: null,
@@ -121,6 +129,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     summary: null,
     mesh: null,
     openedAs: null,
+    openedFiles: null,
     glimpse: null,
     health: null,
     tried: null,
@@ -133,7 +142,10 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
   },
 });
 
-export const jobOf = (state: BenchState): Job => state.saved.history.present;
+export const jobOf = (state: BenchState): Job => state.saved.history.present.job;
+
+/** The files of the sculpt that the job is about. */
+export const filesOnBench = (state: BenchState): readonly SculptFile[] => state.saved.history.present.files;
 
 /** What the last evaluation came to for a seam; null where it has none. */
 export const seamResultOf = ({ derived }: BenchState, seamId: string | null): SeamResult | null =>
@@ -157,7 +169,9 @@ export const isHeld = (state: BenchState): boolean => state.saved.history.before
 
 /** True where the sculpt on the bench is what the job says of it, taken and mended as it says. */
 export const isSculptCurrent = (state: BenchState): boolean =>
-  state.derived.openedAs !== null && keyOf(state.derived.openedAs) === keyOf(jobOf(state).sculpt);
+  state.derived.openedAs !== null &&
+  state.derived.openedFiles === filesOnBench(state) &&
+  keyOf(state.derived.openedAs) === keyOf(jobOf(state).sculpt);
 
 /** Equal for what opens alike. */
 const keyOf = ({ file, also, unit, scale, turn, mend }: Job['sculpt']): string =>

@@ -2,10 +2,12 @@ import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src
 import { words } from '../messages.ts';
 import { type BenchState, type Busy, isHeld, isSculptCurrent, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
-import { findSeam } from './job-edits.ts';
+import { amend } from './history.ts';
+import { findSeam, withPlacedPegs } from './job-edits.ts';
 import { hasSeamMoved } from './planes.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
+import { refitted } from './selection.ts';
 import { withUnchanged } from './unchanged.ts';
 
 /** The kernel is asked to prove the parts when nothing has changed, and no hand has held anything, for this long. */
@@ -41,11 +43,9 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
         if (!isBrief) tell();
       });
       if (view === 'superseded' || mine !== asked) return;
-      calmly(() =>
-        store.setState((s) => ({ ...s, derived: { ...s.derived, ...shownWith(s, view, job), busy: null } })),
-      );
+      calmly(() => store.setState((s) => shown(s, view, job)));
       clearTimeout(proofTimer);
-      proofTimer = setTimeout(() => void prove(job), PROOF_REST_MS);
+      proofTimer = setTimeout(() => void prove(jobOf(store.getState())), PROOF_REST_MS);
     } catch (thrown) {
       if (mine !== asked) return;
       const record = asErrorRecord(thrown);
@@ -74,13 +74,13 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
   }
 
   async function outline(): Promise<void> {
-    const { sitting, saved, derived } = store.getState();
-    const seam = findSeam(saved.history.present, sitting.seamId);
+    const { sitting, derived } = store.getState();
+    const seam = findSeam(jobOf(store.getState()), sitting.seamId);
     if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return;
     const isAhead = () => hasSeamMoved(store.getState().derived.viewJob, jobOf(store.getState()), seam.id);
     if (!isAhead()) return;
     try {
-      const { minWallMm } = saved.history.present.process;
+      const { minWallMm } = jobOf(store.getState()).process;
       const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm, minWallMm);
       // It may come when the parts are there already, or after another sculpt.
       if (face === 'superseded' || !isAhead() || derived.summary !== store.getState().derived.summary) return;
@@ -109,6 +109,20 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
 export function focusOf({ sitting }: BenchState): Focus | null {
   const { seamId, pegIndex, across } = sitting;
   return seamId === null || pegIndex === null ? null : { seamId, pegIndex, across };
+}
+
+/** The state with what a job came to; pegs that the engine put on further faces become the job's own. */
+function shown(state: BenchState, view: EvaluationView, job: Job): BenchState {
+  const { history } = state.saved;
+  const grown = isHeld(state) || jobOf(state) !== job ? job : withPlacedPegs(job, view.seams);
+  return refitted({
+    ...state,
+    saved:
+      grown === job
+        ? state.saved
+        : { ...state.saved, history: amend(history, { ...history.present, job: grown }) },
+    derived: { ...state.derived, ...shownWith(state, view, grown), busy: null },
+  });
 }
 
 /** The derived state with a new view in it. An outline that ran ahead is dropped once the parts have caught up. */

@@ -23,8 +23,20 @@ const pushed = <T>(past: readonly T[], value: T): T[] => [...past, value].slice(
 export function edit<T>(history: History<T>, next: T): History<T> {
   if (isSame(history.present, next)) return history;
   if (history.before !== null) return { ...history, present: next };
-  return { past: pushed(history.past, history.present), present: next, future: [], before: null };
+  return step(history, next);
 }
+
+/** One undoable step, whatever it is. */
+export const step = <T>({ past, present }: History<T>, next: T): History<T> => ({
+  past: pushed(past, present),
+  present: next,
+  future: [],
+  before: null,
+});
+
+/** What follows from the present by itself takes its place and leaves no step. Not during a gesture. */
+export const amend = <T>(history: History<T>, next: T): History<T> =>
+  history.before === null ? { ...history, present: next } : history;
 
 /** Opens a gesture; one already running goes on. */
 export const beginGesture = <T>(history: History<T>): History<T> =>

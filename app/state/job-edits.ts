@@ -1,4 +1,4 @@
-import type { Job, Peg, Process, Seam, Vec3 } from '../../src/index.ts';
+import type { Job, Peg, Process, Seam, SeamResult, Vec3 } from '../../src/index.ts';
 
 /** Changes of a job, each a pure function from one job to the next. Lengths mm, file coordinates. */
 
@@ -49,6 +49,20 @@ const withPegs = (job: Job, seamId: string, change: (pegs: Peg[]) => Peg[]): Job
 
 export const addPeg = (job: Job, seamId: string, at: Peg['at']): Job =>
   withPegs(job, seamId, (pegs) => [...pegs, { kind: 'taper', at }]);
+
+/**
+ * The job with a peg of its own for every one that was placed: a seam that leaves its pegs to the engine may get more
+ * than it asks for, one on each face, numbered on. The job itself where there is none.
+ */
+export function withPlacedPegs(job: Job, results: readonly SeamResult[]): Job {
+  const seams = job.seams.map((seam) => {
+    const placed = results.find(({ id }) => id === seam.id)?.pegs ?? [];
+    const more = placed.filter(({ index }) => index >= seam.pegs.length).length;
+    const last = seam.pegs.findLast(({ at }) => at === 'auto');
+    return more > 0 && last ? { ...seam, pegs: [...seam.pegs, ...Array<Peg>(more).fill(last)] } : seam;
+  });
+  return seams.some((seam, i) => seam !== job.seams[i]) ? { ...job, seams } : job;
+}
 
 export const removePeg = (job: Job, seamId: string, index: number): Job =>
   withPegs(job, seamId, (pegs) => pegs.filter((_, i) => i !== index));

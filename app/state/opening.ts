@@ -9,7 +9,7 @@ import {
   sentenceOf,
 } from '../../src/index.ts';
 import { words } from '../messages.ts';
-import { isSculptCurrent, jobOf, type Message } from './bench-state.ts';
+import { filesOnBench, isSculptCurrent, jobOf, type Message, type Saved } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { type createEvaluator, patchDerived } from './evaluator.ts';
 import { edit } from './history.ts';
@@ -72,8 +72,11 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     try {
       const opened = await read(files, wanted?.sculpt ?? {});
       const job = wanted ?? jobFor(files, opened.summary);
+      const before = store.getState();
       calmly(() => store.setState((s) => placedOnBench(s, files, job, opened)));
-      void shelf.saveSculpt(files, job).catch(() => say({ tone: 'info', text: words.notKept }));
+      if (filesOnBench(before).length > 0)
+        say({ tone: 'info', text: words.openedInstead(job.sculpt.file, jobOf(before).sculpt.file) });
+      keep();
       afterwards(opened.summary);
       return true;
     } catch (thrown) {
@@ -83,16 +86,38 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
 
   async function openAgain(): Promise<boolean> {
     const state = store.getState();
-    const { sculpt } = jobOf(state);
+    const { present } = state.saved.history;
+    const { sculpt } = present.job;
     if (isSculptCurrent(state)) return true;
     try {
-      const opened = await read(filesOf(sculpt, state.saved.files), sculpt);
-      calmly(() => store.setState((s) => openedAnew(s, sculpt, opened)));
+      const opened = await read(filesOf(sculpt, present.files), sculpt);
+      calmly(() => store.setState((s) => openedAnew(s, present, opened)));
+      if (present.files !== state.derived.openedFiles) keep();
       afterwards(opened.summary);
       return true;
     } catch (thrown) {
       return refuse(thrown, { stopped: words.reopenStopped, aboutJob: true });
     }
+  }
+
+  /** Keeps the sculpt with the job. What cannot be kept is told once. */
+  function keep(): void {
+    const state = store.getState();
+    if (state.saved.keptBy === 'here')
+      void shelf.saveSculpt(filesOnBench(state), jobOf(state)).catch(tellNotKept);
+  }
+  const keptBy = (who: Saved['keptBy']) =>
+    store.setState((s) => ({ ...s, saved: { ...s.saved, keptBy: who } }));
+  /** What is on this tab's bench is kept from now on, in place of what another tab's is. */
+  async function keepHere(): Promise<void> {
+    if (!(await around.tabs.claim(true))) return;
+    keptBy('here');
+    keep();
+  }
+  let isTold = false;
+  function tellNotKept(): void {
+    if (!isTold) say({ tone: 'info', text: words.notKept });
+    isTold = true;
   }
 
   function afterwards({ solid }: SculptSummary): void {
@@ -121,10 +146,13 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
   }
 
   async function openJob(job: Job, name: string): Promise<void> {
-    const { files } = store.getState().saved;
+    const files = filesOnBench(store.getState());
     if (hasAll(files, job)) {
-      store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: edit(s.saved.history, job) } }));
-      void shelf.saveJob(job).catch(() => undefined);
+      store.setState((s) => {
+        const history = edit(s.saved.history, { job, files });
+        return refitted({ ...s, saved: { ...s.saved, history } });
+      });
+      keep();
       if (isSculptCurrent(store.getState())) evaluator.now();
       else if (!(await reopen())) return;
       say({ tone: 'info', text: words.jobApplied(name) });
@@ -155,6 +183,8 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
 
   /** The last job and sculpt, or the demo figure when there is none or it can not be read. */
   async function start(): Promise<void> {
+    around.tabs.onLost(() => keptBy('other-tab'));
+    if (!(await around.tabs.claim(false))) keptBy('other-tab');
     try {
       const kept = await shelf.load();
       if (kept) {
@@ -167,7 +197,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     await openDemo();
   }
 
-  return { open, openDemo, openFiles, reopen, start };
+  return { open, openDemo, openFiles, reopen, start, keepHere, tellNotKept };
 }
 
 const namesOf = ({ file, also = [] }: Job['sculpt']): string[] => [file, ...also];

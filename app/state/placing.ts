@@ -7,8 +7,8 @@ import {
   type SculptSummary,
   type Unit,
 } from '../../src/index.ts';
-import type { BenchState, Derived, Tab } from './bench-state.ts';
-import { startHistory } from './history.ts';
+import { type BenchState, type Derived, filesOnBench, type OnBench, type Tab } from './bench-state.ts';
+import { startHistory, step } from './history.ts';
 import { refitted } from './selection.ts';
 
 /** What the engine hands over of a sculpt it opened. */
@@ -24,8 +24,13 @@ export function placedOnBench(
   job: Job,
   opened: Opened,
 ): BenchState {
+  const onBench = { job, files };
+  const isFirst = filesOnBench(state).length === 0;
   return refitted({
-    saved: { history: startHistory(job), files },
+    saved: {
+      ...state.saved,
+      history: isFirst ? startHistory(onBench) : step(state.saved.history, onBench),
+    },
     sitting: {
       ...state.sitting,
       seamId: null,
@@ -40,22 +45,23 @@ export function placedOnBench(
       awaiting: null,
       fitCount: state.sitting.fitCount + 1,
     },
-    derived: derivedFrom(state.derived, job.sculpt, opened),
+    derived: derivedFrom(state.derived, onBench, opened),
   });
 }
 
 /** The state with the sculpt on the bench opened anew, as its job now says; what is chosen stays chosen. */
-export const openedAnew = (state: BenchState, sculpt: Job['sculpt'], opened: Opened): BenchState => ({
+export const openedAnew = (state: BenchState, as: OnBench, opened: Opened): BenchState => ({
   ...state,
   sitting: { ...state.sitting, lookAt: null, visiting: null },
-  derived: derivedFrom(state.derived, sculpt, opened),
+  derived: derivedFrom(state.derived, as, opened),
 });
 
-const derivedFrom = (before: Derived, openedAs: Job['sculpt'], { summary, mesh }: Opened): Derived => ({
+const derivedFrom = (before: Derived, { job, files }: OnBench, { summary, mesh }: Opened): Derived => ({
   ...before,
   summary,
   mesh,
-  openedAs,
+  openedAs: job.sculpt,
+  openedFiles: files,
   glimpse: null,
   health: null,
   tried: null,

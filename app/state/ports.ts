@@ -2,6 +2,7 @@ import type { StoreApi } from 'zustand/vanilla';
 import type { Job, SculptFile } from '../../src/index.ts';
 import type { Engine } from '../../src/worker/client.ts';
 import type { BenchState } from './bench-state.ts';
+import type { TabLock } from './tab-lock.ts';
 
 export type BenchStore = StoreApi<BenchState>;
 
@@ -17,6 +18,7 @@ export interface Shelf {
 
 /** What the page asks of the browser around it. */
 export interface Surroundings {
+  tabs: TabLock;
   fetchDemo(): Promise<Blob>;
   download(name: string, file: Blob): void;
 }

@@ -35,5 +35,5 @@ function withHomes(homes: Record<string, Vec3>, job: Job): Record<string, Vec3> 
 /** State with its selection made to fit the present job. */
 export const refitted = (state: BenchState): BenchState => ({
   ...state,
-  sitting: fittedSelection(state.sitting, state.saved.history.present),
+  sitting: fittedSelection(state.sitting, state.saved.history.present.job),
 });

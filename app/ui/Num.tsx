@@ -1,14 +1,16 @@
-import { type KeyboardEvent, memo, useId, useMemo, useRef } from 'react';
-import { Input, NumberField, useLocale } from 'react-aria-components';
+import { type KeyboardEvent, memo, useEffect, useId, useMemo, useRef, useState } from 'react';
+import { FieldError, Input, Label, TextField, useLocale } from 'react-aria-components';
+import { words } from '../messages.ts';
+import { type FieldUnit, readNumber } from './read-number.ts';
 import { useSteady } from './use-steady.ts';
 
 interface NumProps {
   label: string;
-  unit: string;
+  unit: FieldUnit;
   /** Undefined shows the default as a placeholder. */
   value: number | undefined;
-  /** What holds while the field is empty. */
-  fallback?: number | undefined;
+  /** What holds while the field is empty; null where that is not known. Without one the field cannot be emptied. */
+  fallback?: number | null | undefined;
   min?: number;
   max?: number;
   /** What an arrow key adds; ten times that with Shift. */
@@ -47,7 +49,9 @@ function Readout({ label, unit, value, decimals = 2 }: FieldProps & { value: num
   const format = useMemo(() => new Intl.NumberFormat(locale, formatOf(decimals)), [locale, decimals]);
   return (
     <div className="num">
-      <label htmlFor={id}>{label}</label>
+      <label className="react-aria-Label" htmlFor={id}>
+        {label}
+      </label>
       <span className="num-box">
         <input id={id} className="react-aria-Input" value={format.format(value)} readOnly />
         <span className="num-unit">{unit}</span>
@@ -57,50 +61,81 @@ function Readout({ label, unit, value, decimals = 2 }: FieldProps & { value: num
 }
 
 const Field = memo(function Field(props: FieldProps) {
-  const { label, unit, value, fallback, min, max, step, decimals = 2, onCommit, isDisabled = false } = props;
-  const id = useId();
-  const commit = (next: number) => {
-    if (Number.isNaN(next) && fallback === undefined) return;
-    const asked = Number.isNaN(next) ? undefined : next;
-    if (asked !== value) onCommit(asked);
-  };
-  const nudge = (event: KeyboardEvent<HTMLInputElement>) => {
+  const { label, unit, fallback, decimals = 2, isDisabled = false } = props;
+  const { text, fault, type, commit, restore, nudge } = useTyping(props);
+  const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
     const sign = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
-    if (sign === 0) return;
+    if (sign !== 0) nudge(sign * (event.shiftKey ? SHIFT_STEPS : 1));
+    else if (event.key === 'Enter') commit();
+    else if (event.key === 'Escape') restore();
+    else return;
     event.preventDefault();
     event.stopPropagation();
-    const typed = readNumber(event.currentTarget.value);
-    const from = typed ?? value ?? fallback ?? 0;
-    const to = from + sign * step * (event.shiftKey ? SHIFT_STEPS : 1);
-    commit(Number(Math.min(max ?? to, Math.max(min ?? to, to)).toFixed(6)));
   };
   return (
-    <NumberField
-      id={id}
+    <TextField
       className="num"
-      aria-label={label}
-      value={value ?? Number.NaN}
-      onChange={commit}
-      {...(min !== undefined && { minValue: min })}
-      {...(max !== undefined && { maxValue: max })}
-      formatOptions={formatOf(decimals)}
-      isWheelDisabled
+      value={text}
+      onChange={type}
+      onBlur={commit}
+      isInvalid={fault !== null}
       isDisabled={isDisabled}
     >
-      <label htmlFor={id}>{label}</label>
+      <Label>{label}</Label>
       <span className="num-box">
         <Input
-          onKeyDownCapture={nudge}
-          placeholder={fallback === undefined ? '' : fallback.toFixed(decimals)}
+          onKeyDown={onKeyDown}
+          inputMode="decimal"
+          autoComplete="off"
+          placeholder={fallback?.toFixed(decimals) ?? ''}
         />
         <span className="num-unit">{unit}</span>
       </span>
-    </NumberField>
+      <FieldError>{fault}</FieldError>
+    </TextField>
   );
 });
 
-/** A number half typed in a field; null where it is none yet. */
-function readNumber(text: string): number | null {
-  const number = Number.parseFloat(text.replace('\u2212', '-'));
-  return Number.isFinite(number) ? number : null;
+/** What is being typed, until it is a value: what is not understood, or out of bounds, stays and is told. */
+function useTyping({ unit, value, fallback, min, max, step, decimals = 2, onCommit }: FieldProps) {
+  const { locale } = useLocale();
+  const shown = useMemo(() => {
+    const format = new Intl.NumberFormat(locale, formatOf(decimals));
+    return value === undefined ? '' : format.format(value);
+  }, [locale, decimals, value]);
+  const [typed, setTyped] = useState<string | null>(null);
+  const [fault, setFault] = useState<string | null>(null);
+  const restore = () => {
+    setTyped(null);
+    setFault(null);
+  };
+  // A value that came from elsewhere takes the place of what was being typed.
+  useEffect(restore, [value]);
+
+  function commit(): void {
+    if (typed === null || typed === shown || typed.trim() === '') restore();
+    if (typed === null || typed === shown) return;
+    if (typed.trim() === '') {
+      if (fallback !== undefined && value !== undefined) onCommit(undefined);
+      return;
+    }
+    const read = readNumber(typed, unit);
+    const wrong = read === null ? words.notANumber(typed) : words.outOfBounds(read, min, max, unit);
+    setFault(wrong);
+    if (wrong !== null || read === null) return;
+    setTyped(null);
+    const tidy = Number(read.toFixed(6));
+    if (tidy !== value) onCommit(tidy);
+  }
+  function nudge(steps: number): void {
+    const from = (typed === null ? null : readNumber(typed, unit)) ?? value ?? fallback ?? 0;
+    const to = from + steps * step;
+    restore();
+    onCommit(Number(Math.min(max ?? to, Math.max(min ?? to, to)).toFixed(6)));
+  }
+  const type = (next: string) => {
+    setTyped(next);
+    setFault(null);
+  };
+  return { text: typed ?? shown, fault, type, commit, restore, nudge };
 }

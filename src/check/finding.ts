@@ -22,7 +22,7 @@ export interface FindingFacts {
   'coordinates-coarse': { stepMm: number; sizeMm: number };
   'overlap-unproved': { part: string };
   'no-volume': Record<string, never>;
-  'no-peg-fits': { bestWidthMm: number; neededWidthMm: number; minWallMm: number };
+  'no-peg-fits': Misfit;
   'peg-shape-impossible': { reason: 'edge-radius' | 'draft' | 'too-short' };
   'peg-off-face': Record<string, never>;
   /** The other seam only where it is another. */
@@ -36,6 +36,15 @@ export interface FindingFacts {
   'gap-unmeasured': { which: 'side' | 'end' };
   'seats-more-than-one-way': Record<string, never>;
   'seam-without-peg': Record<string, never>;
+  /** The plane meets no face to put pegs on: so many were asked for. */
+  'seam-without-face': { pegs: number };
+  /** Of so many faces of a seam some carry no peg, the largest of so much area; and whether one would fit there. */
+  'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
+  /** One side of a seam falls into so many pieces that nothing holds together. */
+  'part-in-pieces': { part: string; pieces: number };
+  'clearance-missing': { which: 'side' | 'end'; gapMm: number };
+  'clearance-small': { which: 'side' | 'end'; gapMm: number; leastMm: number };
+  'clearance-large': { which: 'side' | 'end'; gapMm: number; mostMm: number };
   'part-not-closed': { part: string; openEdges: number };
   'part-too-thin': { part: string; thicknessMm: number };
   /** It fits with `up` upright; as it stands it is `overMm` too much along the bed's `axis`. */
@@ -57,6 +66,19 @@ interface BedFacts {
   axis: Axis;
   up: Axis;
 }
+
+/** What is short where no peg fits, and what would do. Lengths mm. */
+export type Misfit =
+  /** The face has room for so wide a peg; one that can be printed, of the length that was asked for if one was, is wider. */
+  | { reason: 'room'; bestWidthMm: number; neededWidthMm: number; minWallMm: number; lengthMm?: number }
+  /** The size that was asked for is more than the face has room for. */
+  | { reason: 'asked'; askedMm: number; bestWidthMm: number; minWallMm: number }
+  /** The sizes that were asked for leave the tip thinner than the wall; it could be so long. */
+  | { reason: 'tip'; tipMm: number; minWallMm: number; longestMm: number }
+  /** Behind the face the skin comes too near: the best that was tried left so much wall. */
+  | { reason: 'depth'; bestWallMm: number; minWallMm: number }
+  /** Other seams' pegs are in the way. */
+  | { reason: 'joints'; minWallMm: number };
 
 export type FindingCode = keyof FindingFacts;
 export type Severity = 'info' | 'warning' | 'error';

@@ -49,15 +49,19 @@ export function widthFor(peg: Peg, process: Process, radius: number): number {
 
 /** The narrowest a peg may be at its tip: as thick as the wall the process asks for, and makeable. */
 export function isPrintable(shape: PegShape, process: Process): boolean {
-  if (taperFault(shape)) return false;
-  const tip =
-    Math.min(shape.widthMm, shape.heightMm) - 2 * shape.lengthMm * Math.tan((shape.draftDeg * Math.PI) / 180);
-  return tip >= process.minWallMm;
+  return taperFault(shape) === null && tipOf(shape) >= process.minWallMm;
 }
 
-/** The least width a peg of these settings may have at the face, mm. */
-export function leastWidth(peg: Peg, process: Process): number {
-  let width = process.minWallMm;
-  while (width < 1000 && !isPrintable(pegShape(peg, process, width), process)) width *= 1.02;
-  return width;
+/** How thick a peg is at its tip, mm; less than nothing where its draft closes before. */
+export const tipOf = ({ widthMm, heightMm, lengthMm, draftDeg }: PegShape): number =>
+  Math.min(widthMm, heightMm) - 2 * lengthMm * Math.tan((draftDeg * Math.PI) / 180);
+
+/** Wider than any peg is, mm. */
+const WIDEST_MM = 1000;
+
+/** The least width a peg of these settings may have at the face, mm; null where none would do. */
+export function leastWidth(peg: Peg, process: Process): number | null {
+  for (let width = process.minWallMm || 0.1; width < WIDEST_MM; width *= 1.02)
+    if (isPrintable(pegShape(peg, process, width), process)) return width;
+  return null;
 }

@@ -3,7 +3,7 @@ import { type Border, borderOf } from './border.ts';
 import { edgeKey } from './edges.ts';
 import type { Bounds } from './measure.ts';
 import { compactMesh, type Part, type Patch, usesMost } from './part.ts';
-import { joinShells, newShells } from './shells.ts';
+import { joinShells, newShells, rootOf } from './shells.ts';
 
 /** What is measured of a finished part. Recentred coordinates, mm. */
 export interface PartFacts {
@@ -17,7 +17,7 @@ export interface PartFacts {
 }
 
 /** What is measured of one patch. Kept as long as its triangles are: an edit measures only what it made. */
-interface PatchFacts {
+export interface PatchFacts {
   /** Signed volume of the cone from the coordinate origin over the patch, mm³: a closed part's patches sum to its volume. */
   coneMm3: number;
   areaMm2: number;
@@ -43,7 +43,8 @@ export function partFacts(part: Part): PartFacts {
   };
 }
 
-function patchFacts(part: Part, { triangles }: Patch): PatchFacts {
+/** What is measured of one patch of a part. */
+export function patchFacts(part: Part, { triangles }: Patch): PatchFacts {
   let facts = known.get(triangles);
   if (!facts) {
     facts = usesMost(part, triangles) ? skinFacts(part, triangles) : lidFacts(part, triangles);
@@ -109,8 +110,15 @@ function unite(boxes: readonly Bounds[]): Bounds {
   return { min: fold((box) => box.min, Math.min), max: fold((box) => box.max, Math.max) };
 }
 
-/** Pairs open edges with ones that run the other way; what is left is open in the part too. */
-function joinBorders(borders: readonly Border[]): { open: number; shells: number } {
+/**
+ * Pairs open edges with ones that run the other way; what is left is open in the part too. `shellOf` tells the part's
+ * shell that one of a patch's own belongs to.
+ */
+export function joinBorders(borders: readonly Border[]): {
+  open: number;
+  shells: number;
+  shellOf: (patch: number, shell: number) => number;
+} {
   const firstShell: number[] = [];
   let shellCount = 0;
   for (const { shellCount: n } of borders) {
@@ -133,5 +141,6 @@ function joinBorders(borders: readonly Border[]): { open: number; shells: number
     }
   });
   const shells = joined.reduce((n, parent, shell) => (parent === shell ? n + 1 : n), 0);
-  return { open: waiting.size + doubled, shells };
+  const shellOf = (patch: number, shell: number) => rootOf(joined, firstShell[patch] + shell);
+  return { open: waiting.size + doubled, shells, shellOf };
 }

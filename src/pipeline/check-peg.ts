@@ -1,3 +1,4 @@
+import { checkClearance } from '../check/clearance.ts';
 import { type Finding, finding, type Whereabouts } from '../check/finding.ts';
 import { type Joint, jointVolume } from '../joint/joint.ts';
 import { leastWall } from '../joint/wall.ts';
@@ -24,7 +25,11 @@ export function checkPeg(
   const wall = wallOf(jointed, tree);
   const wallMm = { min: wall.mm, at: add(wall.at, originMm) };
   const standing = checkStanding(jointed, wall, tree, where);
-  findings.push(...standing, ...checkWall(wall, job.process.minWallMm, { ...where, at: wallMm.at }));
+  findings.push(
+    ...checkClearance(peg, where),
+    ...standing,
+    ...checkWall(wall, job.process.minWallMm, { ...where, at: wallMm.at }),
+  );
   const gap = gapOf(jointed, tree);
   const isWhole = standing.length === 0 && !jointed.meets;
   findings.push(

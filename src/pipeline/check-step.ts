@@ -10,6 +10,7 @@ import type { Bounds } from '../mesh/measure.ts';
 import { partFacts } from '../mesh/part-facts.ts';
 import type { Job } from '../model/job.ts';
 import { checkPeg } from './check-peg.ts';
+import { checkPieces } from './check-pieces.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import type { FinishedPart, JointedSeam, JointedTree } from './joint-step.ts';
 import type { Sculpt } from './sculpt.ts';
@@ -94,7 +95,9 @@ function checkSeam(
   const outlines = hosts.socketed.flatMap(({ face }) => face.loops);
   const oneWay = isOneWay(pegs.map(({ peg }) => ({ ...peg, at: toFrame(frame, sub(peg.at, originMm)) })));
   const where = { seamId: seam.id };
-  if (seam.pegs.length === 0) findings.push(finding('seam-without-peg', 'warning', {}, where));
+  findings.push(...checkPieces(cut, originMm));
+  if (seam.pegs.length === 0 && outlines.length > 0)
+    findings.push(finding('seam-without-peg', 'warning', {}, where));
   else if (pegs.length > 0 && !oneWay) findings.push(finding('seats-more-than-one-way', 'info', {}, where));
   return {
     id: seam.id,

@@ -5,7 +5,7 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import { scale } from '../math/vec3.ts';
 import { volumeBeyond } from '../mesh/volume-beyond.ts';
 import type { JointedTree } from './joint-step.ts';
-import type { Host, SettledPeg } from './settle-pegs.ts';
+import type { Host, SettledPeg } from './settled.ts';
 
 /** Another seam that bounds a part in which a joint stands, where the joint reaches through its face. */
 export interface CrossedSeam {

@@ -12,13 +12,8 @@ import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
 import type { Way } from './evaluation.ts';
-import {
-  type PlacedJoint,
-  type SeamHosts,
-  type SettledPeg,
-  type SettledSeam,
-  settlePegs,
-} from './settle-pegs.ts';
+import { settlePegs } from './settle-pegs.ts';
+import type { PlacedJoint, SeamHosts, SettledPeg, SettledSeam } from './settled.ts';
 
 export interface FinishedPart {
   plain: PlainPart;
@@ -139,7 +134,11 @@ function settleCached(
   cache: JointCache,
 ): SettledSeam {
   const { seam } = hosts;
-  if (hosts.pegged.length === 0 || hosts.socketed.length === 0) return { pegs: [], findings: [] };
+  if (hosts.pegged.length === 0 || hosts.socketed.length === 0) {
+    const severity = seam.pegs.length > 0 ? 'error' : 'warning';
+    const facts = { pegs: seam.pegs.length };
+    return { pegs: [], findings: [finding('seam-without-face', severity, facts, { seamId: seam.id })] };
+  }
   const parts = [...hosts.pegged, ...hosts.socketed].map(({ part }) => part);
   // Only a peg that seeks its place makes way for those of other seams.
   const hosted = [...hosts.pegged, ...hosts.socketed].map(({ partId }) => partId);

@@ -71,7 +71,7 @@ describe('joints of two seams in one part', () => {
       const done = await block.evaluate(twoSeams({ pegs: [auto] }, { ...second, pegs: [auto] }));
       expect(codesOf(done)).not.toContain('pegs-too-close');
       expect(codesOf(done)).not.toContain('no-peg-fits');
-      expect(waysOf(done)).toEqual(['local', 'local']);
+      expect(waysOf(done).join()).toMatch(/^(local,)+local$/);
       expectSound(done, JSON.stringify(second));
     }
   });

@@ -23,6 +23,33 @@ export function box(min: [number, number, number], max: [number, number, number]
   return { vertices, faces };
 }
 
+/** A bar of 60 × 12 × 10 mm along x over z = 0, on two legs down to z = −20: 10 mm wide at its low end, 14 mm at its high. */
+export function legged(): Mesh {
+  const [x, z] = [
+    [-30, -20, 16, 30],
+    [-20, 0, 10],
+  ];
+  const isFull = (i: number, k: number) => (k === 1 && i >= 0 && i < 3) || (k === 0 && (i === 0 || i === 2));
+  const vertices: Polyhedron['vertices'] = [];
+  for (const y of [-6, 6]) for (const up of z) for (const along of x) vertices.push([along, y, up]);
+  const at = (i: number, j: number, k: number) => (j * 3 + k) * 4 + i;
+  const faces: number[][] = [];
+  for (let i = 0; i < 3; i++) {
+    for (let k = 0; k < 2; k++) {
+      if (!isFull(i, k)) continue;
+      faces.push([at(i, 0, k), at(i + 1, 0, k), at(i + 1, 0, k + 1), at(i, 0, k + 1)]);
+      faces.push([at(i, 1, k), at(i, 1, k + 1), at(i + 1, 1, k + 1), at(i + 1, 1, k)]);
+      if (!isFull(i, k - 1)) faces.push([at(i, 0, k), at(i, 1, k), at(i + 1, 1, k), at(i + 1, 0, k)]);
+      if (!isFull(i, k + 1))
+        faces.push([at(i, 0, k + 1), at(i + 1, 0, k + 1), at(i + 1, 1, k + 1), at(i, 1, k + 1)]);
+      if (!isFull(i - 1, k)) faces.push([at(i, 0, k), at(i, 0, k + 1), at(i, 1, k + 1), at(i, 1, k)]);
+      if (!isFull(i + 1, k))
+        faces.push([at(i + 1, 0, k), at(i + 1, 1, k), at(i + 1, 1, k + 1), at(i + 1, 0, k + 1)]);
+    }
+  }
+  return fanned({ vertices, faces });
+}
+
 /** A square pyramid's frustum on the bed, four quads between two squares. */
 export function frustum(bottom: number, top: number, height: number): Polyhedron {
   const [b, t] = [bottom / 2, top / 2];

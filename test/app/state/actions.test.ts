@@ -1,7 +1,13 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { createStore } from 'zustand/vanilla';
 import { createActions } from '../../../app/state/actions.ts';
-import { type BenchState, initialState, isSculptCurrent, jobOf } from '../../../app/state/bench-state.ts';
+import {
+  type BenchState,
+  filesOnBench,
+  initialState,
+  isSculptCurrent,
+  jobOf,
+} from '../../../app/state/bench-state.ts';
 import { setPlane } from '../../../app/state/job-edits.ts';
 import { betterUnit } from '../../../app/state/placing.ts';
 import type { EnginePort, Shelf } from '../../../app/state/ports.ts';
@@ -59,7 +65,7 @@ const offsetTo = (offsetMm: number) => (job: Job) =>
 const settle = () => new Promise((resolve) => setTimeout(resolve, 0));
 
 /** A bench over an engine that answers when the test lets it, and a shelf in memory. */
-function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
+function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree = true) {
   const store = createStore<BenchState>(() => initialState(demoJob, 'system'));
   const asked: {
     job: Job;
@@ -132,12 +138,30 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null) {
     saveJob: async (job) => void saved.push(job),
   };
   const downloads: string[] = [];
+  let lose = () => {};
   const around = {
     fetchDemo: async () => new Blob(['demo']),
     download: (name: string) => void downloads.push(name),
+    tabs: {
+      claim: async (take: boolean) => take || isFree,
+      onLost: (listener: () => void) => {
+        lose = listener;
+      },
+    },
   };
   const actions = createActions(store, engine, shelf, around);
-  return { store, actions, asked, outlines, proved, opened, saved, downloads, crash: () => crash() };
+  return {
+    store,
+    actions,
+    asked,
+    outlines,
+    proved,
+    opened,
+    saved,
+    downloads,
+    crash: () => crash(),
+    lose: () => lose(),
+  };
 }
 
 describe('starting', () => {
@@ -153,7 +177,7 @@ describe('starting', () => {
     const { store, actions } = bench({ job, files: [{ blob: new Blob(['x']), name: 'mine.stl' }] });
     await actions.start();
     expect(jobOf(store.getState())).toEqual(job);
-    expect(store.getState().saved.files.map(({ name }) => name)).toEqual(['mine.stl']);
+    expect(filesOnBench(store.getState()).map(({ name }) => name)).toEqual(['mine.stl']);
   });
 
   it.each([
@@ -169,8 +193,48 @@ describe('starting', () => {
   ])('falls back to the demo figure after %s', async (_, kept) => {
     const { store, actions } = bench(kept);
     await actions.start();
-    expect(store.getState().saved.files[0].name).toBe(demoJob.sculpt.file);
+    expect(filesOnBench(store.getState())[0].name).toBe(demoJob.sculpt.file);
     expect(store.getState().derived.message).toBeNull();
+  });
+});
+
+describe('several tabs', () => {
+  it('do not write over each other: the one that came first keeps the job until another takes it over', async () => {
+    const second = bench(null, false);
+    await second.actions.start();
+    second.actions.apply(offsetTo(44));
+    second.actions.saveNow();
+    expect(second.saved).toEqual([]);
+    expect(second.store.getState().saved.keptBy).toBe('other-tab');
+    await second.actions.keepHere();
+    expect(second.saved).toEqual([offsetTo(44)(demoJob)]);
+    expect(second.store.getState().saved.keptBy).toBe('here');
+    second.lose();
+    second.actions.apply(offsetTo(45));
+    second.actions.saveNow();
+    expect(second.store.getState().saved.keptBy).toBe('other-tab');
+    expect(second.saved).toHaveLength(1);
+  });
+});
+
+describe('removing a seam', () => {
+  it('says which others go with it, and brings all back by undo', async () => {
+    const { store, actions } = bench();
+    await actions.start();
+    const [neck] = demoJob.seams;
+    const beak = { ...neck, id: 'beak', of: `${neck.id}.front`, names: { front: 'beak', back: 'skull' } };
+    const own = { ...neck, id: 'own', of: `${neck.id}.back`, names: { front: 'wing', back: 'tail' } };
+    actions.apply((job) => ({ ...job, seams: [neck, beak, own] }));
+    actions.removeSeam('own');
+    expect(store.getState().derived.message).toBeNull();
+    actions.undo();
+    actions.removeSeam(neck.id);
+    expect(jobOf(store.getState()).seams).toEqual([]);
+    expect(store.getState().derived.message?.text).toMatch(
+      /^Removed 3 seams: .*beak \/ skull, wing \/ tail\./,
+    );
+    actions.undo();
+    expect(jobOf(store.getState()).seams.map(({ id }) => id)).toEqual([neck.id, 'beak', 'own']);
   });
 });
 
@@ -187,14 +251,28 @@ describe('opening', () => {
     expect(after.derived.message).toMatchObject({ tone: 'error', text: expect.stringContaining('bad.stl') });
   });
 
-  it('gives a new sculpt a fresh job with nothing to undo', async () => {
-    const { store, actions } = bench();
+  it('gives a new sculpt a fresh job, and brings the earlier one back with its seams by undo', async () => {
+    const { store, actions, opened, saved } = bench();
     await actions.start();
     actions.apply(offsetTo(44));
     await actions.openFiles([new File(['x'], 'other.stl')]);
-    const { history } = store.getState().saved;
-    expect(history.present.seams[0].plane).toEqual({ normal: [0, 0, 1], offsetMm: 50 });
-    expect(history.past).toEqual([]);
+    expect(jobOf(store.getState()).seams[0].plane).toEqual({ normal: [0, 0, 1], offsetMm: 50 });
+    expect(store.getState().derived.message?.text).toMatch(
+      /^Opened other\.stl\. Undo brings heron\.ply\.gz back/,
+    );
+    expect(saved.at(-1)?.sculpt.file).toBe('other.stl');
+    actions.undo();
+    await vi.waitFor(() => expect(isSculptCurrent(store.getState())).toBe(true));
+    expect(opened.at(-1)?.names).toEqual(['heron.ply.gz']);
+    expect(jobOf(store.getState())).toEqual(offsetTo(44)(demoJob));
+    expect(store.getState().derived.summary?.file).toBe('heron.ply.gz');
+    expect(saved.at(-1)).toEqual(offsetTo(44)(demoJob));
+    actions.redo();
+    await vi.waitFor(() => expect(store.getState().derived.summary?.file).toBe('other.stl'));
+    // The demo button is no other way to lose anything.
+    await actions.openDemo();
+    actions.undo();
+    await vi.waitFor(() => expect(store.getState().derived.summary?.file).toBe('other.stl'));
   });
 
   it('shows a figure that takes long before it is ready, and one that does not only when it is', async () => {
@@ -273,7 +351,7 @@ describe('working out', () => {
     expect(jobOf(store.getState())).toBe(demoJob);
     drag([50, 51, 52]);
     actions.gesture.complete();
-    expect(store.getState().saved.history.past).toEqual([demoJob]);
+    expect(store.getState().saved.history.past.map(({ job }) => job)).toEqual([demoJob]);
     actions.undo();
     expect(jobOf(store.getState())).toEqual(demoJob);
   });
@@ -551,6 +629,6 @@ describe('a sculpt that is not sound', () => {
     await actions.openFiles([new File([''], 'bad.stl')]);
     expect(asked).toHaveLength(before);
     expect(store.getState().derived.message?.text).toContain('bad.stl');
-    expect(store.getState().saved.files[0].name).toBe('holed.stl');
+    expect(filesOnBench(store.getState())[0].name).toBe('holed.stl');
   });
 });
