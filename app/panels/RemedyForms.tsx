@@ -36,8 +36,12 @@ export function LengthForm({ of }: { of: keyof typeof KINDS }) {
     const box = s.derived.summary?.boundsMm;
     return box ? length(sub(box.max, box.min)) : 0;
   });
+  const told = useBench((s) =>
+    s.derived.summary?.findings.flatMap((f) => (f.code === 'specks-far' ? f.facts.belowMm : [])).at(0),
+  );
   const [low, high] = range;
-  const [mm, setMm] = useState(Math.min(high, Math.max(low, Number((share * diagonal).toPrecision(2)))));
+  const proposed = (of === 'drop-specks' ? told : undefined) ?? Number((share * diagonal).toPrecision(2));
+  const [mm, setMm] = useState(Math.min(high, Math.max(low, proposed)));
   return (
     <RemedyForm
       label={label}

@@ -1,7 +1,5 @@
-import type { Audit } from '../mesh/audit.ts';
-import type { Mesh } from '../mesh/mesh.ts';
 import { NOWHERE, widen } from './flat-boxes.ts';
-import { type ShellBlocks, shellBoxes } from './shell-blocks.ts';
+import type { ShellBlocks } from './shell-blocks.ts';
 
 /** Small shells that lie so far from the rest that they make the figure seem larger. */
 export interface FarSpecks {
@@ -19,9 +17,8 @@ const SMALL = 0.05;
 const GROWN = 1.25;
 
 /** Small shells beside the box of all others that make the figure's longer by a quarter; null where there are none. */
-export function findFarSpecks(mesh: Mesh, { shellOf }: Audit, blocks: ShellBlocks): FarSpecks | null {
-  const { boxes } = shellBoxes(mesh, blocks, shellOf);
-  const diagonals = Float64Array.from({ length: blocks.shellCount }, (_, s) => diagonalOf(boxes, s));
+export function findFarSpecks({ boxes, shellCount }: ShellBlocks): FarSpecks | null {
+  const diagonals = Float64Array.from({ length: shellCount }, (_, s) => diagonalOf(boxes, s));
   const small = SMALL * diagonals.reduce((most, d) => Math.max(most, d), 0);
   const rest = Float32Array.from(NOWHERE);
   const all = Float32Array.from(NOWHERE);

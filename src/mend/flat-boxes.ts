@@ -19,9 +19,14 @@ export function boxesApart(some: Float32Array, a: number, others: Float32Array, 
   return false;
 }
 
-/** What two boxes that meet have in common. */
-export function commonBox(some: Float32Array, a: number, others: Float32Array, b: number): Float32Array {
-  const box = new Float32Array(6);
+/** Puts what two boxes that meet have in common into `box`, which it answers. */
+export function commonBox(
+  some: Float32Array,
+  a: number,
+  others: Float32Array,
+  b: number,
+  box = new Float32Array(6),
+): Float32Array {
   for (let k = 0, i = a * 6, j = b * 6; k < 3; k++, i++, j++) {
     box[k] = Math.max(some[i], others[j]);
     box[k + 3] = Math.min(some[i + 3], others[j + 3]);

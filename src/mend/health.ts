@@ -6,12 +6,14 @@ import { findDoubled } from './doubled-skin.ts';
 import { specksOf } from './drop-specks.ts';
 import { dropTriangles } from './drop-triangles.ts';
 import { type EdgeGroups, groupEdges, nextHalf } from './edge-groups.ts';
+import { findFarSpecks } from './far-specks.ts';
 import { faultyShells } from './faulty-shells.ts';
 import { holeOutlines } from './hole-outlines.ts';
 import { insideOutShells } from './outward.ts';
 import { relateShells } from './overlaps.ts';
 import { pairEdges } from './pair-edges.ts';
 import { findCrossings } from './self-crossings.ts';
+import { shellBlocks } from './shell-blocks.ts';
 import { diagonalOf, type Shell, shellsOf } from './shell-parts.ts';
 import { splitVertices } from './split-vertices.ts';
 import { MEND_TUNING } from './tuning.ts';
@@ -153,6 +155,13 @@ function flatTriangles({ positions: p, triangles: t }: Mesh): number[] {
   return flat;
 }
 
+/** Below what diagonal a shell is a speck, mm: beside the figure, or as far ones must be dropped. */
+const speckSize = (mesh: Mesh, audit: Audit): number =>
+  Math.max(
+    MEND_TUNING.speckShare * diagonalOf(boundsOf(mesh)),
+    findFarSpecks(shellBlocks(mesh, audit))?.belowMm ?? 0,
+  );
+
 function shellDefects(
   mesh: Mesh,
   audit: Audit,
@@ -163,7 +172,7 @@ function shellDefects(
   const { hollows, overlaps } = relateShells(shells, isFaulty, audit.shellOf, pairs);
   const inside = insideOutShells(shells, isFaulty);
   const placeOf = (shell: Shell) => middleAt(mesh, cornersOf(mesh, shell.ids[0]));
-  const specks = specksOf(shells, MEND_TUNING.speckShare * diagonalOf(boundsOf(mesh)));
+  const specks = specksOf(shells, speckSize(mesh, audit));
   const own = [...pairs.keys()].filter(
     (i) => i % 2 === 0 && audit.shellOf[pairs[i]] === audit.shellOf[pairs[i + 1]],
   );

@@ -13,12 +13,16 @@ export interface ShellBlocks {
   /** Per level and box: the shell of all its triangles, or `MIXED`. */
   labels: readonly Uint32Array[];
   shellCount: number;
+  /** Each shell's box (min x, y, z, max x, y, z; mm), and where its first triangle stands. */
+  boxes: Float32Array;
+  firsts: Uint32Array;
 }
 
 /** The blocks are those that cutting asks for later: they are built once. */
 export function shellBlocks(mesh: Mesh, { shellCount, shellOf }: Audit): ShellBlocks {
   const tree = blocksOf({ positions: mesh.positions, added: NOTHING_ADDED }, mesh.triangles);
-  return { tree, labels: labelsOf(tree, shellOf), shellCount };
+  const labels = labelsOf(tree, shellOf);
+  return { tree, labels, shellCount, ...shellBoxes(mesh, tree, labels, shellCount, shellOf) };
 }
 
 /** Per level and box the shell of all its triangles, or `MIXED`. */
@@ -42,16 +46,16 @@ function labelsOf({ starts, levels }: BlockTree, shellOf: Uint32Array): Uint32Ar
   return labels;
 }
 
-/** Each shell's box (min x, y, z, max x, y, z; mm), and where its first triangle stands. */
-export function shellBoxes(
+function shellBoxes(
   { positions: p, triangles: t }: Mesh,
-  { tree, labels, shellCount }: ShellBlocks,
+  { starts, levels }: BlockTree,
+  labels: readonly Uint32Array[],
+  shellCount: number,
   shellOf: Uint32Array,
 ): { boxes: Float32Array; firsts: Uint32Array } {
   const boxes = new Float32Array(shellCount * 6);
   const firsts = new Uint32Array(shellCount).fill(NO_SHELL);
   for (let at = 0; at < boxes.length; at += 6) boxes.set(NOWHERE, at);
-  const { starts, levels } = tree;
   for (let block = 0; block + 1 < starts.length; block++) {
     const label = labels[0][block];
     if (label !== MIXED) {

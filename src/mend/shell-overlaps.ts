@@ -6,7 +6,7 @@ import type { Mesh } from '../mesh/mesh.ts';
 import { isDoubledBeneath, leastHeight } from './beneath.ts';
 import { shareEdge, type Three, trianglesCross, trianglesPierce } from './crossing.ts';
 import { boxesApart, commonBox } from './flat-boxes.ts';
-import { MIXED, type ShellBlocks, shellBlocks, shellBoxes } from './shell-blocks.ts';
+import { MIXED, type ShellBlocks, shellBlocks } from './shell-blocks.ts';
 import { ShellShares } from './shell-shares.ts';
 import { MEND_TUNING } from './tuning.ts';
 
@@ -56,6 +56,7 @@ class OverlapSearch {
   readonly #known = new Set<number>();
   /** Triangles that touch one of the other shell, by pair. */
   readonly #touching = new Map<number, number[]>();
+  readonly #common = new Float32Array(6);
   #looks = 0;
   #probes = 0;
 
@@ -88,7 +89,7 @@ class OverlapSearch {
   #pushBelow(stack: number[], level: number, a: number, b: number): void {
     const boxes = this.#blocks.tree.levels[level];
     const below = this.#blocks.tree.levels[level - 1];
-    const box = commonBox(boxes, a, boxes, b);
+    const box = commonBox(boxes, a, boxes, b, this.#common);
     const near = (of: number) =>
       children(of, below.length / 6).filter((child) => !boxesApart(box, 0, below, child));
     const own = near(a);
@@ -108,9 +109,13 @@ class OverlapSearch {
     const [own, others] = [this.#shares.of(a), this.#shares.of(b)];
     for (let i = 0; i < own.shells.length; i++) {
       for (let j = a === b ? i + 1 : 0; j < others.shells.length; j++) {
-        if (own.shells[i] === others.shells[j] || boxesApart(own.boxes, i, others.boxes, j)) continue;
+        if (
+          own.shells[i] === others.shells[j] ||
+          boxesApart(own.boxes, own.at + i, others.boxes, others.at + j)
+        )
+          continue;
         if (this.#pairs.has(this.#pairOf(own.shells[i], others.shells[j]))) continue;
-        const box = commonBox(own.boxes, i, others.boxes, j);
+        const box = commonBox(own.boxes, own.at + i, others.boxes, others.at + j, this.#common);
         this.#holdShares(box, [a, own.shells[i]], [b, others.shells[j]]);
       }
     }
@@ -158,7 +163,7 @@ class OverlapSearch {
 
   /** Shells within another's box that touch nothing lie wholly in its material, or not at all. */
   probeNested(): void {
-    const { boxes, firsts } = this.#extents();
+    const { boxes, firsts } = this.#blocks;
     this.#looks = 0;
     const byLow = [...firsts.keys()].sort((a, b) => boxes[a * 6] - boxes[b * 6]);
     for (let n = 0; n < byLow.length; n++) {
@@ -174,14 +179,10 @@ class OverlapSearch {
     }
   }
 
-  #extents() {
-    return shellBoxes(this.#mesh, this.#blocks, this.#shellOf);
-  }
-
   /** What the boxes of each pair that overlaps have in common. */
   boxes(): Bounds[] {
     if (this.#pairs.size === 0) return [];
-    const { boxes } = this.#extents();
+    const { boxes } = this.#blocks;
     return [...this.#pairs].map((pair) => {
       const box = commonBox(boxes, Math.floor(pair / this.#shellCount), boxes, pair % this.#shellCount);
       return { min: [box[0], box[1], box[2]], max: [box[3], box[4], box[5]] };

@@ -6,8 +6,9 @@ import { MIXED, type ShellBlocks } from './shell-blocks.ts';
 /** The shells with triangles in one block. */
 export interface Shares {
   shells: readonly number[];
-  /** The box of each one's triangles there, six numbers each. */
+  /** The box of each one's triangles there, from the box `at` on. */
   boxes: Float32Array;
+  at: number;
 }
 
 /** What each shell has in each block, worked out for those blocks that are asked about and kept: a block meets many others. */
@@ -30,8 +31,8 @@ export class ShellShares {
     if (known) return known;
     const { tree, labels } = this.#blocks;
     const label = labels[0][block];
-    const own = tree.levels[0].subarray(block * 6, block * 6 + 6);
-    const shares = label === MIXED ? this.#partMixed(block) : { shells: [label], boxes: own };
+    const shares =
+      label === MIXED ? this.#partMixed(block) : { shells: [label], boxes: tree.levels[0], at: block };
     this.#shares[block] = shares;
     return shares;
   }
@@ -46,7 +47,7 @@ export class ShellShares {
       boxes.set(NOWHERE, n * 6);
       for (let i = 0; i < all.length; i++) if (all[i] === shell) widen(boxes, n * 6, own, i * 6, i * 6 + 3);
     });
-    return { shells, boxes };
+    return { shells, boxes, at: 0 };
   }
 
   /** A block's triangles of one shell whose boxes reach into a box, counted from the block's first. */

@@ -1,6 +1,7 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { add, sub, type Vec3 } from '../math/vec3.ts';
-import type { FarSpecks } from '../mend/far-specks.ts';
+import { type FarSpecks, findFarSpecks } from '../mend/far-specks.ts';
+import { shellBlocks } from '../mend/shell-blocks.ts';
 import type { ShellOverlaps } from '../mend/shell-overlaps.ts';
 import { type Audit, isClosed } from '../mesh/audit.ts';
 import type { Bounds } from '../mesh/measure.ts';
@@ -20,13 +21,11 @@ export interface ShellSurvey {
 
 const ONE_SHELL: ShellSurvey = { overlaps: { count: 0, at: null, boxes: [], complete: true }, far: null };
 
-/** The searches are loaded for figures of several shells alone; overlaps are told of closed ones. */
+/** The search for overlaps is loaded for closed figures of several shells alone. */
 export async function surveyShells(mesh: Mesh, audit: Audit): Promise<ShellSurvey> {
   if (audit.shellCount < 2) return ONE_SHELL;
-  const { shellBlocks } = await import('../mend/shell-blocks.ts');
-  const { findFarSpecks } = await import('../mend/far-specks.ts');
   const blocks = shellBlocks(mesh, audit);
-  const far = findFarSpecks(mesh, audit, blocks);
+  const far = findFarSpecks(blocks);
   if (!isClosed(audit)) return { ...ONE_SHELL, far };
   const { findShellOverlaps } = await import('../mend/shell-overlaps.ts');
   return { overlaps: findShellOverlaps(mesh, audit, blocks), far };

@@ -52,6 +52,11 @@ describe('health', () => {
     ['bodies on an edge', together(cube, moved(cube, [2, 2, 0])), { 'non-manifold-edges': 1 }],
     ['bodies on a corner', together(cube, moved(cube, [2, 2, 2])), { 'non-manifold-vertices': 1 }],
     ['inside out', insideOut(ball), { 'inside-out-shells': 1 }],
+    [
+      'a speck that makes it seem larger',
+      together(ball, moved(scaled(cube, 0.12), [60, 0, 0])),
+      { specks: 1 },
+    ],
     ['a speck', together(ball, moved(scaled(cube, 0.02), [30, 0, 0])), { specks: 1 }],
     ['a hollow', nestedBalls(3), { 'nested-shells': 1 }],
     ['a body within a body', together(ball, scaled(icosphere(1), 3)), { 'overlapping-shells': 1 }],

@@ -1,0 +1,52 @@
+import { expect, test } from '@playwright/test';
+import { joinMeshes } from '../src/mend/bodies.ts';
+import { moved } from '../test/support/simple-solids.ts';
+import { isClosedStl } from '../test/support/stl-check.ts';
+import { bytesOf, drop, openBench, settled } from './bench-page.ts';
+import { ball, stlFile } from './figure-files.ts';
+
+test('shells that overlap are told, keep parts from being called proved, and lead to uniting', async ({
+  page,
+}) => {
+  await openBench(page);
+  const two = joinMeshes([ball(20), moved(ball(18), [12, 0, 3])]);
+  await drop(page, [{ name: 'two.stl', buffer: stlFile(two) }]);
+  await settled(page);
+  const told = page.locator('.finding', { hasText: 'Shells of the sculpt overlap in 1 place' });
+  await expect(told).toBeVisible();
+  await expect(
+    page.locator('.finding', { hasText: 'cannot be proved: shells of the sculpt overlap' }),
+  ).toHaveCount(2);
+  await expect(page.getByTestId('status')).toContainText('parts with overlapping shells cannot be proved');
+
+  await told.click();
+  await expect(page.getByTestId('defect-overlapping-shells')).toBeVisible();
+  await page.screenshot({ path: '/tmp/overlap.png' });
+  await page.getByRole('button', { name: 'Unite', exact: true }).click();
+  await page.getByRole('button', { name: 'Accept' }).click();
+  await expect(page.getByTestId('agreed')).toContainText('Unite what overlaps');
+  await settled(page);
+  await expect(told).toHaveCount(0);
+  await expect(page.getByTestId('status')).toContainText('parts proved sound');
+});
+
+test('parts of a figure far out are saved where the file holds them, which the export says first', async ({
+  page,
+}) => {
+  await openBench(page);
+  await drop(page, [{ name: 'far.stl', buffer: stlFile(moved(ball(20), [400_000, 0, 0])) }]);
+  await settled(page);
+  await expect(page.locator('.finding', { hasText: 'known in steps of' })).toBeVisible();
+  await expect(page.locator('.finding', { hasText: 'written moved by' })).toBeVisible();
+  await page.getByRole('button', { name: 'Export…' }).click();
+  await expect(page.getByTestId('parts-moved')).toContainText('399');
+  await page.screenshot({ path: '/tmp/moved.png' });
+  const saving = page.waitForEvent('download');
+  await page
+    .getByRole('button', { name: /^This part/ })
+    .first()
+    .click();
+  const { closed, min } = isClosedStl(await bytesOf(await saving));
+  expect(closed).toBe(true);
+  expect(Math.abs(min[0])).toBeLessThan(1000);
+});
