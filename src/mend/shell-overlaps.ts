@@ -6,7 +6,7 @@ import type { Mesh } from '../mesh/mesh.ts';
 import { isDoubledBeneath, leastHeight } from './beneath.ts';
 import { shareEdge, type Three, trianglesCross, trianglesPierce } from './crossing.ts';
 import { boxesApart, commonBox } from './flat-boxes.ts';
-import { MIXED, type ShellBlocks, shellBlocks } from './shell-blocks.ts';
+import { isPure, type ShellBlocks, shellBlocks } from './shell-blocks.ts';
 import { ShellShares } from './shell-shares.ts';
 import { MEND_TUNING } from './tuning.ts';
 
@@ -76,7 +76,7 @@ class OverlapSearch {
       const b = stack.pop() as number;
       const a = stack.pop() as number;
       const level = stack.pop() as number;
-      if (this.#isOneShell(level, a, b) || boxesApart(levels[level], a, levels[level], b)) continue;
+      if (this.#areDone(level, a, b)) continue;
       if (++this.#looks > MEND_TUNING.overlapLooks) {
         this.complete = false;
         return;
@@ -97,11 +97,15 @@ class OverlapSearch {
     for (const i of own) for (const j of others) if (a !== b || i <= j) stack.push(level - 1, i, j);
   }
 
-  /** True where two boxes hold triangles of one shell alone, or of two that are known to overlap. */
-  #isOneShell(level: number, a: number, b: number): boolean {
-    const [s, t] = [this.#blocks.labels[level][a], this.#blocks.labels[level][b]];
-    if (s === MIXED || t === MIXED) return false;
-    return s === t || this.#pairs.has(this.#pairOf(s, t));
+  /** True where no triangles of two boxes are of different shells and near each other, or only of two that are known to overlap. */
+  #areDone(level: number, a: number, b: number): boolean {
+    const { tree, mains, others } = this.#blocks;
+    const [boxes, minor] = [tree.levels[level], others[level]];
+    const [s, t] = [mains[level][a], mains[level][b]];
+    if (s === t) return boxesApart(minor, a, boxes, b) && boxesApart(boxes, a, minor, b);
+    if (boxesApart(boxes, a, boxes, b)) return true;
+    const arePure = isPure(this.#blocks, level, a) && isPure(this.#blocks, level, b);
+    return arePure && this.#pairs.has(this.#pairOf(s, t));
   }
 
   /** Holds what two blocks have of different shells against each other. */

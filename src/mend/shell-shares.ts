@@ -1,7 +1,7 @@
 import { NO_SHELL } from '../mesh/audit.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { boxesApart, NOWHERE, widen } from './flat-boxes.ts';
-import { MIXED, type ShellBlocks } from './shell-blocks.ts';
+import { isPure, type ShellBlocks } from './shell-blocks.ts';
 
 /** The shells with triangles in one block. */
 export interface Shares {
@@ -29,10 +29,10 @@ export class ShellShares {
   of(block: number): Shares {
     const known = this.#shares[block];
     if (known) return known;
-    const { tree, labels } = this.#blocks;
-    const label = labels[0][block];
-    const shares =
-      label === MIXED ? this.#partMixed(block) : { shells: [label], boxes: tree.levels[0], at: block };
+    const { tree, mains } = this.#blocks;
+    const shares = isPure(this.#blocks, 0, block)
+      ? { shells: [mains[0][block]].filter((shell) => shell !== NO_SHELL), boxes: tree.levels[0], at: block }
+      : this.#partMixed(block);
     this.#shares[block] = shares;
     return shares;
   }
