@@ -11,6 +11,10 @@ const USAGE =
   'use “inspect FILE…”, “section FILE --normal x,y,z --offset d” or “make JOB.json --out DIR”; see the README for the options.';
 
 async function run([verb, ...args]: readonly string[]): Promise<number> {
+  if (verb === 'help' || [verb, ...args].some((arg) => arg === '--help' || arg === '-h')) {
+    process.stdout.write(`pegwright: ${USAGE}\n`);
+    return 0;
+  }
   switch (verb) {
     case 'inspect':
       return (await import('./inspect.ts')).inspect(args);

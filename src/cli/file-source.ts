@@ -35,8 +35,20 @@ export async function fileSource(path: string): Promise<ByteSource> {
 
 const REASONS: Record<string, string> = {
   ENOENT: 'there is no such file',
-  EACCES: 'it may not be read',
+  EACCES: 'access is denied',
   EISDIR: 'it is a folder',
+  EPERM: 'the system does not permit it',
+  EROFS: 'it can only be read there',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk quota is used up',
+  EFBIG: 'a file may not be that big there',
+  EEXIST: 'a file of that name is in the way',
+  ENOTDIR: 'a file stands where a folder should',
+  ENAMETOOLONG: 'the name is too long',
+  EMFILE: 'too many files are open',
+  EBUSY: 'it is in use',
+  EIO: 'the disk failed',
+  ELOOP: 'its links lead in a circle',
 };
 
 /** The system's own reason in words. */

@@ -1,7 +1,6 @@
-import { mkdir, open, readFile, rm, writeFile } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { readFile } from 'node:fs/promises';
+import { basename, dirname, resolve } from 'node:path';
 import { PegwrightError } from '../errors.ts';
-import type { ArchiveEntry } from '../handoff/archive.ts';
 import { partFiles } from '../handoff/write-parts.ts';
 import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
@@ -11,12 +10,13 @@ import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator } from '../pipeline/evaluate.ts';
 import type { Evaluation } from '../pipeline/evaluation.ts';
 import { proveParts } from '../pipeline/prove-parts.ts';
-import { openSculpt } from '../pipeline/sculpt.ts';
+import { openSculpt, type Sculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments } from './arguments.ts';
 import { fileSource, reasonOf } from './file-source.ts';
 import { printedOutlines } from './printed-outlines.ts';
 import { exitCodeOf, printedFindings, printJson, stderrProgress } from './terminal.ts';
+import { writeSet } from './write-set.ts';
 
 const OPTIONS = {
   out: { type: 'string' },
@@ -34,7 +34,8 @@ export async function make(args: string[]): Promise<number> {
   const start = performance.now();
   const clock = { read: 0, audit: start };
   const { file: first, also = [], ...openAs } = job.sculpt;
-  const sources = await Promise.all([first, ...also].map((name) => fileSource(resolve(dirname(file), name))));
+  const paths = [first, ...also].map((name) => resolve(dirname(file), name));
+  const sources = await Promise.all(paths.map(fileSource));
   const [kernel, sculpt] = await Promise.all([
     loadKernel(),
     openSculpt(sources, { ...openAs, onProgress: timed(onProgress, clock) }),
@@ -53,22 +54,32 @@ export async function make(args: string[]): Promise<number> {
   const writing = performance.now();
   const held = values.strict === true && exitCode !== 0;
   onProgress('writing', 0);
-  if (!held) await writeAll(values.out, files);
-  const done = performance.now();
-  const report = reportOf(
-    evaluation,
-    files.map(({ name }, i) => ({ file: name, proved: proved[i] })),
-    {
-      read: clock.audit - start,
-      audit: opened - clock.audit,
-      ...evaluation.timingsMs,
-      prove: writing - proving,
-      write: done - writing,
-      total: done - start,
-    },
-  );
-  if (!held) await writeFile(join(values.out, 'report.json'), `${JSON.stringify(report, null, 2)}\n`);
-  printJson(report);
+  const report = () => {
+    const done = performance.now();
+    return reportOf(
+      evaluation,
+      sculpt,
+      files.map(({ name }, i) => ({ file: name, proved: proved[i] })),
+      {
+        read: clock.audit - start,
+        audit: opened - clock.audit,
+        ...evaluation.timingsMs,
+        prove: writing - proving,
+        write: done - writing,
+        total: done - start,
+      },
+    );
+  };
+  let printed: ReturnType<typeof report> | undefined;
+  // Made when the parts are written, since it tells how long that took.
+  function* reportChunks() {
+    printed = report();
+    yield new TextEncoder().encode(`${JSON.stringify(printed, null, 2)}\n`);
+  }
+  if (!held) {
+    await writeSet(values.out, [...files, { name: 'report.json', chunks: reportChunks() }], [file, ...paths]);
+  }
+  printJson(printed ?? report());
   return exitCode;
 }
 
@@ -97,37 +108,17 @@ async function readJob(path: string): Promise<Job> {
   });
   let json: unknown;
   try {
-    json = JSON.parse(text);
+    json = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch {
     throw new PegwrightError('job-unreadable', { file, reason: 'it is not JSON' });
   }
   return parseJob(file, json);
 }
 
-/** All files or none: a failure takes back what was written. */
-async function writeAll(folder: string, files: readonly ArchiveEntry[]): Promise<void> {
-  const written: string[] = [];
-  try {
-    await mkdir(folder, { recursive: true });
-    for (const { name, chunks } of files) {
-      const path = join(folder, name);
-      const handle = await open(path, 'w');
-      written.push(path);
-      try {
-        for (const chunk of chunks) await handle.write(chunk);
-      } finally {
-        await handle.close();
-      }
-    }
-  } catch (thrown) {
-    await Promise.all(written.map((path) => rm(path, { force: true })));
-    throw new PegwrightError('file-unwritable', { file: basename(folder), reason: reasonOf(thrown) });
-  }
-}
-
 /** The report of the command-line contract. */
 function reportOf(
   evaluation: Evaluation,
+  sculpt: Sculpt,
   files: readonly { file: string; proved: boolean | null }[],
   timingsMs: Record<string, number>,
 ) {
@@ -163,7 +154,8 @@ function reportOf(
     })),
     volume: evaluation.volume,
     movedMm: evaluation.movedMm,
-    findings: printedFindings(evaluation.findings),
+    findings: printedFindings([...sculpt.findings, ...evaluation.findings]),
+    repairs: sculpt.repairs,
     timingsMs,
   };
 }
