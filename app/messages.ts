@@ -1,4 +1,4 @@
-import { type Mend, MINUS, numeral, type Step } from '../src/index.ts';
+import { type Mend, MINUS, numeral, type Proving, type Step } from '../src/index.ts';
 
 /** Every word of the page, in one place. Sentences about refusals and findings come from the engine's door. */
 
@@ -16,6 +16,18 @@ const STEP_WORDS: Record<Step, string> = {
   proving: 'Having the parts proved',
   writing: 'Writing',
 };
+
+const PROVING_WORDS: Record<Proving, string> = {
+  proved: 'parts proved sound',
+  'too-big': 'parts too big for the kernel to prove',
+  overlaps: 'parts with overlapping shells cannot be proved',
+  'not-loaded': 'parts not proved: the kernel could not be loaded; connect again and reload the page',
+  crashed: 'parts not proved: the kernel stopped over them',
+  'timed-out': 'parts not proved: it took the kernel too long',
+};
+
+/** Of parts with errors: what was proved of them, and no more. */
+const PROVED_ONLY = 'parts proved closed solids';
 
 export const words = {
   appName: 'Pegwright',
@@ -49,10 +61,13 @@ export const words = {
   standsNowhere: 'The sculpt has no flat side that it would stand on.',
   notKept: 'This browser keeps nothing between visits here: save the job before you leave.',
   // status
-  ready: 'Ready',
-  proved: (agreed: true | null) =>
-    agreed ? 'Ready, parts proved sound' : 'Ready, parts too big for the kernel to prove',
-  overlapsUnproved: 'Ready, parts with overlapping shells cannot be proved',
+  readyWith: (errors: number, proving: Proving | null) => {
+    const told = errors > 0 ? `${counted(errors, 'error', 'errors')} among the findings` : 'Ready';
+    if (proving === null) return told;
+    return `${told}, ${proving === 'proved' && errors > 0 ? PROVED_ONLY : PROVING_WORDS[proving]}`;
+  },
+  notWorkedOut: 'Not worked out: the findings say why',
+  notReady: 'Not ready: the findings say why',
   starting: 'Fetching the figure',
   busy: {
     opening: 'Opening',
@@ -67,6 +82,16 @@ export const words = {
   stopped: 'Stopped. The job is as you left it; what you see is the last finished result.',
   again: 'Work it out',
   outOfDate: 'What you see is an earlier result.',
+  stale: {
+    refused: 'An earlier result: the job as it is now is not worked out. The findings say why.',
+    working: 'An earlier result: the job as it is now is being worked out.',
+    waiting: 'An earlier result: the job has changed since.',
+  },
+  noFaceHere:
+    'No face is drawn: the seam does not pass through the part it should divide; move it into the figure.',
+  noFaceYet: 'The seam’s face is being worked out.',
+  noFaceFor: (why: string) => `No face is drawn: ${why.charAt(0).toLowerCase()}${why.slice(1)}`,
+  exportStale: 'These are the parts before the last change, so they are not saved as those of the job.',
   restarted: 'The engine stopped and was started again. Your job is intact and is being worked out anew.',
   lostAgain:
     'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
@@ -252,7 +277,9 @@ export const words = {
   thisPart: 'This part',
   partCalled: (name: string) => `This part: ${name}`,
   allParts: 'All parts (zip)',
-  exported: (name: string) => `Saved ${name}.`,
+  exported: (name: string, proving: Proving) =>
+    `Saved ${name}${proving === 'proved' ? '' : `, ${PROVING_WORDS[proving]}`}.`,
+  exportStopped: 'Stopped. Nothing was saved.',
   partFacts: (size: readonly number[], volumeMm3: number) =>
     `${size.map((s) => numeral(s, 1)).join(' × ')} mm, ${numeral(volumeMm3 / 1000, 1)} cm³`,
   close: 'Close',

@@ -106,7 +106,7 @@ test('specks are dropped and a new skin is priced before it is put on', async ({
   await cell.press('Enter');
   await expect(page.getByTestId('estimate')).not.toHaveText(coarse ?? '');
   await page.getByRole('button', { name: 'Try it' }).click();
-  await expect(page.getByTestId('price')).toContainText(/A new skin of [\d,]+ triangles.*mm³.*at most/);
+  await expect(page.getByTestId('price')).toContainText(/A new skin of [\d\s]+ triangles.*mm³.*at most/);
   await page.getByRole('button', { name: 'Accept' }).click();
   await sound(page);
   expect((await jobNow(page)).sculpt.mend).toMatchObject([

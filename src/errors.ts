@@ -43,6 +43,8 @@ export interface ErrorFacts {
   're-skin-empty': { cellMm: number };
   'kernel-refused': { step: string; reason: string };
   'kernel-lost': { step: string };
+  /** Code of the workbench that could not be fetched: the engine itself, its solid kernel, or what a step needs. */
+  'not-loaded': { what: 'engine' | 'kernel' | 'step' };
   'part-unproved': { part: string; reason: string };
   cancelled: Record<string, never>;
 }
@@ -76,10 +78,14 @@ export type ErrorRecord =
   | { [C in ErrorCode]: { code: C; facts: ErrorFacts[C] } }[ErrorCode]
   | { code: 'internal'; facts: InternalFacts };
 
+/** How browsers say that code asked for while running could not be fetched. They give it no name of its own. */
+const CODE_MISSING = /dynamically imported module|importing a module script failed/i;
+
 /** Plain record of any thrown value; what is not ours becomes `internal` with its message. */
 export function toErrorRecord(thrown: unknown): ErrorRecord {
   if (thrown instanceof PegwrightError)
     return { code: thrown.code, facts: { ...thrown.facts } } as ErrorRecord;
   const reason = thrown instanceof Error ? thrown.message : String(thrown);
+  if (CODE_MISSING.test(reason)) return { code: 'not-loaded', facts: { what: 'step' } };
   return { code: 'internal', facts: { reason } };
 }

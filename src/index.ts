@@ -41,13 +41,14 @@ export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Step } from './progress.ts';
 export type { WallContour } from './seam/wall-contours.ts';
 export type { Spread } from './section/gap.ts';
-export { defectSentence, findingSentence, repairSentence, sentenceOf } from './sentences.ts';
+export { defectSentence, findingSentence, type Names, repairSentence, sentenceOf } from './sentences.ts';
 export { createLatest } from './worker/latest.ts';
 export type {
   EvaluationView,
   Glimpse,
   LiveFace,
   PartView,
+  Proving,
   SculptFile,
   SculptSummary,
   SkinEstimate,

@@ -24,8 +24,23 @@ const gigabytes = (bytes: number): string => `${numeral(bytes / 1e9, 1)} GB`;
 
 const MANY = { bodies: 'bodies', files: 'packed files', levels: 'levels of nesting' } as const;
 
+const MISSING_CODE = {
+  engine: 'The engine',
+  kernel: 'The solid kernel',
+  step: 'What this step needs',
+} as const;
+
+/** What seams, and parts by their ids (`seam.front`), are called where a sentence names one. */
+export interface Names {
+  seam(id: string): string;
+  part(id: string): string;
+}
+
+/** By their ids, as a job's own text has them. */
+const AS_WRITTEN: Names = { seam: (id) => id, part: (id) => id };
+
 /** One sentence for a refusal. */
-export function sentenceOf(error: ErrorRecord): string {
+export function sentenceOf(error: ErrorRecord, names: Names = AS_WRITTEN): string {
   switch (error.code) {
     case 'file-empty':
       return `${error.facts.file}: the file is empty; export it again and open the new copy.`;
@@ -93,13 +108,13 @@ export function sentenceOf(error: ErrorRecord): string {
     case 'usage':
       return error.facts.reason;
     case 'seam-misses':
-      return `Seam “${error.facts.seamId}” does not pass through the part it should divide; move it into the figure.`;
+      return `Seam “${names.seam(error.facts.seamId)}” does not pass through the part it should divide; move it into the figure.`;
     case 'seam-bounded': {
       const { seamId, outlines, chosen } = error.facts;
-      return `Seam “${seamId}” meets the figure in ${outlines} outlines and should divide ${chosen} of them only, which cannot be done yet; name a point on each, or leave “through” out to divide all.`;
+      return `Seam “${names.seam(seamId)}” meets the figure in ${outlines} outlines and should divide ${chosen} of them only, which cannot be done yet; name a point on each, or leave “through” out to divide all.`;
     }
     case 'seam-part-unknown':
-      return `Seam “${error.facts.seamId}” divides “${error.facts.of}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
+      return `Seam “${names.seam(error.facts.seamId)}” divides “${names.part(error.facts.of)}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
     case 're-skin-too-fine': {
       const { cellMm, leastCellMm, cells, limit, limitAlong } = error.facts;
       const most = `${count(limit, 'cell')} in all and ${whole(limitAlong)} along a side`;
@@ -111,6 +126,8 @@ export function sentenceOf(error: ErrorRecord): string {
       return `The solid kernel could not do the ${error.facts.step} (${error.facts.reason}); move the seam or the peg a little, or repair the mesh.`;
     case 'kernel-lost':
       return `The engine stopped during ${error.facts.step} and was started again; the job is as it was.`;
+    case 'not-loaded':
+      return `${MISSING_CODE[error.facts.what]} could not be loaded: the connection to where this workbench comes from is lost; connect again, then reload the page. The job is as it was.`;
     case 'part-unproved':
       return `Part “${error.facts.part}” is not ready to be saved: the solid kernel does not agree that it is sound (${error.facts.reason}); move the seam or the peg a little.`;
     case 'cancelled':
@@ -127,7 +144,8 @@ const SHAPE_REASONS = {
 } as const;
 
 /** One sentence for a finding. Pegs are counted from 1. */
-export function findingSentence(found: Finding): string {
+export function findingSentence(finding: Finding, names: Names = AS_WRITTEN): string {
+  const found = withNames(finding, names);
   const peg = found.pegIndex === undefined ? 'The peg' : `Peg ${found.pegIndex + 1}`;
   switch (found.code) {
     case 'open-edges':
@@ -269,6 +287,12 @@ function misfitReason(short: Misfit): string {
     case 'joints':
       return `pegs of other seams stand so near that ${wall} cannot be left. Move them, or the seam.`;
   }
+}
+
+/** The same finding with its other seam, if it has one, by name. */
+function withNames(found: Finding, names: Names): Finding {
+  if (!('otherSeam' in found.facts) || found.facts.otherSeam === undefined) return found;
+  return { ...found, facts: { ...found.facts, otherSeam: names.seam(found.facts.otherSeam) } } as Finding;
 }
 
 /** Where a joint leaves its part through another seam's face, and how much of it is then in the way. */

@@ -5,6 +5,7 @@ import { words } from '../messages.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import type { Grip } from '../tools/seam-tool.ts';
+import { StaleNote } from '../ui/StaleNote.tsx';
 import { BenchTools } from './BenchTools.tsx';
 import { CameraWork } from './CameraWork.tsx';
 import { ClipPlane, useClip } from './ClipPlane.tsx';
@@ -54,6 +55,9 @@ export function Bench() {
         {!isGlimpse && <PegMarks viewfinder={viewfinder} />}
         <DefectMark viewfinder={viewfinder} />
         {!isGlimpse && <SeamHandle viewfinder={viewfinder} />}
+      </div>
+      <div className="bench-stale">
+        <StaleNote />
       </div>
       <BenchTools />
     </section>

@@ -1,5 +1,6 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { words } from '../messages.ts';
+import { refusalOf, staleness } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 
 /** Parts to save one by one or all together, with what to mind before printing. */
@@ -23,13 +24,20 @@ function ExportSheet() {
     (s) => s.derived.view?.findings.filter((f) => f.severity === 'error').length ?? 0,
   );
   const movedMm = useBench((s) => s.derived.view?.movedMm) ?? [];
+  const isStale = useBench((s) => staleness(s) !== null);
+  const refusal = useBench(refusalOf);
   const isExporting = useBench((s) => s.derived.busy?.what === 'exporting');
   return (
     <Dialog>
       <Heading slot="title">{words.exportTitle}</Heading>
-      {errorCount > 0 && <p className="said-error">{words.exportErrors(errorCount)}</p>}
+      {(isStale || refusal) && (
+        <p className="said-error" data-testid="export-refused">
+          {[isStale && words.exportStale, refusal?.text].filter(Boolean).join(' ')}
+        </p>
+      )}
+      {errorCount > 0 && !isStale && <p className="said-error">{words.exportErrors(errorCount)}</p>}
       {movedMm.some((by) => by !== 0) && <p data-testid="parts-moved">{words.partsMoved(movedMm)}</p>}
-      <ul className="export-parts">
+      <ul className="export-parts" {...(isStale && { 'data-stale': true })}>
         {parts.map((part) => (
           <li key={part.id}>
             <span>
@@ -44,6 +52,7 @@ function ExportSheet() {
             <Button
               data-testid={`export-${part.id}`}
               aria-label={words.partCalled(part.name)}
+              isDisabled={isStale}
               isPending={isExporting}
               onPress={() => void actions.exportPart(part.id)}
             >
@@ -55,6 +64,7 @@ function ExportSheet() {
       <Button
         className="primary"
         data-testid="export-all"
+        isDisabled={isStale}
         isPending={isExporting}
         onPress={() => void actions.exportPart(null)}
       >

@@ -9,7 +9,7 @@ import {
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { words } from '../messages.ts';
-import { type BenchState, isHeld, jobOf, seamResultOf } from '../state/bench-state.ts';
+import { type BenchState, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
@@ -28,11 +28,23 @@ export function FaceSheet() {
     (a, b) => a === b || isDrawnAlike(store.getState(), a, b),
   );
   const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]) || NO_CONTOURS);
+  const whyEmpty = useBench(whyNoFace);
+  const isOff = useBench(
+    ({ derived: { live } }) => live?.seamId === seamId && live?.face.outlines.length === 0,
+  );
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
-  if (pegs === null || !result) return <p className="drawing-empty">{words.noFace}</p>;
+  if (pegs === null || !result || isOff) return <p className="drawing-empty">{whyEmpty}</p>;
   if (result.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
   return <SeamFace pegs={pegs} process={process} result={result} contours={contours} />;
+}
+
+/** What stands in place of a face that is not there. */
+function whyNoFace(state: BenchState): string {
+  if (state.sitting.seamId === null) return words.noFace;
+  const refusal = refusalOf(state);
+  if (refusal) return words.noFaceFor(refusal.text);
+  return state.derived.live?.face.outlines.length === 0 ? words.noFaceHere : words.noFaceYet;
 }
 
 /** A peg under a hand is drawn from its sizes: what was worked out of it is only drawn when the hand lets go. */

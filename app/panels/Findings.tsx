@@ -1,9 +1,12 @@
 import { Button } from 'react-aria-components';
 import { type Finding, findingSentence } from '../../src/index.ts';
 import { words } from '../messages.ts';
+import { jobOf, refusalOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { addPeg } from '../state/job-edits.ts';
+import { namesIn } from '../state/names.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 
@@ -14,6 +17,9 @@ const GRAVEST_FIRST = { error: 0, warning: 1, info: 2 } as const;
 export function Findings() {
   const ofJob = useBench((s) => s.derived.view?.findings ?? NONE, isSame);
   const ofSculpt = useBench((s) => s.derived.summary?.findings ?? NONE);
+  const refusal = useBench(refusalOf);
+  const stale = useStale();
+  const isStale = stale['data-stale'] ?? false;
   const isKnown = useBench((s) => s.derived.view !== null);
   const all = [
     ...ofJob.map((finding) => ({ finding, isOfSculpt: false })),
@@ -24,8 +30,15 @@ export function Findings() {
       <div className="panel-head">
         <h2 id="findings-title">{words.findings}</h2>
       </div>
-      {isKnown && all.length === 0 && <p className="soft">{words.noFindings}</p>}
-      <ul>
+      {refusal && (
+        <p className="finding-standing" data-testid="standing-refusal">
+          <SeverityMark severity={refusal.tone === 'error' ? 'error' : 'warning'} />
+          <span>{refusal.text}</span>
+        </p>
+      )}
+      {!refusal && <StaleNote />}
+      {isKnown && all.length === 0 && !refusal && !isStale && <p className="soft">{words.noFindings}</p>}
+      <ul {...stale}>
         {all.map((entry, i) => (
           <li key={i}>
             <FindingEntry {...entry} />
@@ -43,6 +56,7 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
   const actions = useActions();
   const { seamId = null, pegIndex, at } = finding;
   const seamTitle = useSeamTitle(seamId);
+  const sentence = useBench((s) => findingSentence(finding, namesIn(jobOf(s))));
   const hasHealth = useBench((s) => s.derived.health !== null);
   const go = () => {
     if (seamTitle) actions.select(seamId, pegIndex ?? 0, pegIndex === undefined ? 'seam' : 'peg');
@@ -56,7 +70,7 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
       <Button className="finding" onPress={go} isDisabled={!seamTitle && !at && !isOfSculpt}>
         <SeverityMark severity={finding.severity} />
         <span>
-          {findingSentence(finding)}
+          {sentence}
           {where && <span className="soft finding-where">{where}</span>}
         </span>
       </Button>

@@ -1,7 +1,6 @@
 import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
-import type { Vec3 } from '../../src/index.ts';
-import { numeral } from '../../src/index.ts';
+import { numeral, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { words } from '../messages.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
@@ -11,6 +10,7 @@ import { throughPoint } from '../tools/seam-tool.ts';
 import { homeAxis, normalOf, type Tilt, tiltOf } from '../tools/tilt.ts';
 import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
+import { useStale } from '../ui/StaleNote.tsx';
 import { Words } from '../ui/Words.tsx';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
@@ -130,10 +130,11 @@ const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
 
 /** Area and perimeter of the seam's face, following a drag. */
 function FaceFacts({ seamId }: { seamId: string }) {
+  const stale = useStale(seamId);
   const areaMm2 = useBench((s) => faceOnBench(s, seamId)?.areaMm2);
   const perimeterMm = useBench((s) => faceOnBench(s, seamId)?.perimeterMm);
   return (
-    <dl className="facts wide">
+    <dl className="facts wide" {...stale}>
       <dt>{words.area}</dt>
       <dd className="numerals">
         <span data-testid="seam-area">{areaMm2 === undefined ? '–' : numeral(areaMm2, 1)}</span> mm²

@@ -5,6 +5,7 @@ import { words } from '../messages.ts';
 import { jobOf, pegResultOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { FaceSheet } from './FaceSheet.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 
@@ -23,10 +24,13 @@ interface PaperProps {
   title: string;
   about: string;
   end?: ReactNode;
+  /** The seam whose face it shows, if it does. */
+  faceOf?: string | null;
   children: ReactNode;
 }
 
-function Paper({ id, title, about, end, children }: PaperProps) {
+function Paper({ id, title, about, end, faceOf = null, children }: PaperProps) {
+  const stale = useStale(faceOf);
   return (
     <section className="paper" aria-labelledby={`${id}-title`} data-testid={id}>
       <header className="paper-strip">
@@ -34,7 +38,10 @@ function Paper({ id, title, about, end, children }: PaperProps) {
         <span className="soft">{about}</span>
         {end}
       </header>
-      <div className="paper-body">{children}</div>
+      <StaleNote faceOf={faceOf} />
+      <div className="paper-body" {...stale}>
+        {children}
+      </div>
     </section>
   );
 }
@@ -56,7 +63,7 @@ function FacePaper() {
     </ToggleButton>
   );
   return (
-    <Paper id="face-drawing" title={words.faceDrawing} about={title ?? ''} end={add}>
+    <Paper id="face-drawing" title={words.faceDrawing} about={title ?? ''} end={add} faceOf={seamId}>
       {adding && (
         <p className="paper-hint" role="status">
           {words.addPegHint}

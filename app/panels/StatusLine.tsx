@@ -1,6 +1,13 @@
 import { Button, ProgressBar } from 'react-aria-components';
 import { words } from '../messages.ts';
-import { type BenchState, isHeld, isSculptCurrent, jobOf } from '../state/bench-state.ts';
+import {
+  type BenchState,
+  isHeld,
+  isSculptCurrent,
+  jobOf,
+  refusalOf,
+  staleness,
+} from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
@@ -41,11 +48,12 @@ function isBehind(state: BenchState): boolean {
 }
 
 function wordsAtRest(state: BenchState): string {
-  const { summary, proof, view } = state.derived;
+  const { summary, proof, view, viewJob } = state.derived;
   if (summary === null) return words.starting;
-  if (proof?.job === jobOf(state) && view?.parts.some(({ overlaps }) => overlaps))
-    return words.overlapsUnproved;
-  return proof?.job === jobOf(state) ? words.proved(proof.agreed) : words.ready;
+  if (refusalOf(state)) return viewJob === jobOf(state) ? words.notReady : words.notWorkedOut;
+  if (staleness(state) !== null) return '';
+  const errors = view?.findings.filter(({ severity }) => severity === 'error').length ?? 0;
+  return words.readyWith(errors, proof?.job === jobOf(state) ? proof.proving : null);
 }
 
 function BusyMark() {

@@ -15,6 +15,7 @@ import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
 import { createLookingOver } from './looking-over.ts';
+import { namesIn } from './names.ts';
 import { middleSeam } from './new-seam.ts';
 import { createOpening } from './opening.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
@@ -126,13 +127,14 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
         patchDerived(store, { busy: { what: 'exporting', step, done } }),
       );
       around.download(made.name, made.file);
-      patchDerived(store, { busy: null, message: { tone: 'info', text: words.exported(made.name) } });
+      const text = words.exported(made.name, made.proving);
+      patchDerived(store, { busy: null, message: { tone: 'info', text } });
     } catch (thrown) {
       const record = asErrorRecord(thrown);
       const stopped = record.code === 'cancelled';
       const message = {
         tone: stopped ? 'info' : 'error',
-        text: stopped ? words.stopped : sentenceOf(record),
+        text: stopped ? words.exportStopped : sentenceOf(record, namesIn(job())),
       } as const;
       patchDerived(store, { busy: null, message });
     }
@@ -151,10 +153,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     const isAgain = crashedOn === job();
     crashedOn = job();
     evaluator.forget();
-    patchDerived(store, {
-      busy: null,
-      message: { tone: 'error', text: isAgain ? words.lostAgain : words.restarted },
-    });
+    const message = { tone: 'error' as const, text: isAgain ? words.lostAgain : words.restarted };
+    patchDerived(store, { busy: null, message, ...(isAgain && { refusal: { job: job(), message } }) });
     if (!isAgain) workOut();
   });
 

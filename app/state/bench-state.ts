@@ -10,6 +10,7 @@ import type {
   Mend,
   PegResult,
   PegSection,
+  Proving,
   SculptFile,
   SculptSummary,
   SeamResult,
@@ -104,8 +105,10 @@ export interface Derived {
   live: { seamId: string; face: LiveFace } | null;
   busy: Busy | null;
   message: Message | null;
-  /** What the kernel said of the finished parts of a job: agreed, or (null) could not hold them all. */
-  proof: { job: Job; agreed: true | null } | null;
+  /** Why a job cannot be worked out or handed over. It stays until the job is another one, or is worked out. */
+  refusal: { job: Job; message: Message } | null;
+  /** What became of having the finished parts of a job proved. */
+  proof: { job: Job; proving: Proving } | null;
 }
 
 export const initialState = (job: Job, theme: Theme): BenchState => ({
@@ -138,6 +141,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     live: null,
     busy: null,
     message: null,
+    refusal: null,
     proof: null,
   },
 });
@@ -172,6 +176,25 @@ export const isSculptCurrent = (state: BenchState): boolean =>
   state.derived.openedAs !== null &&
   state.derived.openedFiles === filesOnBench(state) &&
   keyOf(state.derived.openedAs) === keyOf(jobOf(state).sculpt);
+
+/** Why the job as it is now is refused; null where it is not. */
+export const refusalOf = (state: BenchState): Message | null => {
+  const { refusal } = state.derived;
+  return refusal?.job === jobOf(state) ? refusal.message : null;
+};
+
+/**
+ * Why what is shown is not of the job as it is now: it is refused or was stopped, is being worked out, or waits to be.
+ * Null where it is, while a hand is at it, and for the moment that an edit takes.
+ */
+export function staleness(state: BenchState): 'refused' | 'working' | 'waiting' | null {
+  const { view, viewJob, busy, summary } = state.derived;
+  if (view === null || summary === null || !summary.solid) return null;
+  if (viewJob === jobOf(state) && isSculptCurrent(state)) return null;
+  if (busy !== null && busy.what !== 'exporting') return busy.isBrief ? null : 'working';
+  if (refusalOf(state)) return 'refused';
+  return isHeld(state) ? null : 'waiting';
+}
 
 /** Equal for what opens alike. */
 const keyOf = ({ file, also, unit, scale, turn, mend }: Job['sculpt']): string =>

@@ -4,6 +4,7 @@ import { type BenchState, type Busy, isHeld, isSculptCurrent, jobOf } from './be
 import { calmly } from './calmly.ts';
 import { amend } from './history.ts';
 import { findSeam, withPlacedPegs } from './job-edits.ts';
+import { namesIn } from './names.ts';
 import { hasSeamMoved } from './planes.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
@@ -52,8 +53,8 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
       const message =
         record.code === 'cancelled'
           ? { tone: 'info' as const, text: words.stopped, aboutJob: true }
-          : { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
-      patchDerived(store, { busy: null, message });
+          : { tone: 'error' as const, text: sentenceOf(record, namesIn(job)), aboutJob: true };
+      patchDerived(store, { busy: null, message, refusal: { job, message } });
     } finally {
       clearTimeout(noticed);
     }
@@ -64,12 +65,13 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     const state = store.getState();
     if (isHeld(state) || job !== jobOf(state) || state.derived.viewJob !== job) return;
     try {
-      const agreed = await engine.prove(job);
-      if (job === jobOf(store.getState())) patchDerived(store, { proof: { job, agreed } });
+      const proving = await engine.prove(job);
+      if (job === jobOf(store.getState())) patchDerived(store, { proof: { job, proving } });
     } catch (thrown) {
       const record = asErrorRecord(thrown);
       if (record.code !== 'part-unproved' || job !== jobOf(store.getState())) return;
-      patchDerived(store, { message: { tone: 'error', text: sentenceOf(record), aboutJob: true } });
+      const message = { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
+      patchDerived(store, { message, refusal: { job, message } });
     }
   }
 
@@ -135,6 +137,7 @@ function shownWith(state: BenchState, view: EvaluationView, job: Job) {
     viewJob: job,
     live: ahead ? live : null,
     message: message?.aboutJob ? null : message,
+    refusal: null,
   };
 }
 

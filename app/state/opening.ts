@@ -130,6 +130,8 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     patchDerived(store, { busy: null, glimpse: null });
     if (record.code === 'cancelled') say({ tone: 'info', text: stopped, aboutJob });
     else say({ tone: 'error', text: sentenceOf(record), aboutJob });
+    const { message } = store.getState().derived;
+    if (aboutJob && message) patchDerived(store, { refusal: { job: jobOf(store.getState()), message } });
     // What was on its way for the sculpt that stays was forgotten.
     const { derived } = store.getState();
     if (derived.summary?.solid && derived.viewJob !== jobOf(store.getState())) evaluator.now();

@@ -7,13 +7,14 @@ import type { Mend } from '../model/mend.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress } from '../progress.ts';
-import { createKernelWorker } from './kernel-worker.ts';
+import { createKernelWorker, isLoadFailure } from './kernel-worker.ts';
 import { createLatest } from './latest.ts';
 import type {
   EvaluationView,
   Glimpse,
   LiveFace,
   OpenAs,
+  Proving,
   Reply,
   Request,
   SculptFile,
@@ -52,13 +53,17 @@ export interface Engine {
     minWallMm: number,
   ): Promise<LiveFace | 'superseded'>;
   /**
-   * Has the kernel prove a job's finished parts, in a worker beside the engine's: true where it agrees with all,
-   * null where it cannot hold some of them. Asked again for the same job it answers at once.
+   * Has the kernel prove a job's finished parts, in a worker beside the engine's. Asked again for the same job it
+   * answers at once, unless it did not come to an end.
    * Rejects with `part-unproved` where it does not agree, with `cancelled` where it was stopped.
    */
-  prove(job: Job): Promise<true | null>;
+  prove(job: Job): Promise<Proving>;
   /** A part's file, or with null an archive of all; the parts are proved first. */
-  export(job: Job, partId: string | null, onProgress: OnProgress): Promise<{ name: string; file: Blob }>;
+  export(
+    job: Job,
+    partId: string | null,
+    onProgress: OnProgress,
+  ): Promise<{ name: string; file: Blob; proving: Proving }>;
   /** Ends whatever runs (its promises reject with `cancelled`) and starts a new worker on the same sculpt. */
   cancel(): void;
   /** Called when the worker died by itself and was replaced; what it was doing rejects with `kernel-lost`. */
@@ -92,14 +97,17 @@ export function createEngine(): Engine {
   let onBench: OpenSculpt | null = null;
   /** Skins the page has, by key: the worker sends each once. A new worker names its skins anew. */
   let skins = new Map<string, DisplayMesh>();
-  let worker = spawn();
+  /** None where the last could not be loaded: the next request tries anew. */
+  let worker: Worker | null = spawn();
 
   function spawn(): Worker {
     const fresh = new Worker(new URL('./entry.ts', import.meta.url), { type: 'module' });
     fresh.addEventListener('message', ({ data }: MessageEvent<Reply>) => receive(data));
     fresh.addEventListener('error', (event) => {
       event.preventDefault();
-      if (fresh === worker) crashed();
+      if (fresh !== worker) return;
+      if (isLoadFailure(event)) notLoaded();
+      else crashed();
     });
     return fresh;
   }
@@ -131,15 +139,34 @@ export function createEngine(): Engine {
     for (const listener of crashListeners) listener();
   }
 
+  /** The worker's script could not be fetched. Another at once would fare no better. */
+  function notLoaded(): void {
+    const owed = end();
+    for (const { reject } of owed) reject({ code: 'not-loaded', facts: { what: 'engine' } });
+  }
+
   /** Ends the worker, refuses what it owed, and puts a new one to work on the same sculpt. */
   function replace(why: (step: string) => ErrorRecord): void {
-    worker.terminate();
+    const owed = end();
+    revive();
+    for (const { step, reject } of owed) reject(why(step));
+  }
+
+  /** Ends the worker; answers what it owed. */
+  function end(): Pending[] {
+    worker?.terminate();
+    worker = null;
     const owed = [...pending.values()];
     pending.clear();
     skins = new Map();
-    worker = spawn();
+    return owed;
+  }
+
+  function revive(): Worker {
+    const fresh = spawn();
+    worker = fresh;
     if (onBench) ask('opened', { type: 'open', ...onBench }).catch(() => {});
-    for (const { step, reject } of owed) reject(why(step));
+    return fresh;
   }
 
   function request(
@@ -147,10 +174,11 @@ export function createEngine(): Engine {
     onProgress: OnProgress | null,
     onGlimpse: OnGlimpse | null,
   ): Promise<Answer> {
+    const at = worker ?? revive();
     const id = nextId++;
     return new Promise((resolve, reject) => {
       pending.set(id, { step: 'reading', onProgress, onGlimpse, resolve, reject });
-      worker.postMessage({ ...message, id });
+      at.postMessage({ ...message, id });
     });
   }
 
@@ -184,18 +212,18 @@ export function createEngine(): Engine {
   });
 
   /** Proofs asked for, by job: the last one only. */
-  let asked: { job: Job; answer: Promise<true | null> } | null = null;
+  let asked: { job: Job; answer: Promise<Proving> } | null = null;
   /** So that a proof neither waits for edits nor holds them up. */
   const prover = createKernelWorker();
 
-  function proofOf(job: Job): Promise<true | null> {
+  function proofOf(job: Job): Promise<Proving> {
     if (asked?.job === job) return asked.answer;
     const answer = prove(job);
     asked = { job, answer };
     // One that did not come to an end says nothing about the job.
     answer.then(
       (proved) => {
-        if (proved === null && asked?.answer === answer) asked = null;
+        if (!LASTING.includes(proved) && asked?.answer === answer) asked = null;
       },
       () => {
         if (asked?.answer === answer) asked = null;
@@ -204,16 +232,19 @@ export function createEngine(): Engine {
     return answer;
   }
 
-  async function prove(job: Job): Promise<true | null> {
+  async function prove(job: Job): Promise<Proving> {
     const { solids } = await ask('solids', { type: 'solids', job });
-    const proofs = solids.map(async ({ part, mesh }) => {
-      const answer = mesh && (await prover.ask({ type: 'prove', mesh }));
-      if (answer?.type !== 'proved') return false;
+    const proofs = solids.map(async ({ part, mesh }): Promise<Proving> => {
+      if (!mesh) return 'too-big';
+      const answer = await prover.ask({ type: 'prove', mesh });
+      if (answer.type === 'lost') return answer.how;
+      if (answer.type !== 'proved') throw new Error('no proof where one was asked for');
       const found = judgeProof(part, answer.proof);
       if (found?.code === 'kernel-disagrees') throw new PegwrightError('part-unproved', found.facts);
-      return !part.overlaps;
+      return part.overlaps ? 'overlaps' : 'proved';
     });
-    return (await Promise.all(proofs)).every((isProved) => isProved) || null;
+    const made = await Promise.all(proofs);
+    return made.find((one) => one !== 'proved') ?? 'proved';
   }
 
   return {
@@ -248,9 +279,9 @@ export function createEngine(): Engine {
     prove: proofOf,
     async export(job, partId, onProgress) {
       onProgress('proving', 0);
-      await proofOf(job);
+      const proving = await proofOf(job);
       const { name, file } = await ask('exported', { type: 'export', job, partId }, onProgress);
-      return { name, file };
+      return { name, file, proving };
     },
     cancel() {
       const why: ErrorRecord = { code: 'cancelled', facts: {} };
@@ -262,12 +293,15 @@ export function createEngine(): Engine {
       crashListeners.push(listener);
     },
     dispose() {
-      worker.terminate();
+      worker?.terminate();
       prover.stop();
       pending.clear();
     },
   };
 }
+
+/** What holds for a job whenever it is asked again. */
+const LASTING: readonly Proving[] = ['proved', 'too-big', 'overlaps'];
 
 const unexpected = (answer: Answer): PegwrightError =>
   new PegwrightError('kernel-refused', { step: answer.type, reason: 'an answer to another question' });

@@ -1,4 +1,4 @@
-import { PegwrightError } from '../errors.ts';
+import { toErrorRecord } from '../errors.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { proveSolid } from '../kernel/prove.ts';
 import { kernelJoin } from '../kernel/solid.ts';
@@ -9,17 +9,18 @@ import type { KernelAnswer, KernelTask } from './protocol.ts';
 
 self.addEventListener('message', async ({ data }: MessageEvent<KernelTask>) => {
   const answer = await answerTo(data);
-  self.postMessage(answer, { transfer: answer?.type === 'joined' ? partBuffers(answer.part) : [] });
+  self.postMessage(answer, { transfer: answer.type === 'joined' ? partBuffers(answer.part) : [] });
 });
 
-async function answerTo(task: KernelTask): Promise<KernelAnswer | null> {
+async function answerTo(task: KernelTask): Promise<KernelAnswer> {
   try {
     const kernel = await loadKernel();
     return task.type === 'prove'
       ? { type: 'proved', proof: proveSolid(kernel, task.mesh) }
       : { type: 'joined', part: kernelJoin(kernel, task.part, task.joints) };
   } catch (thrown) {
-    if (!(thrown instanceof PegwrightError && thrown.code === 'kernel-refused')) return null;
-    return { type: 'refused', facts: (thrown as PegwrightError<'kernel-refused'>).facts };
+    const error = toErrorRecord(thrown);
+    if (error.code === 'kernel-refused') return { type: 'refused', facts: error.facts };
+    return { type: 'lost', how: error.code === 'not-loaded' ? 'not-loaded' : 'crashed' };
   }
 }

@@ -1,14 +1,14 @@
 import { PegwrightError } from '../errors.ts';
 import { partBuffers } from './part-buffers.ts';
-import type { KernelAnswer, KernelTask } from './protocol.ts';
+import type { KernelAnswer, KernelTask, Loss } from './protocol.ts';
 
 /** Gives tasks to a worker with a kernel of its own, one when the other is done. */
 export interface KernelWorker {
   /**
-   * Null where the kernel was lost over it or took longer than any sound part does; rejects with PegwrightError
-   * `cancelled` where it was stopped. The part or mesh moves to the worker.
+   * Answers `lost` where the worker could not be loaded, failed or took longer than any sound part does; rejects with
+   * PegwrightError `cancelled` where it was stopped. The part or mesh moves to the worker.
    */
-  ask(task: KernelTask): Promise<KernelAnswer | null>;
+  ask(task: KernelTask): Promise<KernelAnswer>;
   /** Ends what runs and drops what waits. The next task has a new worker. */
   stop(): void;
 }
@@ -28,23 +28,24 @@ export function createKernelWorker(): KernelWorker {
     worker = null;
   }
 
-  function run(task: KernelTask): Promise<KernelAnswer | null> {
+  function run(task: KernelTask): Promise<KernelAnswer> {
     worker ??= new Worker(new URL('./kernel-entry.ts', import.meta.url), { type: 'module' });
     const mine = worker;
     const { transfer, triangles } = loadOf(task);
     let watchdog: ReturnType<typeof setTimeout> | undefined;
-    return new Promise<KernelAnswer | null>((resolve, reject) => {
+    return new Promise<KernelAnswer>((resolve, reject) => {
       // After a trap the kernel's instance is finished, and the worker with it.
-      const lose = () => {
+      const lose = (how: Loss) => {
         if (mine === worker) end();
-        resolve(null);
+        resolve({ type: 'lost', how });
       };
       refuse = reject;
-      watchdog = setTimeout(lose, WATCH_MS + triangles * WATCH_MS_PER_TRIANGLE);
-      mine.onmessage = ({ data }: MessageEvent<KernelAnswer | null>) => (data ? resolve(data) : lose());
+      watchdog = setTimeout(() => lose('timed-out'), WATCH_MS + triangles * WATCH_MS_PER_TRIANGLE);
+      mine.onmessage = ({ data }: MessageEvent<KernelAnswer>) =>
+        data.type === 'lost' ? lose(data.how) : resolve(data);
       mine.onerror = (event) => {
         event.preventDefault();
-        lose();
+        lose(isLoadFailure(event) ? 'not-loaded' : 'crashed');
       };
       mine.postMessage(task, transfer);
     }).finally(() => clearTimeout(watchdog));
@@ -67,6 +68,9 @@ export function createKernelWorker(): KernelWorker {
     },
   };
 }
+
+/** A worker whose script cannot be fetched fails without a word; what fails in a running one has a message. */
+export const isLoadFailure = (event: Event): boolean => !(event as Partial<ErrorEvent>).message;
 
 /** What of a task moves to the worker, and how much it is. */
 function loadOf(task: KernelTask): { transfer: Transferable[]; triangles: number } {

@@ -22,10 +22,18 @@ export const eachInItsOwn = (here: Kernel, spawn: () => KernelWorker = createKer
   },
 });
 
-function joinedPart(answer: KernelAnswer | null): Part {
-  if (answer?.type === 'joined') return answer.part;
-  throw new PegwrightError(
-    'kernel-refused',
-    answer?.type === 'refused' ? answer.facts : { step: 'joint', reason: 'it stopped over it' },
-  );
+function joinedPart(answer: KernelAnswer): Part {
+  switch (answer.type) {
+    case 'joined':
+      return answer.part;
+    case 'refused':
+      throw new PegwrightError('kernel-refused', answer.facts);
+    case 'lost': {
+      if (answer.how === 'not-loaded') throw new PegwrightError('not-loaded', { what: 'kernel' });
+      const reason = answer.how === 'timed-out' ? 'it took too long over it' : 'it stopped over it';
+      throw new PegwrightError('kernel-refused', { step: 'joint', reason });
+    }
+    case 'proved':
+      throw new Error('a proof where a joint was asked for');
+  }
 }

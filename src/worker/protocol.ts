@@ -114,11 +114,18 @@ export type KernelTask =
   | { type: 'prove'; mesh: Mesh }
   | { type: 'join'; part: Part; joints: readonly KernelJoint[] };
 
-/** What it answers; null in its place where the kernel was lost. */
+/** Why a task has no answer: its code could not be fetched, the kernel failed over it, or it took too long. */
+export type Loss = 'not-loaded' | 'crashed' | 'timed-out';
+
+/** What it answers. */
 export type KernelAnswer =
   | { type: 'proved'; proof: Proof }
   | { type: 'joined'; part: Part }
-  | { type: 'refused'; facts: ErrorFacts['kernel-refused'] };
+  | { type: 'refused'; facts: ErrorFacts['kernel-refused'] }
+  | { type: 'lost'; how: Loss };
+
+/** What became of proving a job's parts: proved, or the first reason why not all of them were. */
+export type Proving = 'proved' | 'too-big' | 'overlaps' | Loss;
 
 /** How the numbers of a file are taken, and what of its shape is changed on opening. */
 export interface OpenAs {

@@ -1,14 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { createKernelWorker } from '../../src/worker/kernel-worker.ts';
-import type { KernelAnswer, KernelTask } from '../../src/worker/protocol.ts';
+import type { KernelAnswer, KernelTask, Loss } from '../../src/worker/protocol.ts';
 
 /** Workers that answer when they are told to. */
 class HeldWorker {
   static all: HeldWorker[] = [];
   tasks: KernelTask[] = [];
   isEnded = false;
-  onmessage: ((event: { data: KernelAnswer | null }) => void) | null = null;
-  onerror: ((event: { preventDefault(): void }) => void) | null = null;
+  onmessage: ((event: { data: KernelAnswer }) => void) | null = null;
+  onerror: ((event: { preventDefault(): void; message?: string }) => void) | null = null;
   constructor() {
     HeldWorker.all.push(this);
   }
@@ -18,7 +18,7 @@ class HeldWorker {
   terminate(): void {
     this.isEnded = true;
   }
-  answer(data: KernelAnswer | null): void {
+  answer(data: KernelAnswer): void {
     this.onmessage?.({ data });
   }
 }
@@ -31,6 +31,7 @@ const proved = (triangles: number): KernelAnswer => ({
   type: 'proved',
   proof: { triangles, volumeMm3: 1 },
 });
+const lostTo = (how: Loss): KernelAnswer => ({ type: 'lost', how });
 const turn = () => new Promise((done) => setTimeout(done));
 
 describe('a worker with a kernel of its own', () => {
@@ -62,8 +63,8 @@ describe('a worker with a kernel of its own', () => {
     const kernel = createKernelWorker();
     const [lost, next, waiting] = [kernel.ask(task()), kernel.ask(task()), kernel.ask(task())];
     await turn();
-    HeldWorker.all[0].answer(null);
-    expect(await lost).toBeNull();
+    HeldWorker.all[0].answer(lostTo('crashed'));
+    expect(await lost).toEqual(lostTo('crashed'));
     expect(HeldWorker.all[0].isEnded).toBe(true);
     await turn();
     expect(HeldWorker.all[1].tasks).toHaveLength(1);
@@ -81,6 +82,20 @@ describe('a worker with a kernel of its own', () => {
     expect(await after).toEqual(proved(3));
   });
 
+  it('tells a script that could not be fetched from one that failed, and asks for it anew the next time', async () => {
+    const kernel = createKernelWorker();
+    const [missing, failed, next] = [kernel.ask(task()), kernel.ask(task()), kernel.ask(task())];
+    await turn();
+    HeldWorker.all[0].onerror?.({ preventDefault: () => {} });
+    expect(await missing).toEqual(lostTo('not-loaded'));
+    await turn();
+    HeldWorker.all[1].onerror?.({ preventDefault: () => {}, message: 'out of memory' });
+    expect(await failed).toEqual(lostTo('crashed'));
+    await turn();
+    HeldWorker.all[2].answer(proved(4));
+    expect(await next).toEqual(proved(4));
+  });
+
   it('gives each task its own time', async () => {
     vi.useFakeTimers();
     const kernel = createKernelWorker();
@@ -93,7 +108,7 @@ describe('a worker with a kernel of its own', () => {
     expect(await second).toEqual(proved(2));
     const hung = kernel.ask(task());
     await vi.advanceTimersByTimeAsync(31_000);
-    expect(await hung).toBeNull();
+    expect(await hung).toEqual(lostTo('timed-out'));
     expect(HeldWorker.all[0].isEnded).toBe(true);
   });
 });

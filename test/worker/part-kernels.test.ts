@@ -17,7 +17,7 @@ const { peg, socket } = jointsAt(cut, [11, 0], pegOf({ widthMm: 6 }));
 const jointsOf = (joint: typeof peg) => [{ of: joint.of, body: closedBody(joint, TOLERANCES.root) }];
 
 /** Workers that answer when told to, and what they were asked. */
-function workers(answer: (task: KernelTask) => KernelAnswer | null) {
+function workers(answer: (task: KernelTask) => KernelAnswer) {
   const state = { begun: 0, running: 0, most: 0, ended: 0, tasks: [] as KernelTask[] };
   const spawn = (): KernelWorker => {
     state.begun++;
@@ -84,23 +84,28 @@ describe('whole parts, each joined in a worker of its own', () => {
   });
 
   it('are refused with the reason, or where the kernel was lost, and the next has a kernel again', async () => {
-    const answers: (KernelAnswer | null)[] = [
+    const answers: KernelAnswer[] = [
       { type: 'refused', facts: { step: 'joint', reason: 'Not manifold' } },
-      null,
+      { type: 'lost', how: 'crashed' },
+      { type: 'lost', how: 'timed-out' },
+      { type: 'lost', how: 'not-loaded' },
     ];
-    const { state, spawn } = workers((task) =>
-      answers.length > 0 ? (answers.shift() ?? null) : joining(task),
-    );
+    const { state, spawn } = workers((task) => answers.shift() ?? joining(task));
     const { joinWhole } = eachInItsOwn(kernel, spawn);
     const told = await Promise.allSettled(
-      Array.from({ length: 3 }, () => joinWhole(front.part, jointsOf(socket))),
+      Array.from({ length: 5 }, () => joinWhole(front.part, jointsOf(socket))),
     );
     expect(told).toMatchObject([
       { status: 'rejected', reason: { code: 'kernel-refused', facts: { reason: 'Not manifold' } } },
       { status: 'rejected', reason: { code: 'kernel-refused', facts: { reason: 'it stopped over it' } } },
+      {
+        status: 'rejected',
+        reason: { code: 'kernel-refused', facts: { reason: 'it took too long over it' } },
+      },
+      { status: 'rejected', reason: { code: 'not-loaded', facts: { what: 'kernel' } } },
       { status: 'fulfilled' },
     ]);
-    expect(state).toMatchObject({ begun: 3, ended: 3 });
+    expect(state).toMatchObject({ begun: 5, ended: 5 });
   });
 });
 

@@ -121,9 +121,9 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     outline: () => new Promise((answer) => outlines.push(answer)),
     prove: async (job) => {
       proved.push(job);
-      return true;
+      return 'proved';
     },
-    export: async () => ({ name: 'figure-parts.zip', file: new Blob() }),
+    export: async () => ({ name: 'figure-parts.zip', file: new Blob(), proving: 'proved' }),
     cancel: () => {},
     onCrash: (listener) => {
       crash = listener;
