@@ -28,11 +28,15 @@ function edited(derived: Partial<Derived> = {}): BenchState {
   const state = initialState(demoJob, 'system');
   return {
     ...state,
-    saved: { ...state.saved, history: edit(state.saved.history, moved) },
+    saved: {
+      ...state.saved,
+      history: edit(state.saved.history, { ...state.saved.history.present, job: moved }),
+    },
     derived: {
       ...state.derived,
       summary: { solid: true } as SculptSummary,
       openedAs: demoJob.sculpt,
+      openedFiles: state.saved.history.present.files,
       view: { findings: [] } as unknown as EvaluationView,
       viewJob: demoJob,
       ...derived,
