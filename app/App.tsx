@@ -11,7 +11,18 @@ import { useActions, useBenchStore } from './state/workbench.tsx';
 import { useShortcuts } from './ui/use-shortcuts.ts';
 
 /** The scene is by far the largest piece of code: the rest of the page stands before it arrives. */
-const Bench = lazy(async () => ({ default: (await import('./bench/Bench.tsx')).Bench }));
+const Bench = lazy(() =>
+  import('./bench/Bench.tsx').then(
+    (scene) => ({ default: scene.Bench }),
+    () => ({ default: BenchMissing }),
+  ),
+);
+
+const BenchMissing = () => (
+  <section className="bench" aria-label={words.bench}>
+    <p className="drawing-empty">{words.benchMissing}</p>
+  </section>
+);
 
 /** The page: list and fields at the left, the bench in the middle, the two drawings at the right. */
 export function App() {

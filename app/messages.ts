@@ -188,6 +188,8 @@ export const words = {
   },
   // bench
   bench: 'Bench',
+  benchMissing:
+    'The bench could not be loaded: the connection to where this workbench comes from is lost; connect again, then reload the page.',
   fit: 'Fit',
   fitHint: 'Fit the figure in view (F)',
   section: 'Section',

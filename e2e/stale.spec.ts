@@ -54,6 +54,13 @@ test('a kernel that cannot be fetched is told as that, not as parts too big for 
   await expect(page.getByTestId('status')).not.toContainText('too big');
 });
 
+test('a bench that cannot be fetched leaves the rest of the page standing', async ({ page }) => {
+  await page.route(/\/Bench[-.]/, (route) => route.abort());
+  await openBench(page);
+  await expect(page.locator('.bench')).toContainText('could not be loaded');
+  await expect(page.getByRole('button', { name: 'Export…' })).toBeEnabled();
+});
+
 test('an engine that cannot be fetched is told as that, and is asked for again', async ({ page }) => {
   const engine = /\/entry[-.]/;
   await page.route(engine, (route) => route.abort());
