@@ -3,6 +3,7 @@ import { words } from '../messages.ts';
 import { isHeld } from '../state/bench-state.ts';
 import { type SeamPlane, setPlane } from '../state/job-edits.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
+import { gripRange } from '../tools/grip-range.ts';
 import {
   createSeamTool,
   type Grip,
@@ -81,6 +82,7 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
   };
   const tilt = tiltOf(home, handle.n);
   const value = grip === 'offset' ? handle.offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;
+  const [least, most] = gripRange(grip, handle.n, summary.boundsMm, value);
   return (
     // A slider drawn as what it moves: an arrow along the seam's normal, or a knob at its edge.
     <div
@@ -91,6 +93,8 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
       aria-label={words.handle[grip]}
       aria-orientation="vertical"
       aria-valuenow={Math.round(value * 100) / 100}
+      aria-valuemin={Math.round(least * 100) / 100}
+      aria-valuemax={Math.round(most * 100) / 100}
       aria-valuetext={words.handleValue[grip](value)}
       data-testid={grip === 'offset' ? 'seam-handle' : `tilt-${grip}-handle`}
       title={words.handle[grip]}
