@@ -4,7 +4,7 @@ import { roundTo } from './job-edits.ts';
 /** What a seam through the middle is called on its two sides, by the axis it is square to. */
 const SIDE_NAMES = [
   { front: 'right', back: 'left' },
-  { front: 'rear', back: 'fore' },
+  { front: 'rear', back: 'front' },
   { front: 'upper', back: 'lower' },
 ] as const;
 
