@@ -26,7 +26,9 @@ test('another figure takes nothing away: undo brings the earlier one back, seams
   expect(await savedJob(page)).toEqual(before);
 
   await page.getByRole('button', { name: 'Demo figure' }).click();
-  await settled(page);
+  await expect(page.getByTestId('message')).toContainText(
+    'Opened heron.ply.gz. Undo brings the earlier one back',
+  );
   await page.getByRole('button', { name: 'Undo' }).click();
   expect(await savedJob(page)).toEqual(before);
 

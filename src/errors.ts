@@ -5,8 +5,10 @@
 
 export interface ErrorFacts {
   'file-empty': { file: string };
-  'file-unreadable': { file: string; reason: string };
-  'file-unwritable': { file: string; reason: string };
+  'file-unreadable': { file: string; reason: string; advice?: string };
+  'file-unwritable': { file: string; reason: string; advice: string };
+  /** What was to be written is one of the files that were read. */
+  'file-over-input': { file: string; input: string };
   'format-unknown': { file: string; looksLike?: string };
   'file-truncated': { file: string; format: string; promised: number; found: number; unit: string };
   'file-malformed': { file: string; format: string; line?: number; reason: string };
@@ -32,7 +34,13 @@ export interface ErrorFacts {
   usage: { reason: string };
   'seam-misses': { seamId: string };
   'seam-bounded': { seamId: string; outlines: number; chosen: number };
-  'seam-part-unknown': { seamId: string; of: string };
+  /** The seam that has divided that part before, if one has; and the parts there are instead. */
+  'seam-part-unknown': {
+    seamId: string;
+    of: string;
+    dividedBy: string | null;
+    parts: readonly { id: string; name: string }[];
+  };
   're-skin-too-fine': {
     cellMm: number;
     leastCellMm: number;

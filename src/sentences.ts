@@ -45,9 +45,11 @@ export function sentenceOf(error: ErrorRecord, names: Names = AS_WRITTEN): strin
     case 'file-empty':
       return `${error.facts.file}: the file is empty; export it again and open the new copy.`;
     case 'file-unreadable':
-      return `${error.facts.file}: the file cannot be read (${error.facts.reason}); check its name and that you may open it.`;
+      return `${error.facts.file}: the file cannot be read (${error.facts.reason}); ${error.facts.advice ?? 'check its name and that you may open it'}.`;
     case 'file-unwritable':
-      return `${error.facts.file}: cannot be written to (${error.facts.reason}); choose another folder or make room.`;
+      return `${error.facts.file}: cannot be written (${error.facts.reason}); ${error.facts.advice}.`;
+    case 'file-over-input':
+      return `${error.facts.file}: this would be written over ${error.facts.input}, which the parts are made from; choose another folder.`;
     case 'format-unknown': {
       const { file, looksLike } = error.facts;
       const what = looksLike ? `this is ${looksLike}, not a mesh` : 'no mesh format is recognised in it';
@@ -113,8 +115,18 @@ export function sentenceOf(error: ErrorRecord, names: Names = AS_WRITTEN): strin
       const { seamId, outlines, chosen } = error.facts;
       return `Seam “${names.seam(seamId)}” meets the figure in ${outlines} outlines and should divide ${chosen} of them only, which cannot be done yet; name a point on each, or leave “through” out to divide all.`;
     }
-    case 'seam-part-unknown':
-      return `Seam “${names.seam(error.facts.seamId)}” divides “${names.part(error.facts.of)}”, which no earlier seam makes; name “sculpt” or an earlier seam's front or back.`;
+    case 'seam-part-unknown': {
+      const { seamId, of, dividedBy, parts } = error.facts;
+      const why =
+        dividedBy === null
+          ? 'which no earlier seam makes'
+          : `which seam “${names.seam(dividedBy)}” has divided already`;
+      const there = parts.map(({ id, name }) => {
+        const called = names.part(id);
+        return called === name ? `“${name}”` : `“${called}” (${name})`;
+      });
+      return `Seam “${names.seam(seamId)}” is to divide “${names.part(of)}”, ${why}; name a part that is there then: ${there.join(' or ')}.`;
+    }
     case 're-skin-too-fine': {
       const { cellMm, leastCellMm, cells, limit, limitAlong } = error.facts;
       const most = `${count(limit, 'cell')} in all and ${whole(limitAlong)} along a side`;

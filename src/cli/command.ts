@@ -8,13 +8,10 @@ import { sentenceOf } from '../sentences.ts';
  */
 
 const USAGE =
-  'use “inspect FILE…”, “section FILE --normal x,y,z --offset d” or “make JOB.json --out DIR”; see the README for the options.';
+  'use “inspect FILE…”, “section FILE --normal x,y,z --offset d” or “make JOB.json --out DIR”; “--help” tells more.';
 
 async function run([verb, ...args]: readonly string[]): Promise<number> {
-  if (verb === 'help' || [verb, ...args].some((arg) => arg === '--help' || arg === '-h')) {
-    process.stdout.write(`pegwright: ${USAGE}\n`);
-    return 0;
-  }
+  if (wantsHelp(verb, args)) return (await import('./help.ts')).help(verb === 'help' ? args[0] : verb);
   switch (verb) {
     case 'inspect':
       return (await import('./inspect.ts')).inspect(args);
@@ -28,6 +25,9 @@ async function run([verb, ...args]: readonly string[]): Promise<number> {
       });
   }
 }
+
+const wantsHelp = (verb: string | undefined, args: readonly string[]): boolean =>
+  verb === 'help' || [verb, ...args].some((arg) => arg === '--help' || arg === '-h');
 
 /** Runs the command with its arguments, complaining on standard error. @returns the exit code. */
 export async function command(args: readonly string[]): Promise<number> {

@@ -5,24 +5,28 @@ import { partFiles } from '../handoff/write-parts.ts';
 import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { add } from '../math/vec3.ts';
+import type { Repair } from '../mend/repair.ts';
 import { type Job, parseJob } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator } from '../pipeline/evaluate.ts';
 import type { Evaluation } from '../pipeline/evaluation.ts';
 import { proveParts } from '../pipeline/prove-parts.ts';
-import { openSculpt, type Sculpt } from '../pipeline/sculpt.ts';
+import { openSculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments } from './arguments.ts';
-import { fileSource, reasonOf } from './file-source.ts';
+import { openFileSet } from './file-set.ts';
+import { fileSource } from './file-source.ts';
 import { printedOutlines } from './printed-outlines.ts';
+import { systemTrouble } from './system-trouble.ts';
 import { exitCodeOf, printedFindings, printJson, stderrProgress } from './terminal.ts';
-import { writeSet } from './write-set.ts';
 
 const OPTIONS = {
   out: { type: 'string' },
   files: { type: 'string' },
   strict: { type: 'boolean' },
 } as const;
+
+const REPORT = 'report.json';
 
 /** `make JOB.json --out DIR`: writes one file per part and `report.json`, and prints the report. */
 export async function make(args: string[]): Promise<number> {
@@ -47,6 +51,7 @@ export async function make(args: string[]): Promise<number> {
   const proving = performance.now();
   const finished = tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
   const { proved, findings } = proveParts(kernel, finished, (share) => onProgress('proving', share));
+  evaluation.findings.unshift(...sculpt.findings);
   evaluation.findings.push(...findings);
   const exitCode = exitCodeOf(evaluation.findings);
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
@@ -54,32 +59,26 @@ export async function make(args: string[]): Promise<number> {
   const writing = performance.now();
   const held = values.strict === true && exitCode !== 0;
   onProgress('writing', 0);
-  const report = () => {
-    const done = performance.now();
-    return reportOf(
-      evaluation,
-      sculpt,
-      files.map(({ name }, i) => ({ file: name, proved: proved[i] })),
-      {
-        read: clock.audit - start,
-        audit: opened - clock.audit,
-        ...evaluation.timingsMs,
-        prove: writing - proving,
-        write: done - writing,
-        total: done - start,
-      },
-    );
-  };
-  let printed: ReturnType<typeof report> | undefined;
-  // Made when the parts are written, since it tells how long that took.
-  function* reportChunks() {
-    printed = report();
-    yield new TextEncoder().encode(`${JSON.stringify(printed, null, 2)}\n`);
-  }
-  if (!held) {
-    await writeSet(values.out, [...files, { name: 'report.json', chunks: reportChunks() }], [file, ...paths]);
-  }
-  printJson(printed ?? report());
+  const names = [...files.map(({ name }) => name), REPORT];
+  const set = held ? null : await openFileSet(values.out, names, [file, ...paths]);
+  for (const entry of files) await set?.add(entry);
+  const done = performance.now();
+  const report = reportOf(
+    evaluation,
+    sculpt.repairs,
+    files.map(({ name }, i) => ({ file: name, proved: proved[i] })),
+    {
+      read: clock.audit - start,
+      audit: opened - clock.audit,
+      ...evaluation.timingsMs,
+      prove: writing - proving,
+      write: done - writing,
+      total: done - start,
+    },
+  );
+  await set?.add({ name: REPORT, chunks: [Buffer.from(`${JSON.stringify(report, null, 2)}\n`)] });
+  await set?.commit();
+  printJson(report);
   return exitCode;
 }
 
@@ -104,10 +103,11 @@ const timed =
 async function readJob(path: string): Promise<Job> {
   const file = basename(path);
   const text = await readFile(path, 'utf8').catch((thrown: unknown) => {
-    throw new PegwrightError('job-unreadable', { file, reason: reasonOf(thrown) });
+    throw new PegwrightError('file-unreadable', { file, ...systemTrouble(thrown, 'reading') });
   });
   let json: unknown;
   try {
+    // Some editors put a byte-order mark first.
     json = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch {
     throw new PegwrightError('job-unreadable', { file, reason: 'it is not JSON' });
@@ -118,7 +118,7 @@ async function readJob(path: string): Promise<Job> {
 /** The report of the command-line contract. */
 function reportOf(
   evaluation: Evaluation,
-  sculpt: Sculpt,
+  repairs: readonly Repair[],
   files: readonly { file: string; proved: boolean | null }[],
   timingsMs: Record<string, number>,
 ) {
@@ -154,8 +154,8 @@ function reportOf(
     })),
     volume: evaluation.volume,
     movedMm: evaluation.movedMm,
-    findings: printedFindings([...sculpt.findings, ...evaluation.findings]),
-    repairs: sculpt.repairs,
+    findings: printedFindings(evaluation.findings),
+    repairs,
     timingsMs,
   };
 }

@@ -9,11 +9,24 @@ export function fileStem(name: string): string {
     .trim()
     .replace(/\s+/g, '-')
     .replace(/^\.+/, '');
-  const short = [...plain]
-    .slice(0, 80)
-    .join('')
-    .replace(/[.-]+$/, '');
+  const short = shortened(plain).replace(/[.-]+$/, '');
   return RESERVED.test(short) ? `${short}-part` : short || 'part';
+}
+
+/** A name has at most so many letters, and bytes: two of them, a number and an ending are 255 bytes at the most. */
+const MOST_LETTERS = 80;
+const MOST_BYTES = 120;
+
+/** The whole letters (with their accents and joins) of a name that there is room for. */
+function shortened(name: string): string {
+  let bytes = 0;
+  let kept = '';
+  for (const { segment, index } of new Intl.Segmenter(undefined, { granularity: 'grapheme' }).segment(name)) {
+    bytes += new TextEncoder().encode(segment).length;
+    if (bytes > MOST_BYTES || index >= MOST_LETTERS) break;
+    kept += segment;
+  }
+  return kept;
 }
 
 /** One file name per part, in order: "<figure>-<part>.<ending>", numbered where two would be the same. */

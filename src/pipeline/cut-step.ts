@@ -55,7 +55,16 @@ export function cutStep(
   job.seams.forEach((seam, i) => {
     onProgress(i / job.seams.length);
     const parent = parts.get(seam.of);
-    if (!parent) throw new PegwrightError('seam-part-unknown', { seamId: seam.id, of: seam.of });
+    if (!parent) {
+      const dividedBy = seams.find(({ seam: earlier }) => earlier.of === seam.of)?.seam.id ?? null;
+      const there = [...parts.values()].map(({ id, name }) => ({ id, name }));
+      throw new PegwrightError('seam-part-unknown', {
+        seamId: seam.id,
+        of: seam.of,
+        dividedBy,
+        parts: there,
+      });
+    }
     const pl = movePlane(plane(seam.plane.normal, seam.plane.offsetMm), sculpt.originMm);
     const cut = cutCached(kernel, parent.part, pl, seam.id, middle, cache);
     requireWholeCut(seam, cut, sculpt.originMm);

@@ -61,7 +61,7 @@ describe('a file that cannot be read', () => {
     );
     mkdirSync(join(folder.path, 'drawer.stl'));
     expect(refusalOf(await runCli(['inspect', join(folder.path, 'drawer.stl')]))).toMatch(
-      /^drawer\.stl: .*not a file/,
+      /^drawer\.stl: .*it is a folder/,
     );
   });
 });

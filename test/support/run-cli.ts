@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 
 /** What a run of the command line left behind. */
 export interface CliRun {
@@ -26,9 +26,12 @@ export function runCli(
   args: string[],
   { cwd = root, hooks = [], env = {} }: CliOptions = {},
 ): Promise<CliRun> {
+  // Hooks look at the modules as the sources have them; without any it is the bundle, which starts the sooner.
   const imports = [import.meta.resolve('tsx'), ...hooks].flatMap((hook) => ['--import', hook]);
+  const program =
+    hooks.length > 0 ? [...imports, join(root, 'src/cli/main.ts')] : [join(root, 'src/cli/pegwright.mjs')];
   return new Promise((done, fail) => {
-    const child = spawn(process.execPath, [...imports, resolve(root, 'src/cli/main.ts'), ...args], {
+    const child = spawn(process.execPath, [...program, ...args], {
       cwd,
       stdio: ['ignore', 'pipe', 'pipe'],
       env: { ...process.env, NO_COLOR: '1', ...env },

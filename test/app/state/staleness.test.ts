@@ -108,8 +108,19 @@ describe('names in sentences', () => {
     const facts = { seamId: seam.id };
     expect(sentenceOf({ code: 'seam-misses', facts }, names)).toContain(`“${title}”`);
     expect(
-      sentenceOf({ code: 'seam-part-unknown', facts: { ...facts, of: `${seam.id}.front` } }, names),
-    ).toContain(`“${front}”`);
+      sentenceOf(
+        {
+          code: 'seam-part-unknown',
+          facts: {
+            seamId: 'other',
+            of: `${seam.id}.front`,
+            dividedBy: seam.id,
+            parts: [{ id: `${seam.id}.back`, name: back }],
+          },
+        },
+        names,
+      ),
+    ).toMatch(new RegExp(`“${front}”, which seam “${title}” has divided .*: “${back}”\\.$`));
     const crossing = { otherSeam: seam.id, overlapMm3: 1 };
     expect(
       findingSentence({ code: 'joint-crosses-seam', severity: 'error', facts: crossing }, names),
