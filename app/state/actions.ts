@@ -2,7 +2,6 @@ import { type Job, type PartView, type Peg, sentenceOf, turnBetween, type Vec3 }
 import { words } from '../messages.ts';
 import {
   type BenchState,
-  filesOnBench,
   isHeld,
   isSculptCurrent,
   jobOf,
@@ -42,9 +41,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   function saveNow(): void {
     clearTimeout(saving);
     saving = undefined;
-    const state = store.getState();
-    if (filesOnBench(state).length === 0 || state.saved.keptBy !== 'here') return;
-    void shelf.saveJob(jobOf(state)).catch(opening.tellNotKept);
+    opening.keep();
   }
   function changeHistory(
     change: (h: BenchState['saved']['history']) => BenchState['saved']['history'],

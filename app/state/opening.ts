@@ -92,7 +92,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     try {
       const opened = await read(filesOf(sculpt, present.files), sculpt);
       calmly(() => store.setState((s) => openedAnew(s, present, opened)));
-      if (present.files !== state.derived.openedFiles) keep();
+      keep();
       afterwards(opened.summary);
       return true;
     } catch (thrown) {
@@ -100,11 +100,23 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     }
   }
 
-  /** Keeps the sculpt with the job. What cannot be kept is told once. */
+  /** The files that this tab kept last; null where another tab's may lie there. */
+  let keptFiles: readonly SculptFile[] | null = null;
+  /**
+   * Keeps the job, and the files of its sculpt whenever they are others than those kept: a job beside the files of
+   * another figure could not be opened at the next visit. What cannot be kept is told once.
+   */
   function keep(): void {
     const state = store.getState();
-    if (state.saved.keptBy === 'here')
-      void shelf.saveSculpt(filesOnBench(state), jobOf(state)).catch(tellNotKept);
+    const files = filesOnBench(state);
+    if (files.length === 0 || state.saved.keptBy !== 'here') return;
+    const isSameSculpt = files === keptFiles;
+    keptFiles = files;
+    const kept = isSameSculpt ? shelf.saveJob(jobOf(state)) : shelf.saveSculpt(files, jobOf(state));
+    void kept.catch(() => {
+      keptFiles = null;
+      tellNotKept();
+    });
   }
   const keptBy = (who: Saved['keptBy']) =>
     store.setState((s) => ({ ...s, saved: { ...s.saved, keptBy: who } }));
@@ -112,6 +124,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
   async function keepHere(): Promise<void> {
     if (!(await around.tabs.claim(true))) return;
     keptBy('here');
+    keptFiles = null;
     keep();
   }
   let isTold = false;
@@ -199,7 +212,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     await openDemo();
   }
 
-  return { open, openDemo, openFiles, reopen, start, keepHere, tellNotKept };
+  return { open, openDemo, openFiles, reopen, start, keep, keepHere };
 }
 
 const namesOf = ({ file, also = [] }: Job['sculpt']): string[] => [file, ...also];

@@ -129,12 +129,16 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
       crash = listener;
     },
   };
-  const shelf: Shelf = {
+  const shelf: Shelf & { files: string[] } = {
+    files: [],
     load: async () => {
       if (kept instanceof Error) throw kept;
       return kept;
     },
-    saveSculpt: async (_files, job) => void saved.push(job),
+    saveSculpt: async (files, job) => {
+      shelf.files = files.map(({ name }) => name);
+      saved.push(job);
+    },
     saveJob: async (job) => void saved.push(job),
   };
   const downloads: string[] = [];
@@ -158,6 +162,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     proved,
     opened,
     saved,
+    shelf,
     downloads,
     crash: () => crash(),
     lose: () => lose(),
@@ -273,6 +278,18 @@ describe('opening', () => {
     await actions.openDemo();
     actions.undo();
     await vi.waitFor(() => expect(store.getState().derived.summary?.file).toBe('other.stl'));
+  });
+
+  it('keeps a job with the files of its own sculpt, even before an undo has opened them again', async () => {
+    const { store, actions, saved, shelf } = bench();
+    await actions.start();
+    await actions.openFiles([new File(['x'], 'other.stl')]);
+    expect(shelf.files).toEqual(['other.stl']);
+    actions.undo();
+    actions.saveNow(); // the tab goes away while the earlier figure is still being read
+    expect(isSculptCurrent(store.getState())).toBe(false);
+    expect(saved.at(-1)?.sculpt.file).toBe('heron.ply.gz');
+    expect(shelf.files).toEqual(['heron.ply.gz']);
   });
 
   it('shows a figure that takes long before it is ready, and one that does not only when it is', async () => {
