@@ -78,3 +78,19 @@ test('a value that came back by undo takes the place of what was typed', async (
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect(offset).toHaveValue(before);
 });
+
+test('what was typed for one peg is not taken for another', async ({ page }) => {
+  await openBench(page);
+  await page.getByRole('button', { name: 'Add peg' }).click();
+  const face = await page.getByTestId('face-outline').boundingBox();
+  if (!face) throw new Error('no face drawing');
+  await page.mouse.click(face.x + face.width / 2, face.y + face.height * 0.8);
+  await expect(page.getByTestId('face-peg-1')).toBeVisible();
+  const spin = page.getByRole('textbox', { name: 'Spin' });
+  await expect(spin).toBeVisible();
+  await spin.fill('nonsense');
+  await page.locator('.seam-list').getByRole('button', { name: 'Peg 1' }).click();
+  await expect(page.getByRole('tab', { name: 'Peg 1' })).toBeVisible();
+  await expect(spin).not.toHaveAttribute('aria-invalid');
+  await expect(spin).not.toHaveValue('nonsense');
+});

@@ -9,7 +9,7 @@ import { SeamFields } from './SeamFields.tsx';
 
 const TABS = Object.keys(words.tabs) as TabName[];
 
-/** The fields of what is chosen. */
+/** The fields of what is chosen; what was typed for one seam or peg is never taken for another. */
 export function Fields() {
   const actions = useActions();
   const tab = useBench((s) => s.sitting.tab);
@@ -35,14 +35,14 @@ export function Fields() {
       </TabPanel>
       <TabPanel id="seam">
         {seamId !== null && pegCount !== null ? (
-          <SeamFields seamId={seamId} />
+          <SeamFields key={seamId} seamId={seamId} />
         ) : (
           <p className="soft">{words.noSeam}</p>
         )}
       </TabPanel>
       <TabPanel id="peg">
         {seamId !== null && hasPeg ? (
-          <PegFields seamId={seamId} index={pegIndex} />
+          <PegFields key={`${seamId}/${pegIndex}`} seamId={seamId} index={pegIndex} />
         ) : (
           <p className="soft">{words.noPeg}</p>
         )}
