@@ -162,8 +162,6 @@ export function findingSentence(finding: Finding, names: Names = AS_WRITTEN): st
   switch (found.code) {
     case 'open-edges':
       return `${count(found.facts.count, 'edge')} of the mesh ${found.facts.count === 1 ? 'is' : 'are'} open: it has a hole or a gap.`;
-    case 'non-manifold-edges':
-      return `${count(found.facts.count, 'edge')} ${found.facts.count === 1 ? 'is' : 'are'} shared by more than two triangles.`;
     case 'winding-errors':
       return `${count(found.facts.count, 'edge')} ${found.facts.count === 1 ? 'lies' : 'lie'} between triangles that face opposite ways.`;
     case 'degenerate-triangles':

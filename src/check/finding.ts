@@ -5,7 +5,6 @@ import type { Axis } from './bed.ts';
 /** What a check can say, with the facts its sentence needs. Lengths in mm. */
 export interface FindingFacts {
   'open-edges': { count: number };
-  'non-manifold-edges': { count: number };
   'winding-errors': { count: number };
   'degenerate-triangles': { count: number };
   'duplicate-triangles': { count: number };

@@ -156,11 +156,11 @@ function soundness(
 ): Finding[] {
   const at = audit.firstDefectAt === null ? {} : { at: add(audit.firstDefectAt, originMm) };
   const findings: Finding[] = [];
-  const defect = (code: 'open-edges' | 'non-manifold-edges' | 'winding-errors', count: number) => {
+  // Edges of more than two triangles are made separate by mending, always.
+  const defect = (code: 'open-edges' | 'winding-errors', count: number) => {
     if (count > 0) findings.push(finding(code, 'error', { count }, at));
   };
   defect('open-edges', audit.openEdges);
-  defect('non-manifold-edges', audit.nonManifoldEdges);
   defect('winding-errors', audit.windingErrors);
   if (isClosed(audit) && !hasVolume) findings.push(finding('no-volume', 'error', {}));
   for (const repair of repairs) {

@@ -1,0 +1,113 @@
+import { openFileSet } from '../../src/cli/file-set.ts';
+import { make } from '../../src/cli/make.ts';
+import type { ErrorCode } from '../../src/errors.ts';
+import { parseJob } from '../../src/model/job.ts';
+import { requireSolid } from '../../src/pipeline/sculpt.ts';
+import { jobText, makeCliFolder, block as stlBlock } from '../support/cli-folder.ts';
+import { lumpySphere } from '../support/figures.ts';
+import { sculptOf } from '../support/job.ts';
+import { box, fanned } from '../support/simple-solids.ts';
+import { madeOf, refusalIn } from '../support/told-codes.ts';
+import type { CodeCase } from './code-case.ts';
+
+const block = fanned(box([-20, -20, -20], [20, 20, 20]));
+
+/** Work in a folder of its own, which has a block and a job for it. */
+async function inFolder<T>(work: (folder: ReturnType<typeof makeCliFolder>) => Promise<T>): Promise<T> {
+  const folder = makeCliFolder();
+  try {
+    folder.put('block.stl', stlBlock());
+    return await work(folder);
+  } finally {
+    folder.remove();
+  }
+}
+
+const setIn = (out: (path: string) => string, name: string) => () =>
+  inFolder(({ path }) => refusalIn(() => openFileSet(out(path), [name], [`${path}/block.stl`])));
+
+/** What `make` refuses of a job's text. */
+const madeText =
+  (text: string, ...more: string[]) =>
+  () =>
+    inFolder(async (folder) => {
+      const job = folder.put('job.json', text);
+      const args = [job, '--out', `${folder.path}/parts`, ...more];
+      const codes = await refusalIn(() => quietly(() => make(args)));
+      return codes;
+    });
+
+/** Without the report on this process's own output. */
+async function quietly(work: () => Promise<unknown>): Promise<void> {
+  const { write } = process.stdout;
+  process.stdout.write = () => true;
+  try {
+    await work();
+  } finally {
+    process.stdout.write = write;
+  }
+}
+
+const parsed = (changes: Record<string, unknown>) => () =>
+  refusalIn(() => parseJob('job.json', JSON.parse(jobText(changes))));
+
+const opened = (triangles: Uint32Array) => async () => {
+  const ball = lumpySphere(3, 20);
+  const sculpt = await sculptOf({ ...ball, triangles: triangles.length > 0 ? triangles : ball.triangles });
+  return refusalIn(() => requireSolid(sculpt));
+};
+const all = lumpySphere(3, 20).triangles;
+
+export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
+  {
+    code: 'file-unwritable',
+    comes: setIn((path) => `${path}/block.stl/parts`, 'a.stl'),
+    stays: setIn((path) => `${path}/parts`, 'a.stl'),
+  },
+  {
+    code: 'file-over-input',
+    comes: setIn((path) => path, 'block.stl'),
+    stays: setIn((path) => path, 'other.stl'),
+  },
+  { code: 'mesh-not-closed', comes: opened(all.slice(all.length / 2)), stays: opened(all) },
+  {
+    code: 'mesh-no-volume',
+    comes: opened(Uint32Array.of(...all.slice(0, 3), all[0], all[2], all[1])),
+    stays: opened(all),
+  },
+  { code: 'job-unreadable', comes: madeText('{'), stays: madeText(jobText()) },
+  { code: 'job-version', comes: parsed({ version: 99 }), stays: parsed({}) },
+  { code: 'job-invalid', comes: parsed({ seams: 'none' }), stays: parsed({ seams: [] }) },
+  {
+    code: 'usage',
+    comes: madeText(jobText(), '--files', 'gif'),
+    stays: madeText(jobText(), '--files', 'stl'),
+  },
+  { code: 'seam-misses', comes: madeOf(block, [{ offsetMm: 21 }]), stays: madeOf(block, [{ offsetMm: 19 }]) },
+  {
+    code: 'seam-bounded',
+    comes: madeOf(twoPosts(), [{ through: [[-10, 0, 0]] }]),
+    stays: madeOf(twoPosts(), [
+      {
+        through: [
+          [-10, 0, 0],
+          [10, 0, 0],
+        ],
+      },
+    ]),
+  },
+  {
+    code: 'seam-part-unknown',
+    comes: madeOf(block, [{ id: 'a' }, { id: 'b', offsetMm: 4 }]),
+    stays: madeOf(block, [{ id: 'a' }, { id: 'b', of: 'a.front', offsetMm: 4 }]),
+  },
+];
+
+function twoPosts() {
+  const [left, right] = [fanned(box([-14, -4, -9], [-6, 4, 9])), fanned(box([6, -4, -9], [14, 4, 9]))];
+  const base = left.positions.length / 3;
+  return {
+    positions: Float32Array.from([...left.positions, ...right.positions]),
+    triangles: Uint32Array.from([...left.triangles, ...Array.from(right.triangles, (v) => v + base)]),
+  };
+}
