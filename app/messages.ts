@@ -49,6 +49,9 @@ export const words = {
     `Opened ${name}. Undo brings ${before === name ? 'the earlier one' : before} back, seams and all.`,
   seamsRemoved: (titles: readonly string[]) =>
     `Removed ${titles.length} seams: ${titles.join(', ')}. All but the first divided parts that it made. Undo brings them back.`,
+  filesGone: 'Some of its files are gone.',
+  keptUnopened: (why: string) =>
+    `What was kept from your last visit could not be opened, and the demo figure stands in for it. ${why} It stays kept until you change or open something here.`,
   keptByOther:
     'This job is open in another tab, which keeps it: what you do here is lost when you close this tab.',
   keepHere: 'Keep it here instead',

@@ -104,12 +104,13 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
   let keptFiles: readonly SculptFile[] | null = null;
   /**
    * Keeps the job, and the files of its sculpt whenever they are others than those kept: a job beside the files of
-   * another figure could not be opened at the next visit. What cannot be kept is told once.
+   * another figure could not be opened at the next visit. What cannot be kept is told once. The demo that stands in
+   * for what could not be opened is not kept in its place until somebody works on it.
    */
   function keep(): void {
     const state = store.getState();
     const files = filesOnBench(state);
-    if (files.length === 0 || state.saved.keptBy !== 'here') return;
+    if (files.length === 0 || state.saved.keptBy !== 'here' || jobOf(state) === standIn) return;
     const isSameSculpt = files === keptFiles;
     keptFiles = files;
     const kept = isSameSculpt ? shelf.saveJob(jobOf(state)) : shelf.saveSculpt(files, jobOf(state));
@@ -118,6 +119,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
       tellNotKept();
     });
   }
+  let standIn: Job | null = null;
   const keptBy = (who: Saved['keptBy']) =>
     store.setState((s) => ({ ...s, saved: { ...s.saved, keptBy: who } }));
   /** What is on this tab's bench is kept from now on, in place of what another tab's is. */
@@ -196,20 +198,29 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     } else if (job && jobFile) await openJob(job, jobFile.name);
   }
 
-  /** The last job and sculpt, or the demo figure when there is none or it can not be read. */
+  /** The last job and sculpt, or the demo figure when there is none or it can not be opened, which is said. */
   async function start(): Promise<void> {
     around.tabs.onLost(() => keptBy('other-tab'));
     if (!(await around.tabs.claim(false))) keptBy('other-tab');
+    const trouble = await openKept();
+    if (trouble === 'opened') return;
+    if (trouble !== null) standIn = demoJob;
+    await openDemo();
+    if (trouble !== null) say({ tone: 'error', text: words.keptUnopened(trouble) });
+  }
+
+  /** @returns what stood in the way, null where nothing was kept. */
+  async function openKept(): Promise<'opened' | string | null> {
     try {
       const kept = await shelf.load();
-      if (kept) {
-        const job = parseJob(kept.files[0]!.name, kept.job);
-        if (hasAll(kept.files, job) && (await open({ files: kept.files, job }))) return;
-      }
-    } catch {
-      // A store that can not be read must not keep anyone from starting: the demo figure stands in.
+      if (!kept) return null;
+      const job = parseJob(kept.files[0]!.name, kept.job);
+      if (!hasAll(kept.files, job)) return words.filesGone;
+      if (await open({ files: kept.files, job })) return 'opened';
+      return store.getState().derived.message?.text ?? '';
+    } catch (thrown) {
+      return sentenceOf(asErrorRecord(thrown));
     }
-    await openDemo();
   }
 
   return { open, openDemo, openFiles, reopen, start, keep, keepHere };

@@ -195,12 +195,25 @@ describe('starting', () => {
         files: [{ blob: new Blob(), name: 'bad.stl' }],
       },
     ],
-  ])('falls back to the demo figure after %s', async (_, kept) => {
-    const { store, actions } = bench(kept);
-    await actions.start();
-    expect(filesOnBench(store.getState())[0].name).toBe(demoJob.sculpt.file);
-    expect(store.getState().derived.message).toBeNull();
-  });
+  ])(
+    'falls back to the demo figure after %s, says so, and keeps nothing in its place until it is worked on',
+    async (_, kept) => {
+      const { store, actions, saved } = bench(kept);
+      await actions.start();
+      expect(filesOnBench(store.getState())[0].name).toBe(demoJob.sculpt.file);
+      expect(store.getState().derived.message).toMatchObject({
+        tone: 'error',
+        text: expect.stringMatching(
+          /^What was kept .* could not be opened, .* until you change or open something here\.$/,
+        ),
+      });
+      actions.saveNow();
+      expect(saved).toEqual([]);
+      actions.apply(offsetTo(44));
+      actions.saveNow();
+      expect(saved).toEqual([offsetTo(44)(demoJob)]);
+    },
+  );
 });
 
 describe('several tabs', () => {
