@@ -3,10 +3,11 @@ import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
 import { type PerspectiveCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../src/index.ts';
+import type { BenchState } from '../state/bench-state.ts';
 import { useBench, useBenchStore } from '../state/workbench.tsx';
 import { fittedDistance } from './fit.ts';
 import { pickPoint } from './pick.ts';
-import { type Ball, type Stage, toScene } from './scene-space.ts';
+import { type Ball, ballAround, pulledBounds, type Stage, toScene } from './scene-space.ts';
 import type { Viewfinder } from './viewfinder.ts';
 
 /** Distance of a close look, as a share of the fitted distance. */
@@ -15,6 +16,8 @@ const CLOSE_LOOK = 0.4;
 const SLANT = 0.35;
 /** How long the camera takes to get somewhere, s. */
 const TRAVEL_S = 0.35;
+/** How far off the camera may go, in radii of the figure with its parts pulled apart altogether. */
+const FARTHEST = 20;
 
 interface Journey {
   from: { eye: Vector3; target: Vector3 };
@@ -29,12 +32,24 @@ interface CameraWorkProps {
   viewfinder: Viewfinder;
 }
 
+/** The box around what stands on the bench, its parts pulled apart as they are now or by `explode`. */
+function shownBounds(
+  { derived: { glimpse, view }, sitting }: BenchState,
+  stage: Stage,
+  figure: Ball,
+  explode = sitting.explode,
+): Stage['boundsMm'] {
+  const parts = glimpse === null ? (view?.parts ?? []) : [];
+  return pulledBounds(stage.boundsMm, parts, explode, figure);
+}
+
 /** Orbiting, fitting, flying to findings, and the link from the scene's camera to the page around it. */
 export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   const { camera, gl, scene, size, invalidate, controls } = useThree();
   const fitCount = useBench((s) => s.sitting.fitCount);
   const lookAt = useBench((s) => s.sitting.lookAt);
   const clipped = useBench((s) => s.sitting.clipped);
+  const reach = useBench((s) => ballAround({ ...stage, boundsMm: shownBounds(s, stage, figure, 1) }).radius);
   const store = useBenchStore();
   const journey = useRef<Journey | null>(null);
   const orbit = controls as unknown as { target: Vector3; update(): void } | null;
@@ -57,10 +72,10 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     viewfinder.place();
   });
 
-  const fitDistance = () => {
-    if (orbit === null) return figure.radius * 4;
-    return fittedDistance(camera as PerspectiveCamera, size.width / size.height, facing(), stage.boundsMm);
-  };
+  /** How far to stand from the middle of a box to see all of it. */
+  const distanceTo = (box: Stage['boundsMm']) =>
+    fittedDistance(camera as PerspectiveCamera, size.width / size.height, facing(), box);
+  const closeLook = () => distanceTo(stage.boundsMm) * CLOSE_LOOK;
   const facing = () =>
     camera.position
       .clone()
@@ -78,22 +93,28 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     invalidate();
   };
 
-  // Fits when asked to, and at once when another figure is put on the bench.
+  useEffect(() => {
+    const lens = camera as PerspectiveCamera;
+    lens.near = figure.radius / 100;
+    lens.far = reach * FARTHEST * 3;
+    lens.updateProjectionMatrix();
+    invalidate();
+  }, [camera, figure, reach, invalidate]);
+
+  // Fits what is there when asked to, parts pulled apart among it, and at once when another figure is put on the bench.
   const fitted = useRef<Ball | null>(null);
   useEffect(() => {
     if (orbit === null) return;
-    const lens = camera as PerspectiveCamera;
-    lens.near = figure.radius / 100;
-    lens.far = figure.radius * 60;
-    lens.updateProjectionMatrix();
-    travel(new Vector3(...figure.centre), fitDistance(), fitted.current !== figure);
+    const box = shownBounds(store.getState(), stage, figure);
+    const { centre } = ballAround({ ...stage, boundsMm: box });
+    travel(new Vector3(...centre), distanceTo(box), fitted.current !== figure);
     fitted.current = figure;
   }, [fitCount, figure, orbit]);
 
   useEffect(() => {
     if (lookAt === null) return;
     const direction = lookAt.from ? asideFrom(lookAt.from) : facing();
-    travel(new Vector3(...toScene(stage, lookAt.at)), fitDistance() * CLOSE_LOOK, false, direction);
+    travel(new Vector3(...toScene(stage, lookAt.at)), closeLook(), false, direction);
   }, [lookAt]);
 
   /** A direction to look from, with a little left of where the eye is now, so that depth shows. */
@@ -107,12 +128,7 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     const normal = new Vector3(...section.frame.n);
     if (normal.dot(aslant) < 0) normal.negate();
     const direction = normal.addScaledVector(aslant, SLANT).normalize();
-    travel(
-      new Vector3(...toScene(stage, section.frame.origin)),
-      fitDistance() * CLOSE_LOOK,
-      false,
-      direction,
-    );
+    travel(new Vector3(...toScene(stage, section.frame.origin)), closeLook(), false, direction);
   }, [clipped]);
 
   useEffect(() => {
@@ -131,7 +147,7 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
       enableDamping
       dampingFactor={0.18}
       minDistance={figure.radius * 0.05}
-      maxDistance={figure.radius * 20}
+      maxDistance={reach * FARTHEST}
     />
   );
 }

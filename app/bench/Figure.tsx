@@ -8,7 +8,7 @@ import { haveSeamsMoved } from '../state/planes.ts';
 import { useKept } from '../state/use-kept.ts';
 import { useBench } from '../state/workbench.tsx';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
-import { ballAround, pulled } from './scene-space.ts';
+import { ballAround, pulled, standingWay } from './scene-space.ts';
 import { useStage } from './use-stage.ts';
 import type { Tones } from './use-tones.ts';
 
@@ -73,9 +73,9 @@ function splitIn(state: BenchState, summary: SculptSummary | null, tones: Tones)
 function Parts({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const view = useBench((s) => s.derived.view);
   if (view === null || view.parts.length === 0) return null;
-  const lowest = view.parts.reduce((low, part) => (part.boundsMm.min[2] < low.boundsMm.min[2] ? part : low));
+  const standing = standingWay(view.parts);
   return view.parts.map((part) => (
-    <Part key={part.id} part={part} standing={lowest.away} tones={tones} clip={clip} />
+    <Part key={part.id} part={part} standing={standing} tones={tones} clip={clip} />
   ));
 }
 

@@ -1,4 +1,4 @@
-import type { SculptSummary, Vec3 } from '../../src/index.ts';
+import type { PartView, SculptSummary, Vec3 } from '../../src/index.ts';
 
 /** What the scene must know of a figure to stand it up: a sculpt's summary, or what is glimpsed of one. */
 export type Stage = Pick<SculptSummary, 'originMm' | 'boundsMm'>;
@@ -21,22 +21,49 @@ export interface Ball {
   radius: number;
 }
 
-/** The ball around a figure's box, scene coordinates. */
-export function ballAround(stage: Stage): Ball {
-  const { min, max } = stage.boundsMm;
+type Bounds = Stage['boundsMm'];
+
+/** The ball around a box of the file's coordinates, in the scene's. */
+export function ballAround({ originMm, boundsMm: { min, max } }: Stage): Ball {
   const middle: Vec3 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
   const radius = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]) / 2;
-  return { centre: toScene(stage, middle), radius };
+  return { centre: toScene({ originMm }, middle), radius };
 }
 
 /** How far parts move at full pull, as a share of the figure's radius. */
 const FULL_PULL = 0.6;
 
-/**
- * Where a part stands when the parts are pulled apart by `explode` (0 to 1). The part that stands on
- * the bed, whose own way is `standing`, stays where it is and the others move away from it.
- */
+type StandingPart = Pick<PartView, 'away' | 'boundsMm'>;
+
+/** The own way of the part that stands on the bed: it stays where it is, and the others move away from it. */
+export const standingWay = (parts: readonly StandingPart[]): Vec3 =>
+  parts.reduce<StandingPart | null>(
+    (low, part) => (low && low.boundsMm.min[2] <= part.boundsMm.min[2] ? low : part),
+    null,
+  )?.away ?? [0, 0, 0];
+
+/** How far a part is moved from its seat when the parts are pulled apart by `explode` (0 to 1). */
 export const pulled = (away: Vec3, standing: Vec3, explode: number, figure: Ball): Vec3 => {
   const far = explode * FULL_PULL * figure.radius;
   return [(away[0] - standing[0]) * far, (away[1] - standing[1]) * far, (away[2] - standing[2]) * far];
 };
+
+/** The box around a figure and its parts where they stand when pulled apart by `explode`, the file's coordinates. */
+export function pulledBounds(
+  boundsMm: Bounds,
+  parts: readonly StandingPart[],
+  explode: number,
+  figure: Ball,
+): Bounds {
+  const standing = standingWay(parts);
+  const min: [number, number, number] = [...boundsMm.min];
+  const max: [number, number, number] = [...boundsMm.max];
+  for (const part of parts) {
+    const by = pulled(part.away, standing, explode, figure);
+    for (const axis of [0, 1, 2] as const) {
+      min[axis] = Math.min(min[axis], part.boundsMm.min[axis] + by[axis]);
+      max[axis] = Math.max(max[axis], part.boundsMm.max[axis] + by[axis]);
+    }
+  }
+  return { min, max };
+}
