@@ -1,9 +1,11 @@
+import { useRef } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import type { Severity } from '../../src/index.ts';
 import { words } from '../messages.ts';
 import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
+import { useInSight } from '../ui/use-in-sight.ts';
 import { SeverityMark, worstOf } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 
@@ -17,7 +19,7 @@ export function SeamList() {
         <AddSeam />
       </div>
       {seamIds.length === 0 && <p className="soft">{words.noSeams}</p>}
-      <ul>
+      <ul data-scrolls>
         {seamIds.map((id) => (
           <SeamEntry key={id} seamId={id} />
         ))}
@@ -44,6 +46,7 @@ function SeamEntry({ seamId }: { seamId: string }) {
         worst={worst}
         title={title ?? ''}
         note={seamId}
+        rowCount={1 + pegCount}
         onPress={() => actions.select(seamId, pegIndex, 'seam')}
       />
       <ul>
@@ -80,21 +83,32 @@ interface EntryButtonProps {
   worst: Severity | null;
   title: string;
   note: string;
+  /** Rows that belong together under this one, itself among them. */
+  rowCount?: number;
   onPress: () => void;
 }
 
-const EntryButton = ({ isChosen, worst, title, note, onPress }: EntryButtonProps) => (
-  <Button
-    className="entry"
-    data-chosen={isChosen || undefined}
-    {...(isChosen && { 'aria-current': 'true' as const })}
-    onPress={onPress}
-  >
-    <span className="entry-title">{title}</span>
-    <span className="soft">{note}</span>
-    {worst && worst !== 'info' && <SeverityMark severity={worst} />}
-  </Button>
-);
+function EntryButton({ isChosen, worst, title, note, rowCount = 1, onPress }: EntryButtonProps) {
+  const ref = useRef<HTMLButtonElement>(null);
+  useInSight(ref, isChosen, rowCount);
+  return (
+    <Button
+      ref={ref}
+      className="entry"
+      data-chosen={isChosen || undefined}
+      {...(isChosen && { 'aria-current': 'true' as const })}
+      onPress={onPress}
+    >
+      <span className="entry-title" title={title}>
+        {title}
+      </span>
+      <span className="entry-note soft" title={note}>
+        {note}
+      </span>
+      {worst && worst !== 'info' && <SeverityMark severity={worst} />}
+    </Button>
+  );
+}
 
 /** A seam through the whole figure while there is none, else through one of its parts. */
 function AddSeam() {

@@ -35,7 +35,9 @@ function Paper({ id, title, about, end, faceOf = null, children }: PaperProps) {
     <section className="paper" aria-labelledby={`${id}-title`} data-testid={id}>
       <header className="paper-strip">
         <h2 id={`${id}-title`}>{title}</h2>
-        <span className="soft">{about}</span>
+        <span className="soft" title={about}>
+          {about}
+        </span>
         {end}
       </header>
       <StaleNote faceOf={faceOf} />

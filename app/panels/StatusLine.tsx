@@ -87,7 +87,11 @@ function Said() {
   const message = useBench((s) => s.derived.message);
   return (
     <div className="status-said" aria-live="polite" role="status" data-tone={message?.tone}>
-      {message && <span data-testid="message">{message.text}</span>}
+      {message && (
+        <span data-testid="message" title={message.text}>
+          {message.text}
+        </span>
+      )}
       {message && <Button onPress={actions.dismiss}>{words.dismiss}</Button>}
     </div>
   );
@@ -112,7 +116,9 @@ function SculptOnBench() {
   const { min, max } = summary.boundsMm;
   return (
     <div className="status-sculpt">
-      <span className="file-name">{summary.file}</span>
+      <span className="file-name" title={summary.file}>
+        {summary.file}
+      </span>
       <span className="numerals soft">
         {words.sculptSize(
           summary.triangles,
