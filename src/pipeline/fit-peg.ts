@@ -30,8 +30,8 @@ export function fitPeg(
       wasTried = true;
       const settled = settle(shape);
       const { pegSeating, socketSeating } = settled;
+      if (socketSeating.insideFace) bestWallMm = Math.max(bestWallMm, socketSeating.wall.mm);
       if (!pegSeating.local || !socketSeating.local) continue;
-      bestWallMm = Math.max(bestWallMm, socketSeating.wall.mm);
       if (socketSeating.wall.mm < process.minWallMm - 1e-6) continue;
       if (!meetsAny(settled, others, process.minWallMm)) return settled;
       isBlocked = true;
