@@ -1,4 +1,4 @@
-import type { Finding, FindingFacts, Misfit } from './check/finding.ts';
+import type { Finding, FindingFacts, Misfit, ShapeMisfit } from './check/finding.ts';
 import type { ErrorRecord } from './errors.ts';
 import { measuredNumeral, numeral, threeFigures } from './math/numeral.ts';
 import type { Vec3 } from './math/vec3.ts';
@@ -149,12 +149,6 @@ export function sentenceOf(error: ErrorRecord, names: Names = AS_WRITTEN): strin
   }
 }
 
-const SHAPE_REASONS = {
-  'edge-radius': 'its edge radius leaves no core; make the peg wider or the radius smaller',
-  draft: 'its draft closes before the tip; make the peg shorter, wider or less drafted',
-  'too-short': 'it is shorter than its rounded edge; make it longer or the radius smaller',
-} as const;
-
 /** One sentence for a finding. Pegs are counted from 1. */
 export function findingSentence(finding: Finding, names: Names = AS_WRITTEN): string {
   const found = withNames(finding, names);
@@ -194,7 +188,7 @@ export function findingSentence(finding: Finding, names: Names = AS_WRITTEN): st
     case 'no-peg-fits':
       return `No peg fits here: ${misfitReason(found.facts)}`;
     case 'peg-shape-impossible':
-      return `${peg} cannot be made: ${SHAPE_REASONS[found.facts.reason]}.`;
+      return `${peg} cannot be made: ${shapeReason(found.facts)}`;
     case 'peg-off-face':
       return `${peg} reaches over the edge of the seam face; move it inward or make it smaller.`;
     case 'pegs-too-close':
@@ -297,6 +291,23 @@ function misfitReason(short: Misfit): string {
     case 'joints':
       return `pegs of other seams stand so near that ${wall} cannot be left. Move them, or the seam.`;
   }
+}
+
+/** Why a peg's shape cannot be made, and which of its sizes would do in place of those there are. */
+function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would }: ShapeMisfit): string {
+  const why = {
+    'edge-radius': `its edge radius of ${mm(edgeRadiusMm)} leaves no core in ${mm(widthMm)} of width`,
+    draft: `with a draft of ${numeral(draftDeg, 1)}° a peg ${mm(widthMm)} wide closes before its tip, ${mm(lengthMm)} out`,
+    'too-short': `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`,
+  }[reason];
+  const ways = [
+    would.mostLengthMm !== undefined && `at most ${mm(would.mostLengthMm)} long`,
+    would.leastLengthMm !== undefined && `at least ${mm(would.leastLengthMm)} long`,
+    would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} wide and high`,
+    would.mostEdgeRadiusMm !== undefined && `its edge radius at most ${mm(would.mostEdgeRadiusMm)}`,
+    would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
+  ].filter((way) => way !== false);
+  return `${why}. ${ways.length > 0 ? `Make it ${ways.join(', or ')}` : 'Change more than one of its sizes'}.`;
 }
 
 /** The same finding with its other seam, if it has one, by name. */

@@ -1,3 +1,4 @@
+import type { TaperBounds, TaperFault } from '../joint/taper.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Repair } from '../mend/repair.ts';
 import type { Axis } from './bed.ts';
@@ -22,7 +23,7 @@ export interface FindingFacts {
   'overlap-unproved': { part: string };
   'no-volume': Record<string, never>;
   'no-peg-fits': Misfit;
-  'peg-shape-impossible': { reason: 'edge-radius' | 'draft' | 'too-short' };
+  'peg-shape-impossible': ShapeMisfit;
   'peg-off-face': Record<string, never>;
   /** The other seam only where it is another. */
   'pegs-too-close': { otherPeg: number; otherSeam?: string };
@@ -64,6 +65,16 @@ interface BedFacts {
   overMm: number;
   axis: Axis;
   up: Axis;
+}
+
+/** The sizes of a peg that cannot be made, its width the narrower of its two, and what would do. Lengths mm. */
+export interface ShapeMisfit {
+  reason: TaperFault;
+  widthMm: number;
+  lengthMm: number;
+  edgeRadiusMm: number;
+  draftDeg: number;
+  would: TaperBounds;
 }
 
 /** What is short where no peg fits, and what would do. Lengths mm. */

@@ -10,12 +10,12 @@ const DRAFT_DEG = 6;
 /** Edges are rounded by this share of the width, and no more than the millimetres (common practice). */
 const EDGE_SHARE = 0.14;
 const EDGE_MAX_MM = 0.8;
-/** A key takes about this share of the free circle's radius as its width: room for the walls on both sides. */
+/** A peg takes about this share of the free circle's radius as its width: room for the walls on both sides. */
 const WIDTH_SHARE = 0.9;
 
 /**
  * The sizes of a peg of a given width: what the person set stays, the rest follows.
- * A key is about as long as it is wide (common practice).
+ * A peg is about as long as it is wide (common practice).
  */
 export function pegShape(peg: Peg, process: Process, widthMm: number, lengthShare = 1): PegShape {
   const width = peg.widthMm ?? widthMm;

@@ -20,7 +20,7 @@ export const LIMITS = {
   /** Smallest and largest width or height of a peg at the face. */
   pegWidthMm: [0.6, 200],
   pegLengthMm: [0.4, 400],
-  /** Draft per side. 0 is a straight key. */
+  /** Draft per side. 0 is a straight peg. */
   draftDeg: [0, 30],
   edgeRadiusMm: [0, 50],
   sideGapMm: [0, 5],

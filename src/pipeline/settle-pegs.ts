@@ -1,8 +1,8 @@
-import { type Finding, finding } from '../check/finding.ts';
+import { type Finding, finding, type ShapeMisfit } from '../check/finding.ts';
 import { seatingOf } from '../joint/host.ts';
 import { type Joint, type JointSeat, makeJoint } from '../joint/joint.ts';
-import { leastWidth, pegShape, widthFor } from '../joint/size-peg.ts';
-import { taperFault } from '../joint/taper.ts';
+import { leastWidth, type PegShape, pegShape, widthFor } from '../joint/size-peg.ts';
+import { type TaperFault, taperBounds, taperFault } from '../joint/taper.ts';
 import { nearestOnLoops } from '../math/nearest-on-loops.ts';
 import { fromFrame, type PlaneFrame, toFrame } from '../math/plane.ts';
 import { boxOfLoops, type Loop, windingAt } from '../math/polygon.ts';
@@ -40,7 +40,7 @@ export function settlePegs(
     );
     const reason = taperFault(shape);
     const where = { seamId: hosts.seam.id, pegIndex: index, at };
-    if (reason) findings.push(finding('peg-shape-impossible', 'error', { reason }, where));
+    if (reason) findings.push(finding('peg-shape-impossible', 'error', shapeMisfit(shape, reason), where));
     else pegs.push(settle(index, foot, shape));
   };
   const placed = hosts.seam.pegs.flatMap((peg, index): PlacedPeg[] =>
@@ -68,6 +68,12 @@ export function settlePegs(
     pegs: all,
     findings: [...findings, ...found.findings, ...bareFaces(hosts, process, originMm, all)],
   };
+}
+
+function shapeMisfit(shape: PegShape, reason: TaperFault): ShapeMisfit {
+  const { widthMm, heightMm, lengthMm, edgeRadiusMm, draftDeg } = shape;
+  const sizes = { widthMm: Math.min(widthMm, heightMm), lengthMm, edgeRadiusMm, draftDeg };
+  return { reason, ...sizes, would: taperBounds(shape, reason) };
 }
 
 /** The rectangle of the seam's frame that a joint stands over or under, counter-clockwise. */

@@ -143,7 +143,11 @@ describe('pegs a person placed', () => {
       const { seams, findings } = (await evaluator.evaluate(jobOf([{ pegs }]))).evaluation;
       expect(seams[0].pegs).toEqual([]);
       expect(findings).toContainEqual(
-        expect.objectContaining({ code: 'peg-shape-impossible', facts: { reason }, pegIndex: 0 }),
+        expect.objectContaining({
+          code: 'peg-shape-impossible',
+          facts: expect.objectContaining({ reason }),
+          pegIndex: 0,
+        }),
       );
     }
   });

@@ -31,7 +31,7 @@ export function cutFigure(kernel: Kernel, mesh: Mesh, normal: Vec3, offset: numb
 
 export const faceArea = (face: Face): number => face.loops.reduce((sum, loop) => sum + loopArea(loop), 0);
 
-/** A peg's sizes, the defaults those of a small resin key. */
+/** A peg's sizes, the defaults those of a small resin peg. */
 export const pegOf = (sizes: Partial<ResolvedPeg> = {}): ResolvedPeg => ({
   kind: 'taper',
   at: [0, 0, 0],
