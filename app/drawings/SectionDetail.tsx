@@ -6,7 +6,7 @@ import type { PegSection, Vec2 } from './engine.ts';
 import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
 import { endGapAt, sideGapAt } from './section-measure.ts';
-import { type Rect, toScreen, type View } from './view.ts';
+import { type Rect, toScreen, type View, type Way } from './view.ts';
 import { WORDS } from './words.ts';
 
 export interface SectionDetailProps {
@@ -15,6 +15,8 @@ export interface SectionDetailProps {
   joint: CutJoint | null;
   choice: DetailChoice;
   place: SectionPanel['detail'];
+  /** The way the tip points. */
+  way: Way;
   clipId: string;
 }
 
@@ -23,9 +25,9 @@ const sideReach = 0.72;
 const endReach = 0.66;
 
 /** Detail A: the peg's tip corner enlarged until both gaps can be read, with their measured means. */
-export function SectionDetail({ section, joint, choice, place, clipId }: SectionDetailProps) {
+export function SectionDetail({ section, joint, choice, place, way, clipId }: SectionDetailProps) {
   const { at, radius } = place;
-  const view = useMemo(() => viewOf(choice, at), [choice, at]);
+  const view = useMemo(() => viewOf(choice, at, way), [choice, at, way]);
   const around: Rect = { x: at[0] - radius, y: at[1] - radius, width: 2 * radius, height: 2 * radius };
   return (
     <g data-testid="section-detail">
@@ -45,10 +47,11 @@ export function SectionDetail({ section, joint, choice, place, clipId }: Section
 }
 
 /** Puts the middle of what is magnified at a point of the sheet. */
-const viewOf = ({ pxPerMm, centre }: DetailChoice, at: Vec2): View => ({
+const viewOf = ({ pxPerMm, centre }: DetailChoice, at: Vec2, way: Way): View => ({
   scale: pxPerMm,
   x: at[0] - pxPerMm * centre[0],
-  y: at[1] + pxPerMm * centre[1],
+  y: at[1] + way * pxPerMm * centre[1],
+  way,
 });
 
 interface DetailGapsProps {

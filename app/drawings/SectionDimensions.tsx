@@ -39,7 +39,7 @@ function WidthDimension({ joint, view, window }: SectionDimensionsProps) {
   const [a, b] = [toScreen(view, left), toScreen(view, right)];
   if (!isIn(window, a) || !isIn(window, b)) return null;
   const text = short(widthMm);
-  const offset = window.y + window.height + 17 - a[1];
+  const offset = (view.way > 0 ? window.y + window.height + 17 : window.y - 17) - a[1];
   return <Dimension layout={layoutDimension(a, b, { offset, textPx: numeralsPx(text) })} text={text} />;
 }
 
@@ -68,30 +68,32 @@ function DraftDimension({ joint, view, window }: SectionDimensionsProps) {
   const { left, lengthMm } = pegExtent(joint);
   const foot = toScreen(view, left);
   const r = 0.7 * lengthMm * view.scale;
-  if (draftDeg <= 0 || r < 24 || !isIn(window, foot) || foot[1] - r < window.y) return null;
-  // Angles from the vertical, clockwise on the screen, so the peg's side lies at +draft.
+  const { way } = view;
+  const reach = foot[1] - way * r;
+  if (draftDeg <= 0 || r < 24 || !isIn(window, foot) || !isIn(window, [foot[0], reach])) return null;
+  // Angles from the axis towards the peg's middle, so the peg's side lies at +draft.
   const on = (deg: number): Vec2 => {
     const a = (deg * Math.PI) / 180;
-    return [foot[0] + r * Math.sin(a), foot[1] - r * Math.cos(a)];
+    return [foot[0] + r * Math.sin(a), foot[1] - way * r * Math.cos(a)];
   };
   const px = (length: number) => ((length / r) * 180) / Math.PI;
   const [start, end] = [on(-px(20)), on(draftDeg + px(14))];
   const arc = (a: Vec2, b: Vec2) =>
-    `M${pointsPath([a]).slice(1)}A${r} ${r} 0 0 1 ${b[0].toFixed(2)} ${b[1].toFixed(2)}`;
+    `M${pointsPath([a]).slice(1)}A${r} ${r} 0 0 ${way > 0 ? 1 : 0} ${b[0].toFixed(2)} ${b[1].toFixed(2)}`;
   const turn = (draftDeg * Math.PI) / 180;
   return (
     <g className="drawing-dimension">
       <path
         className="drawing-thin"
-        d={`M${foot[0]} ${foot[1] - 3}V${foot[1] - r - 5}${arc(start, on(0))}${arc(on(draftDeg), end)}`}
+        d={`M${foot[0]} ${foot[1] - 3 * way}V${reach - 5 * way}${arc(start, on(0))}${arc(on(draftDeg), end)}`}
       />
       <Arrowheads
         arrows={[
           { tip: on(0), angle: 0 },
-          { tip: on(draftDeg), angle: Math.PI + turn },
+          { tip: on(draftDeg), angle: Math.PI + way * turn },
         ]}
       />
-      <Label at={[start[0] - 2, start[1] + 2]} text={`${short(draftDeg)}°`} anchor="end" />
+      <Label at={[start[0] - 2, start[1] + (way > 0 ? 2 : 6)]} text={`${short(draftDeg)}°`} anchor="end" />
     </g>
   );
 }
@@ -103,12 +105,12 @@ function RadiusLeader({ joint, view, window }: SectionDimensionsProps) {
   if (edgeRadiusMm <= 0 || !isIn(window, tip)) return null;
   const text = `R${short(edgeRadiusMm)}`;
   const run = 20;
-  const elbow: Vec2 = [tip[0] - run, tip[1] - run];
+  const elbow: Vec2 = [tip[0] - run, tip[1] - view.way * run];
   const shelf = numeralsPx(text) + 4;
   return (
     <g className="drawing-dimension">
       <path className="drawing-thin" d={pointsPath([tip, elbow, [elbow[0] - shelf, elbow[1]]])} />
-      <Arrowheads arrows={[{ tip, angle: Math.PI / 4 }]} />
+      <Arrowheads arrows={[{ tip, angle: (view.way * Math.PI) / 4 }]} />
       <Label at={[elbow[0] - 2, elbow[1] - 3]} text={text} anchor="end" />
     </g>
   );

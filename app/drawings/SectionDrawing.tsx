@@ -8,7 +8,7 @@ import { ScaleBar } from './ScaleBar.tsx';
 import { SectionDetail } from './SectionDetail.tsx';
 import { SectionDimensions, SkinWall } from './SectionDimensions.tsx';
 import { SectionParts } from './SectionParts.tsx';
-import { chooseDetail, type DetailChoice, sectionBounds, sectionPanel } from './section-layout.ts';
+import { chooseDetail, type DetailChoice, sectionBounds, sectionPanel, wayOf } from './section-layout.ts';
 import { isWholeJoint } from './section-measure.ts';
 import { TUNING } from './tuning.ts';
 import { useSectionInput } from './use-section-input.ts';
@@ -80,9 +80,10 @@ interface SheetProps {
 function SectionSheet({ section, peg, names }: SheetProps) {
   const joint = useKept(cutJoint(section, peg), isSameJoint);
   const { socketProfile } = joint;
+  const way = wayOf(section);
   const fitted = useCallback(
-    (size: Size) => fitView(sectionBounds(socketProfile), sectionPanel(size).window),
-    [socketProfile],
+    (size: Size) => fitView(sectionBounds(socketProfile), sectionPanel(size, way).window, way),
+    [socketProfile, way],
   );
   const port = useViewport(fitted);
   const input = useSectionInput(port);
@@ -119,7 +120,7 @@ interface ViewsProps {
 
 function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps) {
   const id = useId();
-  const { window, detail } = useMemo(() => sectionPanel(size), [size]);
+  const { window, detail } = useMemo(() => sectionPanel(size, view.way), [size, view.way]);
   const isWhole = useMemo(() => isWholeJoint(joint), [joint]);
   const choice = useMemo(() => chooseDetail(joint, detail.radius), [joint, detail]);
   return (
@@ -141,6 +142,7 @@ function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps)
         joint={isWhole ? joint : null}
         choice={choice}
         place={detail}
+        way={view.way}
         clipId={`${id}-detail`}
       />
       <ScaleBar pxPerMm={view.scale} x={10} foot={size.height - 4} room={window.width + 60} />
@@ -153,6 +155,9 @@ const Axis = memo(({ view, window }: { view: View; window: Rect }) => {
   return <path className="drawing-axis" d={`M${x} ${window.y}V${window.y + window.height}`} />;
 });
 
+/** How far under its corner a letter stands that is over it, or under it, px. */
+const LETTER_FOOT = { 1: 0, [-1]: 10 };
+
 /** The thin circle with its letter where the detail is taken from. */
 const DetailMark = memo(({ choice, view }: { choice: DetailChoice; view: View }) => {
   const [x, y] = toScreen(view, choice.centre);
@@ -160,7 +165,11 @@ const DetailMark = memo(({ choice, view }: { choice: DetailChoice; view: View })
   return (
     <g className="drawing-dimension">
       <circle className="drawing-detail-ring" cx={x} cy={y} r={r} />
-      <text className="drawing-numeral" x={x + r * 0.72 + 3} y={y - r * 0.72 - 3}>
+      <text
+        className="drawing-numeral"
+        x={x + r * 0.72 + 3}
+        y={y - view.way * (r * 0.72 + 3) + LETTER_FOOT[view.way]}
+      >
         A
       </text>
     </g>
@@ -172,10 +181,11 @@ const PartNames = memo(({ names, view, window }: Pick<ViewsProps, 'names' | 'vie
   const at = Math.min(Math.max(x, window.x + 30), window.x + window.width - 30);
   const room = Math.max(4, Math.floor((0.6 * window.width) / TUNING.letterPx));
   const cut = (name: string) => (name.length > room ? `${name.slice(0, room - 1)}…` : name);
+  const [above, below] = view.way > 0 ? [names.socketed, names.pegged] : [names.pegged, names.socketed];
   return (
     <g className="drawing-dimension">
       <text className="drawing-numeral drawing-word" textAnchor="middle" x={at} y={window.y + 16}>
-        {cut(names.socketed)}
+        {cut(above)}
       </text>
       <text
         className="drawing-numeral drawing-word"
@@ -183,7 +193,7 @@ const PartNames = memo(({ names, view, window }: Pick<ViewsProps, 'names' | 'vie
         x={at}
         y={window.y + window.height - 8}
       >
-        {cut(names.pegged)}
+        {cut(below)}
       </text>
     </g>
   );

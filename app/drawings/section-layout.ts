@@ -1,7 +1,7 @@
 import type { CutJoint, Profiles } from './cut-joint.ts';
-import type { Vec2 } from './engine.ts';
+import type { PegSection, Vec2 } from './engine.ts';
 import { TUNING } from './tuning.ts';
-import type { Bounds, Rect, Size } from './view.ts';
+import type { Bounds, Rect, Size, Way } from './view.ts';
 
 /** Where the pieces of a section drawing stand in its panel, px. */
 export interface SectionPanel {
@@ -10,23 +10,37 @@ export interface SectionPanel {
   detail: { at: Vec2; radius: number };
 }
 
-/** Room around the window: for the length on its left, the width under it, the scale bar at the foot. */
+/**
+ * The way the peg's tip points on the sheet. The drawing's up is the world's up as nearly as the peg's axis allows: of two
+ * parts the upper is drawn above. Where the axis lies level neither is, and the tip points up.
+ */
+export const wayOf = ({ frame }: PegSection): Way => (frame.v[2] < -LEVEL ? -1 : 1);
+
+/** The sine up to which an axis is level: noise of turning. */
+const LEVEL = 1e-6;
+
+/**
+ * Room around the window: for the length on its left, the width beside the pegged part, which is under it or, where the
+ * tip points down, over it; the scale bar at the foot.
+ */
 const left = 34;
 const under = 52;
+const widthRow = 30;
 const top = 8;
 const gutter = 14;
 
 /** Beside each other where the panel is wide, one over the other where it is tall. */
-export function sectionPanel({ width, height }: Size): SectionPanel {
+export function sectionPanel({ width, height }: Size, way: Way = 1): SectionPanel {
+  const y = way > 0 ? top : top + widthRow;
   if (width >= height) {
     const radius = Math.max(40, Math.min(width * 0.185, height / 2 - 34, 120));
     const column = 2 * radius + gutter;
-    const window = { x: left, y: top, width: width - left - column - gutter, height: height - top - under };
+    const window = { x: left, y, width: width - left - column - gutter, height: height - top - under };
     return { window, detail: { at: [width - radius - 8, top + 22 + radius], radius } };
   }
   const radius = Math.max(40, Math.min(width * 0.24, height * 0.17, 110));
   const foot = 2 * radius + 34;
-  const window = { x: left, y: top, width: width - left - gutter, height: height - top - under - foot };
+  const window = { x: left, y, width: width - left - gutter, height: height - top - under - foot };
   return { window, detail: { at: [width - radius - 8, height - radius - 10], radius } };
 }
 

@@ -13,16 +13,17 @@ export function linePath(view: View, line: Float64Array, closed: boolean, within
   let lastX = Number.POSITIVE_INFINITY;
   let lastY = Number.POSITIVE_INFINITY;
   let lastBeyond = 0;
+  const rise = view.way * view.scale;
   for (let i = 0; i < line.length; i += 2) {
     const x = view.x + view.scale * line[i];
-    const y = view.y - view.scale * line[i + 1];
+    const y = view.y - rise * line[i + 1];
     const isEnd = i === line.length - 2;
     if (!isEnd && Math.abs(x - lastX) + Math.abs(y - lastY) < LEAST_STEP_PX) continue;
     const beyond = within ? sidesBeyond(within, x, y) : 0;
     if (within && !isEnd && beyond & lastBeyond) {
       // Past one side of the window together with the point before and the point after: neither edge can show.
       const nextX = view.x + view.scale * line[i + 2];
-      const nextY = view.y - view.scale * line[i + 3];
+      const nextY = view.y - rise * line[i + 3];
       if (beyond & lastBeyond & sidesBeyond(within, nextX, nextY)) continue;
     }
     d += `${i === 0 ? 'M' : 'L'}${x.toFixed(1)} ${y.toFixed(1)}`;

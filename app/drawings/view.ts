@@ -1,11 +1,15 @@
 import type { Vec2 } from './engine.ts';
 import { TUNING } from './tuning.ts';
 
-/** World (mm, y up) to screen (px, y down): the place of the world's origin, and px per mm. */
+/** The way a world's y goes on the screen: up, or down. */
+export type Way = 1 | -1;
+
+/** World (mm) to screen (px, y down): the place of the world's origin, px per mm, and which way the world's y goes. */
 export interface View {
   scale: number;
   x: number;
   y: number;
+  way: Way;
 }
 
 export interface Size {
@@ -27,26 +31,27 @@ export interface Bounds {
 
 export const toScreen = (view: View, p: Vec2): Vec2 => [
   view.x + view.scale * p[0],
-  view.y - view.scale * p[1],
+  view.y - view.way * view.scale * p[1],
 ];
 
 export const toWorld = (view: View, q: Vec2): Vec2 => [
   (q[0] - view.x) / view.scale,
-  (view.y - q[1]) / view.scale,
+  (view.way * (view.y - q[1])) / view.scale,
 ];
 
 const clampScale = (scale: number): number =>
   Math.min(TUNING.zoomPxPerMm[1], Math.max(TUNING.zoomPxPerMm[0], scale));
 
 /** The view that shows `bounds` as large as they go in the middle of `rect`. */
-export function fitView(bounds: Bounds, rect: Rect): View {
+export function fitView(bounds: Bounds, rect: Rect, way: Way = 1): View {
   const w = Math.max(bounds.max[0] - bounds.min[0], 1e-6);
   const h = Math.max(bounds.max[1] - bounds.min[1], 1e-6);
   const scale = clampScale(Math.min(Math.max(rect.width, 1) / w, Math.max(rect.height, 1) / h));
   return {
     scale,
     x: rect.x + rect.width / 2 - (scale * (bounds.min[0] + bounds.max[0])) / 2,
-    y: rect.y + rect.height / 2 + (scale * (bounds.min[1] + bounds.max[1])) / 2,
+    y: rect.y + rect.height / 2 + (way * scale * (bounds.min[1] + bounds.max[1])) / 2,
+    way,
   };
 }
 
@@ -54,7 +59,7 @@ export function fitView(bounds: Bounds, rect: Rect): View {
 export function zoomAt(view: View, q: Vec2, factor: number): View {
   const scale = clampScale(view.scale * factor);
   const k = scale / view.scale;
-  return { scale, x: q[0] - k * (q[0] - view.x), y: q[1] - k * (q[1] - view.y) };
+  return { ...view, scale, x: q[0] - k * (q[0] - view.x), y: q[1] - k * (q[1] - view.y) };
 }
 
 export const panBy = (view: View, dx: number, dy: number): View => ({

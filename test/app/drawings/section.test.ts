@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { cutJoint, isSameJoint } from '../../../app/drawings/cut-joint.ts';
-import { chooseDetail, sectionPanel, tipCorner } from '../../../app/drawings/section-layout.ts';
+import { chooseDetail, sectionPanel, tipCorner, wayOf } from '../../../app/drawings/section-layout.ts';
 import {
   endGapAt,
   gapOutline,
@@ -131,6 +131,22 @@ describe('a joint in a section', () => {
 });
 
 describe('the sheet of a section', () => {
+  const along = (v: [number, number, number]): PegSection => ({
+    ...section,
+    frame: { ...section.frame, v },
+  });
+
+  it('has the upper part above: the tip points the way it points in the world', () => {
+    expect(wayOf(along([0, 0, 1]))).toBe(1);
+    expect(wayOf(along([0, 0, -1]))).toBe(-1);
+    expect(wayOf(along([0.8, 0, -0.6]))).toBe(-1);
+  });
+
+  it('has the tip up where the axis lies level, whatever the noise of turning', () => {
+    expect(wayOf(along([0, 1, 0]))).toBe(1);
+    expect(wayOf(along([1, 0, -1e-9]))).toBe(1);
+  });
+
   it('takes the peg’s size across the cut', () => {
     const across = (which: PegSection['across']) => cutJoint({ ...section, across: which }, result);
     expect(tipCorner(across('width'), 1)[0]).toBeCloseTo(3 - 6 * lean, 12);
@@ -151,13 +167,15 @@ describe('the sheet of a section', () => {
     [300, 420],
     [260, 200],
   ])('keeps window and detail apart and on a sheet of %d × %d', (width, height) => {
-    const { window, detail } = sectionPanel({ width, height });
-    expect(window.width).toBeGreaterThan(60);
-    expect(window.height).toBeGreaterThan(60);
-    expect(detail.at[0] + detail.radius).toBeLessThanOrEqual(width);
-    expect(detail.at[1] + detail.radius).toBeLessThanOrEqual(height);
-    const beside = detail.at[0] - detail.radius >= window.x + window.width;
-    const below = detail.at[1] - detail.radius >= window.y + window.height + 40;
-    expect(beside || below).toBe(true);
+    for (const way of [1, -1] as const) {
+      const { window, detail } = sectionPanel({ width, height }, way);
+      expect(window.width).toBeGreaterThan(60);
+      expect(window.height).toBeGreaterThan(60);
+      expect(detail.at[0] + detail.radius).toBeLessThanOrEqual(width);
+      expect(detail.at[1] + detail.radius).toBeLessThanOrEqual(height);
+      const beside = detail.at[0] - detail.radius >= window.x + window.width;
+      const below = detail.at[1] - detail.radius >= window.y + window.height + 40;
+      expect(beside || below).toBe(true);
+    }
   });
 });

@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { isInside } from '../../../app/drawings/nearest-between.ts';
 import { linePath } from '../../../app/drawings/svg-path.ts';
+import type { View } from '../../../app/drawings/view.ts';
 
-const view = { scale: 1, x: 0, y: 0 };
+const view: View = { scale: 1, x: 0, y: 0, way: 1 };
 const window = { x: -20, y: -15, width: 40, height: 30 };
 
 /** The corners of a path in the window's own coordinates. */
@@ -29,6 +30,12 @@ describe('a path through a window', () => {
       }),
       { seed: 31, numRuns: 400 },
     );
+  });
+
+  it('is turned over with the view', () => {
+    const line = Float64Array.of(0, 0, 5, 8);
+    expect(linePath(view, line, false)).toBe('M0.0 0.0L5.0 -8.0');
+    expect(linePath({ ...view, way: -1 }, line, false)).toBe('M0.0 0.0L5.0 8.0');
   });
 
   it('passes over what runs along beyond it', () => {

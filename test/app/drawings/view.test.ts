@@ -1,12 +1,28 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boundsOf, fitView, panBy, toScreen, toWorld, zoomAt } from '../../../app/drawings/view.ts';
+import {
+  boundsOf,
+  fitView,
+  panBy,
+  toScreen,
+  toWorld,
+  type View,
+  zoomAt,
+} from '../../../app/drawings/view.ts';
 
-const view = { scale: 12, x: 190, y: 150 };
+const view: View = { scale: 12, x: 190, y: 150, way: 1 };
 
 describe('world to screen', () => {
   it('draws y upward from the origin', () => {
     expect(toScreen(view, [1, 2])).toEqual([202, 126]);
+  });
+
+  it('draws y downward where the world is turned over, and back', () => {
+    const over: View = { ...view, way: -1 };
+    expect(toScreen(over, [1, 2])).toEqual([202, 174]);
+    expect(toWorld(over, [202, 174])).toEqual([1, 2]);
+    const fitted = fitView({ min: [-2, 1], max: [8, 3] }, { x: 20, y: 10, width: 100, height: 80 }, -1);
+    expect(toScreen(fitted, [3, 2])).toEqual([70, 50]);
   });
 
   it('comes back to the same point at any scale and place', () => {
@@ -14,7 +30,7 @@ describe('world to screen', () => {
     const scale = fc.double({ min: 0.5, max: 2000, noNaN: true });
     fc.assert(
       fc.property(number, number, number, number, scale, (px, py, x, y, s) => {
-        const back = toWorld({ scale: s, x, y }, toScreen({ scale: s, x, y }, [px, py]));
+        const back = toWorld({ scale: s, x, y, way: 1 }, toScreen({ scale: s, x, y, way: 1 }, [px, py]));
         expect(Math.hypot(back[0] - px, back[1] - py)).toBeLessThan(1e-8);
       }),
       { seed: 20, numRuns: 200 },
@@ -29,12 +45,12 @@ describe('world to screen', () => {
   });
 
   it('stops zooming at the limits without moving', () => {
-    const near = zoomAt({ scale: 2000, x: 5, y: 6 }, [50, 50], 2);
-    expect(near).toEqual({ scale: 2000, x: 5, y: 6 });
+    const near = zoomAt({ scale: 2000, x: 5, y: 6, way: 1 }, [50, 50], 2);
+    expect(near).toEqual({ scale: 2000, x: 5, y: 6, way: 1 });
   });
 
   it('pans by screen pixels', () => {
-    expect(panBy(view, 3, -4)).toEqual({ scale: 12, x: 193, y: 146 });
+    expect(panBy(view, 3, -4)).toEqual({ scale: 12, x: 193, y: 146, way: 1 });
   });
 
   it('fits bounds into a rectangle, touching its narrower pair of sides', () => {
