@@ -21,6 +21,7 @@ import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
 import { asErrorRecord } from './refusal.ts';
 import { turnFigure } from './sculpt-edits.ts';
 import { refitted } from './selection.ts';
+import { followNames } from './side-names.ts';
 
 const SAVE_AFTER_MS = 400;
 
@@ -65,7 +66,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     else void opening.reopen();
   }
   const edited = (h: History<OnBench>, change: (job: Job) => Job) =>
-    edit(h, { ...h.present, job: change(h.present.job) });
+    edit(h, { ...h.present, job: followNames(h.present.job, change(h.present.job)) });
   const apply = (change: (job: Job) => Job) => changeHistory((h) => edited(h, change));
 
   const gesture = {
@@ -97,15 +98,17 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     // A peg under a hand goes by its number, and would be another.
     if (seamId !== null && !isHeld(store.getState())) apply((j) => edits.removePeg(j, seamId, index));
   }
-  function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'> | null): void {
+  /** The id of the seam that was added; null where there is nothing to divide. */
+  function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'> | null): string | null {
     const { summary } = store.getState().derived;
-    if (summary === null) return;
+    if (summary === null) return null;
     const taken = job().seams.map((s) => s.id);
     const seam = part
       ? middleSeam(part.id, part.boundsMm, taken, part.name)
       : middleSeam('sculpt', summary.boundsMm, taken);
     apply((j) => edits.addSeam(j, seam));
     select(seam.id, 0, 'seam');
+    return seam.id;
   }
 
   function removeSeam(seamId: string): void {
@@ -184,6 +187,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     cancelWork: () => engine.cancel(),
     evaluateAgain: workOut,
     dismiss: () => patchDerived(store, { message: null }),
-    say: (text: string) => patchDerived(store, { message: { tone: 'error', text } }),
+    /** `aboutJob`: until the job is worked out the next time. */
+    say: (text: string, aboutJob = false) =>
+      patchDerived(store, { message: { tone: 'error', text, aboutJob } }),
   };
 }

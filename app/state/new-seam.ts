@@ -1,12 +1,6 @@
 import type { Job, Process, Seam, Vec3 } from '../../src/index.ts';
 import { roundTo } from './job-edits.ts';
-
-/** What a seam through the middle is called on its two sides, by the axis it is square to. */
-const SIDE_NAMES = [
-  { front: 'right', back: 'left' },
-  { front: 'rear', back: 'front' },
-  { front: 'upper', back: 'lower' },
-] as const;
+import { sideNames } from './side-names.ts';
 
 const AXES: readonly Vec3[] = [
   [1, 0, 0],
@@ -21,20 +15,17 @@ export interface Bounds {
 
 /**
  * A seam through the middle of the longest axis of a part, with one peg the engine places.
- * `of` is "sculpt" or "<seam id>.front|back"; `partName` goes before the side's name, so that
- * the parts of parts stay tellable apart.
+ * `of` is "sculpt" or "<seam id>.front|back"; `partName` is what that part is called.
  */
 export function middleSeam(of: string, boundsMm: Bounds, taken: readonly string[], partName = ''): Seam {
   const size = boundsMm.max.map((high, i) => high - boundsMm.min[i]!);
   const axis = size.indexOf(Math.max(...size));
-  const sides = SIDE_NAMES[axis]!;
-  const named = (side: string) => (partName === '' ? side : `${partName} ${side}`.slice(0, 80));
   return {
     id: freeId(taken),
     of,
     plane: { normal: AXES[axis]!, offsetMm: roundTo((boundsMm.min[axis]! + boundsMm.max[axis]!) / 2, 100) },
     pegOn: 'back',
-    names: { front: named(sides.front), back: named(sides.back) },
+    names: sideNames(AXES[axis]!, partName),
     pegs: [{ kind: 'taper', at: 'auto' }],
   };
 }
