@@ -1,5 +1,6 @@
 import { type DragEvent, lazy, Suspense, useState } from 'react';
 import { I18nProvider } from 'react-aria-components';
+import { StartCard } from './bench/StartCard.tsx';
 import { words } from './messages.ts';
 import { Fields } from './panels/Fields.tsx';
 import { Findings } from './panels/Findings.tsx';
@@ -16,6 +17,12 @@ const Bench = lazy(() =>
     (scene) => ({ default: scene.Bench }),
     () => ({ default: BenchMissing }),
   ),
+);
+
+const BenchComing = () => (
+  <section className="bench" aria-label={words.bench}>
+    <StartCard />
+  </section>
 );
 
 const BenchMissing = () => (
@@ -39,7 +46,7 @@ export function App() {
             <Fields />
             <Findings />
           </div>
-          <Suspense fallback={<div className="bench" />}>
+          <Suspense fallback={<BenchComing />}>
             <Bench />
           </Suspense>
           <Sheets />

@@ -72,6 +72,7 @@ export const words = {
   notWorkedOut: 'Not worked out: the findings say why',
   notReady: 'Not ready: the findings say why',
   starting: 'Fetching the figure',
+  noFigure: 'No figure on the bench',
   busy: {
     opening: 'Opening',
     evaluating: 'Working it out',
@@ -191,6 +192,15 @@ export const words = {
   },
   // bench
   bench: 'Bench',
+  comingTitle: (name: string) => (name === '' ? 'Your figure is on its way' : `${name} is on its way`),
+  startTitle: 'Put a figure on the bench',
+  startHow: 'Open an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or drop it anywhere here.',
+  openFile: 'Open a file…',
+  whatYouCanDo: [
+    'Lay a seam through the figure: drag its arrow on the bench, or type where it lies.',
+    'Move, size and spin the tapered pegs in the face drawing; the section shows both gaps.',
+    'Read the findings, then export the parts, which fit each other as they are.',
+  ],
   benchMissing:
     'The bench could not be loaded: the connection to where this workbench comes from is lost; connect again, then reload the page.',
   fit: 'Fit',
@@ -274,6 +284,7 @@ export const words = {
   sectionDrawing: 'Section drawing',
   addPeg: 'Add peg',
   addPegHint: 'Click on the face where the peg should stand, or press Escape.',
+  besideFace: 'No peg was set: that place is beside the face. Choose one inside its outline.',
   noFace: 'The seam’s face is drawn here once there is a seam.',
   meetsNoFace: 'This seam runs between bodies and meets no face: move it into the material.',
   sheet: (title: string, what: string) => `${title}: ${what}`,

@@ -17,6 +17,7 @@ import { Lights } from './Lights.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
 import { SeamPatch } from './SeamPatch.tsx';
+import { StartCard } from './StartCard.tsx';
 import { toScene } from './scene-space.ts';
 import { useHandle } from './use-handle.ts';
 import { useStage } from './use-stage.ts';
@@ -60,6 +61,7 @@ export function Bench() {
         <StaleNote />
       </div>
       <BenchTools />
+      <StartCard />
     </section>
   );
 }

@@ -1,4 +1,4 @@
-import { Button, ProgressBar } from 'react-aria-components';
+import { Button } from 'react-aria-components';
 import { words } from '../messages.ts';
 import {
   type BenchState,
@@ -9,6 +9,7 @@ import {
   staleness,
 } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { WorkMark } from '../ui/WorkMark.tsx';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
 export const StatusLine = () => (
@@ -48,8 +49,8 @@ function isBehind(state: BenchState): boolean {
 }
 
 function wordsAtRest(state: BenchState): string {
-  const { summary, proof, view, viewJob } = state.derived;
-  if (summary === null) return words.starting;
+  const { summary, coming, proof, view, viewJob } = state.derived;
+  if (summary === null) return coming === null ? words.noFigure : words.starting;
   if (refusalOf(state)) return viewJob === jobOf(state) ? words.notReady : words.notWorkedOut;
   if (staleness(state) !== null) return '';
   const errors = view?.findings.filter(({ severity }) => severity === 'error').length ?? 0;
@@ -61,22 +62,9 @@ function BusyMark() {
   const busy = useBench((s) => s.derived.busy);
   if (busy === null) return null;
   const label = busy.step ? words.step(busy.step) : words.busy[busy.what];
-  // A step that has only begun may be one that cannot tell how far it is.
-  const percent = busy.done ? Math.round(busy.done * 100) : null;
   return (
     <span className="busy">
-      <ProgressBar
-        aria-label={label}
-        {...(percent === null ? { isIndeterminate: true } : { value: percent })}
-      >
-        <span className="busy-track">
-          <span className="busy-fill" style={{ width: `${percent ?? 12}%` }} />
-        </span>
-      </ProgressBar>
-      <span>
-        {label}
-        {percent !== null && <span className="numerals"> {percent} %</span>}
-      </span>
+      <WorkMark label={label} done={busy.done} />
       <Button onPress={actions.cancelWork}>{words.cancel}</Button>
     </span>
   );

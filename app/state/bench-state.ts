@@ -92,6 +92,8 @@ export interface Derived {
   /** How `summary` was opened, and of which files: what a job says of its sculpt may be ahead of it. */
   openedAs: Job['sculpt'] | null;
   openedFiles: readonly SculptFile[] | null;
+  /** The file that is on its way to the bench, '' before it is known which that is; null where none is. */
+  coming: string | null;
   /** What is being opened, seen before it is ready. */
   glimpse: Glimpse | null;
   /** What was found when the sculpt was looked over. */
@@ -133,6 +135,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     mesh: null,
     openedAs: null,
     openedFiles: null,
+    coming: '',
     glimpse: null,
     health: null,
     tried: null,

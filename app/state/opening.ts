@@ -52,7 +52,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
   async function read(files: readonly SculptFile[], sculpt: Partial<Job['sculpt']>) {
     evaluator.forget();
     const { unit, scale = 1, turn, mend } = sculpt;
-    patchDerived(store, { busy: { what: 'opening', step: null, done: null } });
+    patchDerived(store, { coming: files[0]!.name, busy: { what: 'opening', step: null, done: null } });
     let soon: ReturnType<typeof setTimeout> | undefined;
     try {
       return await engine.open(
@@ -142,7 +142,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
 
   function refuse(thrown: unknown, { stopped, aboutJob }: { stopped: string; aboutJob: boolean }): false {
     const record = asErrorRecord(thrown);
-    patchDerived(store, { busy: null, glimpse: null });
+    patchDerived(store, { coming: null, busy: null, glimpse: null });
     if (record.code === 'cancelled') say({ tone: 'info', text: stopped, aboutJob });
     else say({ tone: 'error', text: sentenceOf(record), aboutJob });
     const { message } = store.getState().derived;
@@ -154,9 +154,11 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
   }
 
   async function openDemo(job: Job = demoJob): Promise<boolean> {
+    patchDerived(store, { coming: demoJob.sculpt.file });
     try {
       return await open({ files: [{ blob: await around.fetchDemo(), name: demoJob.sculpt.file }], job });
     } catch {
+      patchDerived(store, { coming: null });
       say({ tone: 'error', text: words.demoMissing });
       return false;
     }

@@ -62,6 +62,7 @@ const derivedFrom = (before: Derived, { job, files }: OnBench, { summary, mesh }
   mesh,
   openedAs: job.sculpt,
   openedFiles: files,
+  coming: null,
   glimpse: null,
   health: null,
   tried: null,

@@ -157,6 +157,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
   return {
     store,
     actions,
+    around,
     asked,
     outlines,
     proved,
@@ -168,6 +169,27 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     lose: () => lose(),
   };
 }
+
+describe('what is on its way to the bench', () => {
+  it('is known by its name from the start until it is there', async () => {
+    const { store, actions } = bench();
+    expect(store.getState().derived.coming).toBe('');
+    const opening = actions.openFiles([new File(['x'], 'slow.stl')]);
+    await settle();
+    expect(store.getState().derived.coming).toBe('slow.stl');
+    await opening;
+    expect(store.getState().derived).toMatchObject({ coming: null, summary: { file: 'slow.stl' } });
+  });
+
+  it('is nothing once it could not be opened, or not be fetched', async () => {
+    const { store, actions, around } = bench();
+    await actions.openFiles([new File(['x'], 'bad.stl')]);
+    expect(store.getState().derived).toMatchObject({ coming: null, summary: null });
+    around.fetchDemo = () => Promise.reject(new Error('offline'));
+    await actions.start();
+    expect(store.getState().derived).toMatchObject({ coming: null, summary: null, busy: null });
+  });
+});
 
 describe('starting', () => {
   it('opens the demo figure with its job when nothing was kept', async () => {
