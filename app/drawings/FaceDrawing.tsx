@@ -28,6 +28,8 @@ export interface FaceDrawingProps {
   /** `uv` is in the seam's frame, mm. */
   onPegChange: OnPegChange;
   onAddPeg(uv: Vec2): void;
+  /** A peg was to be set beside the face. */
+  onMissFace(): void;
   onRemovePeg(index: number): void;
   /** While true, a click inside the outline (or Enter at the cross) sets a peg. */
   adding: boolean;

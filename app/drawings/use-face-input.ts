@@ -26,8 +26,9 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
 
   const world = (event: { clientX: number; clientY: number }): Vec2 => toWorld(port.view, port.point(event));
   const place = (at: Vec2): void => {
-    if (!adding || locked || !isInside(face.outlines, at[0], at[1])) return;
-    props.onAddPeg([roundStep(at[0], TUNING.moveStepMm), roundStep(at[1], TUNING.moveStepMm)]);
+    if (!adding || locked) return;
+    if (!isInside(face.outlines, at[0], at[1])) props.onMissFace();
+    else props.onAddPeg([roundStep(at[0], TUNING.moveStepMm), roundStep(at[1], TUNING.moveStepMm)]);
   };
   const paperKey = (event: KeyboardEvent): boolean => {
     const arrow = arrowDirection(event.key);
@@ -42,6 +43,8 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
     else if (event.key === '+' || event.key === '=') port.zoom(TUNING.keyZoom);
     else if (event.key === '-') port.zoom(1 / TUNING.keyZoom);
     else if (event.key === '0') port.fit();
+    // While a peg is being added, Escape is the page's: it leaves the adding, wherever the focus is.
+    else if (event.key === 'Escape' && adding) return false;
     // A stray click on the paper keeps the peg chosen, and its section with it; Escape lets go.
     else if (event.key === 'Escape') props.onSelectPeg(null);
     else return false;
@@ -52,6 +55,7 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
     else if (locked) return false;
     else if (event.key === 'Delete' || event.key === 'Backspace') props.onRemovePeg(d.index);
     else if (event.key === 'Escape' && gesture.active) gesture.cancel('keys');
+    else if (event.key === 'Escape' && adding) return false;
     else if (event.key === 'Escape') props.onSelectPeg(null);
     else {
       const changed = gesture.key(d.index, d.shape, event.key, event.shiftKey);

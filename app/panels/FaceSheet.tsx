@@ -89,6 +89,7 @@ function SeamFace({ pegs, process, result, contours }: SeamFaceProps) {
         if (phase === 'commit') actions.gesture.complete();
       }}
       onAddPeg={(uv) => actions.addPeg(inFile(uv))}
+      onMissFace={() => actions.say(words.besideFace, true)}
       onRemovePeg={actions.removePeg}
       adding={adding}
       minWallMm={process.minWallMm}

@@ -1,4 +1,4 @@
-import { useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import type { Severity } from '../../src/index.ts';
 import { words } from '../messages.ts';
@@ -12,16 +12,17 @@ import { useSeamTitle } from './use-seam-title.ts';
 /** Seams and their pegs. Choosing one shows its fields and its drawings. */
 export function SeamList() {
   const seamIds = useBench((s) => jobOf(s).seams.map(({ id }) => id), isSame);
+  const [added, setAdded] = useState<string | null>(null);
   return (
     <section className="panel seam-list" aria-labelledby="seam-list-title">
       <div className="panel-head">
         <h2 id="seam-list-title">{words.seamsAndPegs}</h2>
-        <AddSeam />
+        <AddSeam onAdded={setAdded} />
       </div>
       {seamIds.length === 0 && <p className="soft">{words.noSeams}</p>}
       <ul data-scrolls>
         {seamIds.map((id) => (
-          <SeamEntry key={id} seamId={id} />
+          <SeamEntry key={id} seamId={id} isAdded={id === added} />
         ))}
       </ul>
     </section>
@@ -32,7 +33,8 @@ export function SeamList() {
 const worstAbout = ({ derived }: BenchState, seamId: string, peg: number | undefined): Severity | null =>
   worstOf((derived.view?.findings ?? []).filter((f) => f.seamId === seamId && f.pegIndex === peg));
 
-function SeamEntry({ seamId }: { seamId: string }) {
+/** `isAdded`: it has just been, and takes the focus, so that its keys and its fields are next. */
+function SeamEntry({ seamId, isAdded }: { seamId: string; isAdded: boolean }) {
   const actions = useActions();
   const title = useSeamTitle(seamId);
   const pegCount = useSeam(seamId, ({ pegs }) => pegs.length) ?? 0;
@@ -47,6 +49,7 @@ function SeamEntry({ seamId }: { seamId: string }) {
         title={title ?? ''}
         note={seamId}
         rowCount={1 + pegCount}
+        takesFocus={isAdded}
         onPress={() => actions.select(seamId, pegIndex, 'seam')}
       />
       <ul>
@@ -85,12 +88,24 @@ interface EntryButtonProps {
   note: string;
   /** Rows that belong together under this one, itself among them. */
   rowCount?: number;
+  takesFocus?: boolean;
   onPress: () => void;
 }
 
-function EntryButton({ isChosen, worst, title, note, rowCount = 1, onPress }: EntryButtonProps) {
+function EntryButton({
+  isChosen,
+  worst,
+  title,
+  note,
+  rowCount = 1,
+  takesFocus = false,
+  onPress,
+}: EntryButtonProps) {
   const ref = useRef<HTMLButtonElement>(null);
   useInSight(ref, isChosen, rowCount);
+  useEffect(() => {
+    if (takesFocus) ref.current?.focus();
+  }, [takesFocus]);
   return (
     <Button
       ref={ref}
@@ -111,7 +126,7 @@ function EntryButton({ isChosen, worst, title, note, rowCount = 1, onPress }: En
 }
 
 /** A seam through the whole figure while there is none, else through one of its parts. */
-function AddSeam() {
+function AddSeam({ onAdded }: { onAdded: (seamId: string | null) => void }) {
   const actions = useActions();
   const store = useBenchStore();
   const hasSeams = useBench((s) => jobOf(s).seams.length > 0);
@@ -119,11 +134,11 @@ function AddSeam() {
   const hasSculpt = useBench((s) => s.derived.summary !== null);
   const addTo = (partId: unknown) => {
     const now = store.getState().derived.view?.parts ?? [];
-    actions.addSeam(now.find(({ id }) => id === partId) ?? null);
+    onAdded(actions.addSeam(now.find(({ id }) => id === partId) ?? null));
   };
   if (!hasSeams) {
     return (
-      <Button isDisabled={!hasSculpt} onPress={() => actions.addSeam(null)}>
+      <Button isDisabled={!hasSculpt} onPress={() => onAdded(actions.addSeam(null))}>
         {words.addSeam}
       </Button>
     );

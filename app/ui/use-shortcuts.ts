@@ -1,5 +1,6 @@
 import { useEffect } from 'react';
 import type { Actions } from '../state/actions.ts';
+import { isHeld } from '../state/bench-state.ts';
 import type { BenchStore } from '../state/ports.ts';
 
 /** True where keys belong to what is being typed. */
@@ -22,11 +23,19 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
       }
       const { sitting } = store.getState();
       if (key === 'f' && !event.altKey) actions.fit();
-      else if (key === 'escape' && sitting.adding) actions.sit({ adding: false });
       else if (key === 'delete' && sitting.tab === 'peg' && sitting.pegIndex !== null)
         actions.removePeg(sitting.pegIndex);
     };
+    // Before anything else hears it, as fields keep their keys to themselves. What is being dragged goes first.
+    const onEscape = (event: KeyboardEvent) => {
+      const state = store.getState();
+      if (event.key === 'Escape' && state.sitting.adding && !isHeld(state)) actions.sit({ adding: false });
+    };
     window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
+    window.addEventListener('keydown', onEscape, { capture: true });
+    return () => {
+      window.removeEventListener('keydown', onKey);
+      window.removeEventListener('keydown', onEscape, { capture: true });
+    };
   }, [store, actions]);
 }
