@@ -196,6 +196,7 @@ export const words = {
   startTitle: 'Put a figure on the bench',
   startHow: 'Open an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or drop it anywhere here.',
   openFile: 'Open a file…',
+  beginWithDemo: 'Begin with the demo heron',
   whatYouCanDo: [
     'Lay a seam through the figure: drag its arrow on the bench, or type where it lies.',
     'Move, size and spin the tapered pegs in the face drawing; the section shows both gaps.',

@@ -32,7 +32,7 @@ test('a bench without a figure says how to put one there', async ({ page }) => {
   await expect(card.getByRole('button', { name: 'Open a file…' })).toBeVisible();
   await expect(page.getByTestId('status')).toContainText('No figure on the bench');
   isLost = false;
-  await card.getByRole('button', { name: 'Demo figure' }).click();
+  await card.getByRole('button', { name: 'Begin with the demo heron' }).click();
   await settled(page);
   await expect(card).toHaveCount(0);
 });

@@ -47,7 +47,7 @@ function HowToStart() {
         <FileTrigger allowsMultiple onSelect={(files) => files && void actions.openFiles([...files])}>
           <Button className="primary">{words.openFile}</Button>
         </FileTrigger>
-        <Button onPress={() => void actions.openDemo()}>{words.demo}</Button>
+        <Button onPress={() => void actions.openDemo()}>{words.beginWithDemo}</Button>
       </div>
     </>
   );
