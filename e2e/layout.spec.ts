@@ -124,3 +124,20 @@ test('the newest seam and its error stay in sight in a full list', async ({ page
   await list.getByRole('button').nth(1).click();
   await expect(list.locator('[aria-current]')).toBeInViewport({ ratio: 1 });
 });
+
+test('Fit brings parts that are pulled apart back into view', async ({ page }) => {
+  await openBench(page);
+  const bench = page.getByTestId('bench');
+  const edge = async () => {
+    const box = await bench.boundingBox();
+    if (!box) throw new Error('no bench');
+    return page.screenshot({ clip: { x: box.x + 12, y: box.y + 2, width: box.width - 24, height: 6 } });
+  };
+  const empty = await edge();
+  const slider = page.getByRole('slider', { name: 'Pull apart' });
+  await slider.focus();
+  await page.keyboard.press('End');
+  await expect.poll(async () => (await edge()).equals(empty)).toBe(false);
+  await page.getByRole('button', { name: /^Fit/ }).click();
+  await expect.poll(async () => (await edge()).equals(empty)).toBe(true);
+});
