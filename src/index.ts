@@ -41,7 +41,10 @@ export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Step } from './progress.ts';
 export type { WallContour } from './seam/wall-contours.ts';
 export type { Spread } from './section/gap.ts';
-export { defectSentence, findingSentence, type Names, repairSentence, sentenceOf } from './sentences.ts';
+export { findingSentence } from './sentences/finding.ts';
+export { sentenceOf } from './sentences/refusal.ts';
+export { defectSentence, repairSentence } from './sentences/repair.ts';
+export type { Names } from './sentences/words.ts';
 export { createLatest } from './worker/latest.ts';
 export type {
   EvaluationView,

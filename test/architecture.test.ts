@@ -44,7 +44,11 @@ const PLANTED: [path: string, code: string, breach: string][] = [
     'imports src/pipeline/evaluate.ts',
   ],
   ['src/check/a.ts', "import '../process/cards.ts';", 'imports src/process/cards.ts'],
-  ['src/pipeline/a.ts', "import { sentenceOf } from '../sentences.ts';", 'imports src/sentences.ts'],
+  [
+    'src/pipeline/a.ts',
+    "import { sentenceOf } from '../sentences/refusal.ts';",
+    'imports src/sentences/refusal.ts',
+  ],
   ['src/worker/a.ts', "import { make } from '../cli/make.ts';", 'imports src/cli/make.ts'],
   ['src/worker/b.ts', "import { plane } from '../index.ts';", 'imports src/index.ts'],
   ['src/demo/a.ts', "import { cutPart } from '../seam/cut.ts';", 'imports src/seam/cut.ts'],

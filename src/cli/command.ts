@@ -1,5 +1,5 @@
 import { PegwrightError, toErrorRecord } from '../errors.ts';
-import { sentenceOf } from '../sentences.ts';
+import { sentenceOf } from '../sentences/refusal.ts';
 
 /**
  * The command line: JSON on standard output, progress on standard error.

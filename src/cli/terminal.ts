@@ -1,7 +1,7 @@
 import type { Finding } from '../check/finding.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { OnProgress } from '../progress.ts';
-import { findingSentence } from '../sentences.ts';
+import { findingSentence } from '../sentences/finding.ts';
 
 /** The result, and nothing else, on standard output. */
 export const printJson = (value: unknown): void =>

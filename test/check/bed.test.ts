@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { standsOn } from '../../src/check/bed.ts';
 import { finding } from '../../src/check/finding.ts';
-import { findingSentence } from '../../src/sentences.ts';
+import { findingSentence } from '../../src/sentences/finding.ts';
 
 const BED = [140, 85, 170] as const;
 

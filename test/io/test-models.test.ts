@@ -4,7 +4,7 @@ import draco from 'draco3dgltf';
 import { describe, expect, it } from 'vitest';
 import { type ErrorRecord, toErrorRecord } from '../../src/errors.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
-import { sentenceOf } from '../../src/sentences.ts';
+import { sentenceOf } from '../../src/sentences/refusal.ts';
 import { obtainTestModels } from '../support/test-models.ts';
 
 /** Every mesh of Debian's assimp-testmodels 5.2.5 in our formats: it comes in, or one true sentence refuses it. */

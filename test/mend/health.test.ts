@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkHealth, type DefectKind } from '../../src/mend/health.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { weld } from '../../src/mesh/weld.ts';
-import { defectSentence } from '../../src/sentences.ts';
+import { defectSentence } from '../../src/sentences/repair.ts';
 import { icosphere, insideOut, lumpySphere, nestedBalls, overlapping } from '../support/figures.ts';
 import { scaled } from '../support/meshes.ts';
 import { box, fanned, moved, together } from '../support/simple-solids.ts';

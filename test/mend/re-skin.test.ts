@@ -7,7 +7,7 @@ import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
 import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { LIMITS } from '../../src/model/limits.ts';
-import { sentenceOf } from '../../src/sentences.ts';
+import { sentenceOf } from '../../src/sentences/refusal.ts';
 import { icosphere, insideOut, lumpySphere, nestedBalls, overlapping, turned } from '../support/figures.ts';
 import { eulerCharacteristic, inscribedRadius, scaled } from '../support/meshes.ts';
 import { badVertices, selfCrossings } from '../support/self-crossings.ts';

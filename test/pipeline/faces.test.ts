@@ -5,7 +5,7 @@ import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator, type Evaluated } from '../../src/pipeline/evaluate.ts';
-import { findingSentence } from '../../src/sentences.ts';
+import { findingSentence } from '../../src/sentences/finding.ts';
 import { insideOut } from '../support/figures.ts';
 import { jobOf, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
 import { box, fanned, legged, together, torus } from '../support/simple-solids.ts';

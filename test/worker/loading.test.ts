@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { toErrorRecord } from '../../src/errors.ts';
-import { sentenceOf } from '../../src/sentences.ts';
+import { sentenceOf } from '../../src/sentences/refusal.ts';
 import { createEngine } from '../../src/worker/client.ts';
 
 describe('code that could not be fetched while running', () => {
