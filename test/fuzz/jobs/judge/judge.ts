@@ -1,0 +1,103 @@
+import type { ManifoldToplevel } from 'manifold-3d';
+import type { FuzzJob } from '../generate.ts';
+import { type Fault, fault } from './fault.ts';
+import { gapFaults } from './gaps.ts';
+import { type FoundJoint, findJoints } from './joints.ts';
+import { looseFaults } from './loose.ts';
+import { type PartFile, readPart } from './part.ts';
+import type { Report } from './report.ts';
+import { differenceFaults, overlapFaults, plainParts, solidOf } from './solids.ts';
+import { areaOf, boxOf, volumeAbout } from './triangle.ts';
+import { type Point, plus, times } from './vectors.ts';
+import { wallFaults } from './walls.ts';
+
+/** Everything that is wrong with what a job's run wrote, told or not. */
+export function judge(
+  kernel: ManifoldToplevel,
+  { job, stl, scenario }: FuzzJob,
+  report: Report,
+  files: ReadonlyMap<string, Uint8Array>,
+): Fault[] {
+  const { min, max } = boxOf(readPart('figure', stl, [0, 0, 0]).places);
+  const centre = times(plus(min, max), 0.5);
+  const figure = readPart('figure', stl, centre);
+  const parts = report.parts.map(({ name, file }) =>
+    readPart(name, files.get(file) ?? new Uint8Array(84), plus(centre, report.movedMm)),
+  );
+  const joints = findJoints(job, report, parts, centre);
+  const solids = parts.map((part) => solidOf(kernel, part));
+  const faults = [
+    ...parts.flatMap((part, i) => partFaults(part, report.parts[i])),
+    ...parts.flatMap((part, i) =>
+      solids[i] || report.parts[i].proved !== true ? [] : [fault('no-solid', [], `${part.name} is no solid`)],
+    ),
+    ...missingPegs(job, report),
+    ...joints.flatMap((joint) => [...gapFaults(joint), ...wallFaults(joint, job.process.minWallMm)]),
+    ...overlapFaults(job, parts, solids),
+    ...volumeFaults(figure, parts, joints),
+    ...looseFaults(figure, parts, joints),
+  ];
+  const whole = solidOf(kernel, figure);
+  // A figure that shares space with itself is no union to compare with; its volume still has to add up.
+  if (!whole || scenario === 'odd') return faults;
+  const plain = plainParts(job, whole, centre);
+  return [
+    ...faults,
+    ...differenceFaults(kernel, job, parts, solids, plain, joints),
+    ...shapeFaults(parts, plain, joints),
+  ];
+}
+
+function partFaults(part: PartFile, told: Report['parts'][number]): Fault[] {
+  const faults: Fault[] = [];
+  if (part.unpaired > 0)
+    faults.push(fault('open', [], `${part.name}: ${part.unpaired} edges without their like`));
+  if (part.pieces.length !== told.shells)
+    faults.push(fault('pieces', [], `${part.name}: ${part.pieces.length} pieces, ${told.shells} reported`));
+  const volume = part.pieces.reduce((sum, piece) => sum + piece.volume, 0);
+  const slack = 1e-6 * Math.abs(volume) + 1e-3 + part.stepMm * areaOf(part.triangles);
+  if (part.triangles.length !== told.triangles || Math.abs(volume - told.volumeMm3) > slack)
+    faults.push(fault('report', [], `${part.name}: ${volume} mm³, ${told.volumeMm3} reported`));
+  return faults;
+}
+
+const missingPegs = (job: FuzzJob['job'], report: Report): Fault[] =>
+  job.seams.flatMap(({ id, pegs }) => {
+    const got = report.seams.find((seam) => seam.id === id)?.pegs.length ?? 0;
+    return got < pegs.length ? [fault('peg-missing', [id], `${got} of ${pegs.length} pegs`)] : [];
+  });
+
+/** Parts = figure + pegs − sockets, all as the files have them. */
+function volumeFaults(figure: PartFile, parts: readonly PartFile[], joints: readonly FoundJoint[]): Fault[] {
+  const inside = ({ triangles }: PartFile) => volumeAbout(triangles, [0, 0, 0] as Point);
+  const pegs = joints.reduce((sum, { pegTriangles, foot }) => sum + volumeAbout(pegTriangles, foot), 0);
+  const sockets = joints.reduce(
+    (sum, { socketTriangles, foot }) => sum - volumeAbout(socketTriangles, foot),
+    0,
+  );
+  const made = parts.reduce((sum, part) => sum + inside(part), 0);
+  const left = made - (inside(figure) + pegs - sockets);
+  const slack =
+    1e-5 * Math.abs(inside(figure)) +
+    1e-3 +
+    parts.reduce((sum, part) => sum + part.stepMm * areaOf(part.triangles), 0);
+  const seams = [...new Set(joints.map(({ seamId }) => seamId))];
+  return Math.abs(left) > slack ? [fault('volume', seams, `${left} mm³ left over`)] : [];
+}
+
+/** A sound joint changes neither how many pieces a part has nor how many holes go through it. */
+function shapeFaults(
+  parts: readonly PartFile[],
+  plain: ReturnType<typeof plainParts>,
+  joints: readonly FoundJoint[],
+): Fault[] {
+  const seams = [...new Set(joints.map(({ seamId }) => seamId))];
+  return parts.flatMap((part) => {
+    const own = plain.get(part.name);
+    if (!own) return [];
+    const euler = 2 - 2 * own.genus();
+    return euler === part.euler
+      ? []
+      : [fault('pieces', seams, `${part.name}: Euler number ${part.euler}, ${euler} without joints`)];
+  });
+}

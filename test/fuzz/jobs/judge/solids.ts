@@ -1,0 +1,110 @@
+import type { Manifold, ManifoldToplevel } from 'manifold-3d';
+import type { JobDocument } from '../generate.ts';
+import { type Fault, fault } from './fault.ts';
+import { type FoundJoint, leavesOf, reachOf } from './joints.ts';
+import type { PartFile } from './part.ts';
+import { areaOf } from './triangle.ts';
+import { dot, type Point, plus, times, unit } from './vectors.ts';
+
+/** The kernel asked directly about what the files hold. */
+
+/** A file's solid, or null where the kernel takes it for none. */
+export function solidOf(kernel: ManifoldToplevel, { places, corners }: PartFile): Manifold | null {
+  const mesh = new kernel.Mesh({
+    numProp: 3,
+    vertProperties: Float32Array.from(places.flat()),
+    triVerts: corners,
+  });
+  try {
+    const solid = kernel.Manifold.ofMesh(mesh);
+    return solid.status() === 'NoError' ? solid : null;
+  } catch {
+    return null;
+  }
+}
+
+/** What rounding may make of surfaces that should be one, mm³. */
+const slackOf = (...parts: readonly PartFile[]): number =>
+  1e-3 + parts.reduce((sum, part) => sum + (part.stepMm + 2e-6) * areaOf(part.triangles), 0);
+
+/** Parts that take the same space. */
+export function overlapFaults(
+  job: JobDocument,
+  parts: readonly PartFile[],
+  solids: readonly (Manifold | null)[],
+): Fault[] {
+  return solids.flatMap((a, i) =>
+    solids.slice(0, i).flatMap((b, j) => {
+      const volume = a && b ? a.intersect(b).volume() : 0;
+      if (volume <= slackOf(parts[i], parts[j])) return [];
+      const seams = [...seamsOf(job, parts[i]), ...seamsOf(job, parts[j])];
+      return [fault('overlap', seams, `${parts[i].name} and ${parts[j].name} share ${volume} mm³`)];
+    }),
+  );
+}
+
+/** The seams that a part lies beside. */
+const seamsOf = (job: JobDocument, part: PartFile): string[] =>
+  leavesOf(job)
+    .find(({ name }) => name === part.name)
+    ?.way.map(({ seam }) => seam) ?? [];
+
+/** The figure cut by the seams' planes alone, by the names of the parts. */
+export function plainParts(job: JobDocument, figure: Manifold, centre: Point): Map<string, Manifold> {
+  const parts = new Map<string, Manifold>([['sculpt', figure]]);
+  for (const { id, of, plane } of job.seams) {
+    const whole = parts.get(of);
+    if (!whole) continue;
+    const normal = unit(plane.normal);
+    const [front, back] = whole.splitByPlane([...normal], plane.offsetMm - dot(normal, centre));
+    parts.delete(of);
+    parts.set(`${id}.front`, front).set(`${id}.back`, back);
+  }
+  const names = new Map<string, string>(
+    job.seams.flatMap(
+      ({ id, names }) =>
+        [
+          [`${id}.front`, names.front],
+          [`${id}.back`, names.back],
+        ] as const,
+    ),
+  );
+  return new Map([...parts].map(([id, solid]) => [names.get(id) ?? 'sculpt', solid]));
+}
+
+/** Away from its joints every part is the figure's own piece. */
+export function differenceFaults(
+  kernel: ManifoldToplevel,
+  job: JobDocument,
+  parts: readonly PartFile[],
+  solids: readonly (Manifold | null)[],
+  plain: ReadonlyMap<string, Manifold>,
+  joints: readonly FoundJoint[],
+): Fault[] {
+  const room = kernel.Manifold.union(joints.map((joint) => roomOf(kernel, joint)));
+  return parts.flatMap((part, i) => {
+    const [solid, own] = [solids[i], plain.get(part.name)];
+    if (!solid || !own) return [];
+    const more = solid.subtract(own).subtract(room).volume();
+    const less = own.subtract(solid).subtract(room).volume();
+    if (more + less <= slackOf(part)) return [];
+    return [
+      fault('differs', seamsOf(job, part), `${part.name} has ${more} mm³ too much and ${less} too little`),
+    ];
+  });
+}
+
+/** A drum about all of a joint. */
+function roomOf({ Manifold }: ManifoldToplevel, { peg, foot, axis }: FoundJoint): Manifold {
+  const radius = reachOf(peg) + 2 * peg.asked.sideGapMm + 0.05;
+  const height = peg.lengthMm + peg.asked.endGapMm + 0.1;
+  const drum = Manifold.cylinder(height, radius * 1.01, radius * 1.01, 48).translate([0, 0, -0.05]);
+  const other: Point = Math.abs(axis[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0];
+  const x = unit(plus(other, times(axis, -dot(other, axis))));
+  const y: Point = [
+    axis[1] * x[2] - axis[2] * x[1],
+    axis[2] * x[0] - axis[0] * x[2],
+    axis[0] * x[1] - axis[1] * x[0],
+  ];
+  return drum.transform([...x, 0, ...y, 0, ...axis, 0, ...foot, 1]);
+}
