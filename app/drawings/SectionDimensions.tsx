@@ -51,7 +51,8 @@ function LengthDimension({ joint, view, window }: SectionDimensionsProps) {
   if (!isIn(window, foot) || !isIn(window, tip)) return null;
   const text = short(lengthMm);
   const layout = layoutDimension([window.x, foot[1]], [window.x, tip[1]], {
-    offset: -14,
+    // To the left, whichever way the length runs.
+    offset: -14 * view.way,
     textPx: numeralsPx(text),
   });
   return (
