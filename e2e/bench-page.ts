@@ -20,6 +20,28 @@ export async function savedJob(page: Page): Promise<unknown> {
   return JSON.parse(readFileSync(await (await download).path(), 'utf8'));
 }
 
+/** Waits until the browser's own database has the job as it is now, with the files of its sculpt. */
+export async function kept(page: Page, job: unknown): Promise<void> {
+  await expect.poll(() => page.evaluate(keptJob)).toEqual(job);
+}
+
+/** Run in the page: the job in the database (as `idb-keyval` names it), null where its sculpt is not there. */
+function keptJob(): Promise<unknown> {
+  return new Promise((done, fail) => {
+    const opening = indexedDB.open('keyval-store');
+    opening.onerror = () => fail(opening.error);
+    opening.onsuccess = () => {
+      const store = opening.result.transaction('keyval').objectStore('keyval');
+      const [job, sculpt] = ['last-job', 'last-sculpt'].map((key) => store.get(key));
+      store.transaction.oncomplete = () => {
+        opening.result.close();
+        done(sculpt.result ? job.result : null);
+      };
+      store.transaction.onerror = () => fail(store.transaction.error);
+    };
+  });
+}
+
 export async function bytesOf(download: Download): Promise<Uint8Array> {
   return new Uint8Array(readFileSync(await download.path()));
 }

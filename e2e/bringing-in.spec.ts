@@ -1,7 +1,7 @@
 import { expect, type Page, test } from '@playwright/test';
 import { glb, gltfDraft, threeMf } from '../test/support/scene-files.ts';
 import { box, fanned, frustum } from '../test/support/simple-solids.ts';
-import { drop, openBench, savedJob, settled } from './bench-page.ts';
+import { drop, kept, openBench, savedJob, settled } from './bench-page.ts';
 import { ball, brokenBall, stlFile } from './figure-files.ts';
 
 interface SavedSculpt {
@@ -132,7 +132,7 @@ test('several files dropped together are one figure, kept together until the nex
   await expect(page.getByTestId('sculpt-bodies')).toHaveText('2');
   const job = await jobNow(page);
   expect(job.sculpt).toMatchObject({ file: 'left.stl', also: ['right.stl'] });
-  await page.waitForTimeout(1500);
+  await kept(page, job);
   await page.close();
   const again = await context.newPage();
   await openBench(again);

@@ -5,7 +5,7 @@ import { loadKernel } from '../src/kernel/load.ts';
 import { createEvaluator } from '../src/pipeline/evaluate.ts';
 import { lumpySphere } from '../test/support/figures.ts';
 import { jobOf, sculptOf } from '../test/support/job.ts';
-import { bytesOf, choose, drop, openBench, savedJob, settled } from './bench-page.ts';
+import { bytesOf, choose, drop, kept, openBench, savedJob, settled } from './bench-page.ts';
 import { stlFile } from './figure-files.ts';
 import { boxStl, pngBytes, withoutFacets } from './sample-files.ts';
 import { openEdgeCount, stlTriangles, volumeOf } from './stl-measure.ts';
@@ -81,7 +81,7 @@ test('the last job and sculpt come back after the tab was closed', async ({ page
   await page.keyboard.press('Shift+ArrowUp');
   await settled(page);
   const job = await savedJob(page);
-  await page.waitForTimeout(1500);
+  await kept(page, job);
   await page.close();
   const again = await context.newPage();
   await openBench(again);

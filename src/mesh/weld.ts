@@ -1,4 +1,5 @@
 import type { Mesh } from './mesh.ts';
+import { placeHash } from './place-hash.ts';
 
 export interface Weld {
   mesh: Mesh;
@@ -78,7 +79,7 @@ function idOf(table: Table, src: Int32Array, at: number): number {
   const y = src[at + 1];
   const z = src[at + 2];
   const mask = slots.length - 1;
-  let slot = hash(x, y, z) & mask;
+  let slot = placeHash(x, y, z) & mask;
   for (let id = slots[slot]; id !== NONE; id = slots[slot]) {
     const k = id * 3;
     if (sameNumber(bits[k], x) && sameNumber(bits[k + 1], y) && sameNumber(bits[k + 2], z)) return id;
@@ -96,19 +97,6 @@ function idOf(table: Table, src: Int32Array, at: number): number {
 /** Equal as floats given their bits: shifting the sign out tells the two zeros. */
 const sameNumber = (a: number, b: number): boolean => a === b || (a | b) << 1 === 0;
 
-/**
- * Mixes three floats' bits; the sign of a zero plays no part. Each word folds its sign down first:
- * multiplying alone keeps a sign in the top bit, where two of them cancel and a mirrored figure's halves collide.
- */
-function hash(x: number, y: number, z: number): number {
-  const hx = x << 1 === 0 ? 0 : Math.imul(x ^ (x >>> 15), 0x9e3779b1);
-  const hy = y << 1 === 0 ? 0 : Math.imul(y ^ (y >>> 13), 0x85ebca6b);
-  const hz = z << 1 === 0 ? 0 : Math.imul(z ^ (z >>> 14), 0xc2b2ae35);
-  const h = hx ^ hy ^ hz;
-  const mixed = Math.imul(h ^ (h >>> 15), 0x27d4eb2f);
-  return mixed ^ (mixed >>> 13);
-}
-
 function grow(table: Table): void {
   const { count } = table;
   const bits = new Int32Array(table.bits.length * 2);
@@ -116,7 +104,7 @@ function grow(table: Table): void {
   const slots = freeSlots(count * 2);
   const mask = slots.length - 1;
   for (let id = 0; id < count; id++) {
-    let slot = hash(bits[id * 3], bits[id * 3 + 1], bits[id * 3 + 2]) & mask;
+    let slot = placeHash(bits[id * 3], bits[id * 3 + 1], bits[id * 3 + 2]) & mask;
     while (slots[slot] !== NONE) slot = (slot + 1) & mask;
     slots[slot] = id;
   }

@@ -14,7 +14,7 @@ import { type Row, row, TABLE_HEAD, tableLine } from './row.ts';
 /**
  * `npm run bench [-- --only engine,armadillo,peers,cold,make,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
  * the engine against the raw kernel and others on the same meshes. All of it takes about an hour on two slow
- * cores, most of that the kernel's.
+ * cores, most of that the kernel's. What it prints is kept in `MEASURED.md`.
  */
 
 const PARTS = ['engine', 'armadillo', 'peers', 'cold', 'make', 'big', 'page'];

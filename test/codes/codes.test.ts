@@ -1,11 +1,40 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { describe, expect, it } from 'vitest';
-import type { FindingCode } from '../../src/check/finding.ts';
-import type { ErrorCode } from '../../src/errors.ts';
+import { describe, expect, it, vi } from 'vitest';
+import type { Finding, FindingCode } from '../../src/check/finding.ts';
+import type { ErrorCode, ErrorRecord } from '../../src/errors.ts';
+import { findingSentence } from '../../src/sentences/finding.ts';
+import { sentenceOf } from '../../src/sentences/refusal.ts';
 import type { CodeCase } from './code-case.ts';
 
-/** Every code that can be told has a case in which it comes, and one close by in which it does not. */
+/**
+ * Every code that can be told has a case in which it comes, and one close by in which it does not; and whatever is
+ * told on the way makes a sentence.
+ */
+
+/** Each finding and refusal that was made, kept as it is made. */
+const made = vi.hoisted(() => ({ findings: [] as Finding[], refusals: [] as ErrorRecord[] }));
+
+vi.mock('../../src/check/finding.ts', async (load) => {
+  const actual = await load<typeof import('../../src/check/finding.ts')>();
+  const finding: typeof actual.finding = (...facts) => {
+    const one = actual.finding(...facts);
+    made.findings.push(one);
+    return one;
+  };
+  return { ...actual, finding };
+});
+
+vi.mock('../../src/errors.ts', async (load) => {
+  const actual = await load<typeof import('../../src/errors.ts')>();
+  class PegwrightError<C extends ErrorCode> extends actual.PegwrightError<C> {
+    constructor(...[code, facts]: ConstructorParameters<typeof actual.PegwrightError<C>>) {
+      super(code, facts);
+      made.refusals.push(actual.toErrorRecord(this));
+    }
+  }
+  return { ...actual, PegwrightError };
+});
 
 interface Cases {
   FINDING_CASES?: CodeCase<FindingCode>[];
@@ -44,4 +73,26 @@ describe.each([
       expect(await stays()).not.toContain(code);
     },
   );
+});
+
+describe('what the cases were told', () => {
+  const missing = (cases: CodeCase<string>[], told: { code: string }[]) =>
+    cases.filter(({ code }) => !told.some((one) => one.code === code)).map(({ code }) => code);
+
+  it('has all been kept', () => {
+    expect(missing(findings, made.findings)).toEqual([]);
+    // A worker that died throws nothing: what is told of it is made as a plain record.
+    expect(missing(refusals, made.refusals)).toEqual(['kernel-lost']);
+  });
+
+  it('is one line of words each, closed by a stop, and lacks no fact', () => {
+    const sentences = [
+      ...made.findings.map((one) => findingSentence(one)),
+      ...made.refusals.map((one) => sentenceOf(one)),
+    ];
+    for (const sentence of sentences) {
+      expect(sentence).toMatch(/^\S.*[^\s.]\.$/);
+      expect(sentence).not.toMatch(/undefined|null|NaN|Infinity|\[object|\$\{/);
+    }
+  });
 });

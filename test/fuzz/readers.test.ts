@@ -8,16 +8,18 @@ import { asSource, dripSource, everyFormat, gzipped, utf8 } from '../support/mes
 import { cut, flip, randomBelow, splice } from '../support/mutations.ts';
 import { modelXml, packageFiles } from '../support/scene-files.ts';
 import { frustum } from '../support/simple-solids.ts';
+import { streamedBytes } from '../support/streamed-bytes.ts';
 
 const RUNS = 200;
-/** No file of some kilobytes may keep a reader longer, ms. */
-const PATIENCE = 3000;
+/** No damage may make more of a file than so many triangles for each of its bytes. */
+const TRIANGLES_A_BYTE = 1;
 /** Nor may all of one kind together leave more behind, bytes. */
 const MEMORY = 600e6;
 
 async function outcomeOf(bytes: Uint8Array, size: number): Promise<string> {
   try {
-    const { mesh } = await openSculpt(dripSource('fuzzed', bytes, size), { scale: 1 });
+    const { mesh, read } = await openSculpt(dripSource('fuzzed', bytes, size), { scale: 1 });
+    expect(read.triangles).toBeLessThanOrEqual(bytes.length * TRIANGLES_A_BYTE);
     expect(mesh.triangles.every((v) => v < mesh.positions.length / 3)).toBe(true);
     expect(mesh.positions.every(Number.isFinite)).toBe(true);
     return 'opened';
@@ -38,9 +40,7 @@ describe('damaged files end in a mesh or in a refusal', () => {
       const before = process.memoryUsage();
       for (let run = 0; run < RUNS; run++) {
         const mutated = mutation(bytes, below);
-        const started = performance.now();
         const outcome = await outcomeOf(mutated, 1 + below(bytes.length < 5000 ? 400 : 20_000));
-        expect(performance.now() - started).toBeLessThan(PATIENCE);
         outcomes.set(outcome, (outcomes.get(outcome) ?? 0) + 1);
       }
       const after = process.memoryUsage();
@@ -57,9 +57,7 @@ describe('damaged files end in a mesh or in a refusal', () => {
     const below = randomBelow(43);
     for (let run = 0; run < 200; run++) {
       const mutate = [cut, flip, splice][below(3)];
-      const started = performance.now();
       await outcomeOf(mutate(packed, below), 1 + below(400));
-      expect(performance.now() - started).toBeLessThan(PATIENCE);
     }
   }, 60_000);
 });
@@ -116,22 +114,25 @@ describe('archives that unpack past all bounds', () => {
   it('are refused at once when they say so', async () => {
     const bomb = bombPackage(deflated, real);
     expect(bomb.length).toBeLessThan(3e6);
-    const started = performance.now();
-    await expect(openSculpt(asSource('bomb.3mf', bomb), { scale: 1 })).rejects.toMatchObject({
-      code: 'file-unpacks-too-big',
-      facts: { file: 'bomb.3mf', limit: LIMITS.unpackedBytes },
-    });
-    expect(performance.now() - started).toBeLessThan(1000);
+    const streamed = await streamedBytes(() =>
+      expect(openSculpt(asSource('bomb.3mf', bomb), { scale: 1 })).rejects.toMatchObject({
+        code: 'file-unpacks-too-big',
+        facts: { file: 'bomb.3mf', limit: LIMITS.unpackedBytes },
+      }),
+    );
+    expect(streamed).toBeLessThanOrEqual(bomb.length);
   });
 
   it('are refused as soon as they unpack to more than they say', async () => {
     const bomb = bombPackage(deflated, 1_000_000);
-    const started = performance.now();
     const before = process.memoryUsage().arrayBuffers;
-    await expect(openSculpt(asSource('bomb.3mf', bomb), { scale: 1 })).rejects.toMatchObject({
-      code: 'file-malformed',
-    });
-    expect(performance.now() - started).toBeLessThan(2000);
+    const streamed = await streamedBytes(() =>
+      expect(openSculpt(asSource('bomb.3mf', bomb), { scale: 1 })).rejects.toMatchObject({
+        code: 'file-malformed',
+      }),
+    );
+    expect(streamed).toBeGreaterThan(100_000);
+    expect(streamed).toBeLessThan(20_000_000);
     expect(process.memoryUsage().arrayBuffers - before).toBeLessThan(100e6);
   });
 

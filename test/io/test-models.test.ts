@@ -60,13 +60,11 @@ const REFUSED: Readonly<Record<string, RegExp>> = {
 };
 
 /** No model here is large: the largest has 120,000 triangles. */
-const PATIENCE_MS = 5000;
 const MEMORY_BYTES = 800e6;
 
-type Outcome = { path: string; ms: number; bytes: number } & ({ sculpt: Sculpt } | { refusal: ErrorRecord });
+type Outcome = { path: string; bytes: number } & ({ sculpt: Sculpt } | { refusal: ErrorRecord });
 
 async function outcomeOf({ path, sources }: (typeof models)[number]): Promise<Outcome> {
-  const started = performance.now();
   const before = process.memoryUsage();
   const held = () => {
     const now = process.memoryUsage();
@@ -74,22 +72,19 @@ async function outcomeOf({ path, sources }: (typeof models)[number]): Promise<Ou
   };
   try {
     const sculpt = await openSculpt(sources, { scale: 1 });
-    return { path, ms: performance.now() - started, bytes: held(), sculpt };
+    return { path, bytes: held(), sculpt };
   } catch (thrown) {
-    return { path, ms: performance.now() - started, bytes: held(), refusal: toErrorRecord(thrown) };
+    return { path, bytes: held(), refusal: toErrorRecord(thrown) };
   }
 }
 
 describe.skipIf('missing' in obtained)('the models of assimp-testmodels', () => {
   const outcomes: Outcome[] = [];
 
-  it('come in or are refused, each in bounded time and memory', async () => {
+  it('come in or are refused, each in bounded memory', async () => {
     for (const model of models) outcomes.push(await outcomeOf(model));
     expect(outcomes.length).toBeGreaterThan(100);
-    for (const { path, ms, bytes } of outcomes) {
-      expect(ms, path).toBeLessThan(PATIENCE_MS);
-      expect(bytes, path).toBeLessThan(MEMORY_BYTES);
-    }
+    for (const { path, bytes } of outcomes) expect(bytes, path).toBeLessThan(MEMORY_BYTES);
     const counts = new Map<string, [accepted: number, refused: number]>();
     for (const outcome of outcomes) {
       const kind = outcome.path.replace(/^.*\./, '').toLowerCase();

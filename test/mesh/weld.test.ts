@@ -77,13 +77,11 @@ describe('weld', () => {
   });
 
   it('takes many different vertices, mirrored in two axes, and grows its table for them', () => {
-    const started = performance.now();
     const positions = new Float32Array(300_000 * 3);
     for (let i = 0; i < 300_000; i++) {
       positions.set([Math.fround(i / 7), i % 2 === 0 ? 1 : -1, i % 2 === 0 ? 2 : -2], i * 3);
     }
     const triangles = Uint32Array.from({ length: 300_000 }, (_, i) => i);
     expect(weld({ positions, triangles }).mesh.positions.length).toBe(positions.length);
-    expect(performance.now() - started).toBeLessThan(5000);
   });
 });
