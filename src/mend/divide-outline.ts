@@ -4,7 +4,7 @@ import { MEND_TUNING } from './tuning.ts';
 
 /**
  * Spans an outline of any length. Up to `MEND_TUNING.outlineCorners` corners it is spanned at its best. A longer one
- * is triangulated in the plane it lies in best, if it does not cross itself there, in about n log n; else it is
+ * is triangulated in the plane it lies in best, if it does not cross itself there (see `clipEars`); else it is
  * divided by a short chord until the pieces are short enough, in about n · `outlineCorners`² besides the search.
  * Null where no way keeps clear of taken edges.
  */

@@ -3,7 +3,9 @@ import { TOLERANCES } from '../math/tolerances.ts';
 /**
  * Triangulation of a plane polygon by clipping ears (Meisters, *American Mathematical Monthly* 82(6), 1975).
  * Cutting off one ear changes only whether its two neighbours are ears (O'Rourke, *Computational Geometry in C*,
- * 2nd ed. 1998, §1.4), so every corner is judged a few times, each against the reflex corners near it.
+ * 2nd ed. 1998, §1.4), so every corner is judged a few times, each against the reflex corners in
+ * the cells that its box meets. Ears are cut off beside one another, so they grow long, and long boxes meet many cells:
+ * time grows with nearly the square of the corners, by count 3.1 to 4 times for twice as many; a comb of 10,000 takes 0.3 s.
  */
 export function clipEars(flat: Float64Array): Uint32Array {
   const ring = new Ring(flat);
