@@ -1,25 +1,14 @@
-import { beforeAll, describe, expect, it } from 'vitest';
-import type { FindingCode, FindingOf } from '../../src/check/finding.ts';
-import { onlyHere } from '../../src/kernel/kernels.ts';
-import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
+import { describe, expect, it } from 'vitest';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import type { Peg } from '../../src/model/job.ts';
-import { createEvaluator, type Evaluated } from '../../src/pipeline/evaluate.ts';
 import { findingSentence } from '../../src/sentences/finding.ts';
 import { insideOut } from '../support/figures.ts';
-import { jobOf, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
+import { jobOf, pegWith, type SeamInput } from '../support/job.ts';
 import { box, fanned, legged, together, torus } from '../support/simple-solids.ts';
+import { codesOf, evaluated, foundIn } from '../support/told-codes.ts';
 
-let kernel: Kernel;
-beforeAll(async () => {
-  kernel = await loadKernel();
-});
-
-const made = async (figure: Mesh, seams: readonly SeamInput[], process = {}): Promise<Evaluated> =>
-  createEvaluator(onlyHere(kernel), await sculptOf(figure)).evaluate(jobOf(seams, process));
-const found = <C extends FindingCode>({ evaluation }: Evaluated, code: C) =>
-  evaluation.findings.filter((one) => one.code === code) as FindingOf<C>[];
-const codesOf = ({ evaluation }: Evaluated) => evaluation.findings.map(({ code }) => code);
+const made = (figure: Mesh, seams: readonly SeamInput[], process = {}) =>
+  evaluated(figure, jobOf(seams, process));
 const auto = (sizes: Partial<Peg> = {}): Peg => ({ kind: 'taper', at: 'auto', ...sizes });
 
 const block = fanned(box([-20, -20, -20], [20, 20, 20]));
@@ -35,12 +24,12 @@ describe('a seam that meets no face', () => {
       for (const pegs of [[auto()], [pegWith()], [pegWith(), auto()]]) {
         const done = await made(figure, [{ pegs }]);
         expect(done.evaluation.seams[0].pegs).toEqual([]);
-        expect(found(done, 'seam-without-face')).toEqual([
+        expect(foundIn(done, 'seam-without-face')).toEqual([
           { code: 'seam-without-face', severity: 'error', facts: { pegs: pegs.length }, seamId: 'neck' },
         ]);
       }
       const bare = await made(figure, [{ pegs: [] }]);
-      expect(found(bare, 'seam-without-face')[0].severity).toBe('warning');
+      expect(foundIn(bare, 'seam-without-face')[0].severity).toBe('warning');
       expect(codesOf(bare)).not.toContain('seam-without-peg');
     }
     expect(codesOf(await made(apart, [{ offsetMm: 3, pegs: [auto()] }]))).not.toContain('seam-without-face');
@@ -64,7 +53,7 @@ describe('a seam that makes several faces', () => {
   it('is told where a face is left without one that could carry one', async () => {
     const placed = pegWith({ at: [-25, 0, -8], widthMm: 4, heightMm: 4, lengthMm: 4 });
     const done = await made(table, [{ offsetMm: -8, pegs: [placed] }]);
-    const [told] = found(done, 'face-without-peg');
+    const [told] = foundIn(done, 'face-without-peg');
     expect(told).toMatchObject({
       severity: 'warning',
       seamId: 'neck',
@@ -82,12 +71,12 @@ describe('a seam that makes several faces', () => {
     const done = await made(twig, [{ pegs: [auto(), auto()] }]);
     expect(done.evaluation.seams[0].pegs).toHaveLength(2);
     expect(codesOf(done)).not.toContain('no-peg-fits');
-    expect(found(done, 'face-without-peg')[0]).toMatchObject({ severity: 'info', facts: { fits: false } });
+    expect(foundIn(done, 'face-without-peg')[0]).toMatchObject({ severity: 'info', facts: { fits: false } });
   });
 
   it('is told where it leaves one side in pieces, and where those are', async () => {
     const done = await made(table, [{ offsetMm: -8, pegs: [auto()] }]);
-    const [told] = found(done, 'part-in-pieces');
+    const [told] = foundIn(done, 'part-in-pieces');
     expect(told.facts).toEqual({ part: 'neck back', pieces: 2 });
     expect(Math.abs(told.at?.[0] ?? 0)).toBeGreaterThan(15);
     const ring = await made(torus(20, 5, 48, 24), [{ normal: [1, 0, 0], pegs: [] }]);
@@ -108,7 +97,7 @@ describe('a seam that makes several faces', () => {
 
 describe('why no peg fits', () => {
   const reasonOf = async (figure: Mesh, peg: Peg, process = {}) => {
-    const [told] = found(await made(figure, [{ pegs: [peg] }], process), 'no-peg-fits');
+    const [told] = foundIn(await made(figure, [{ pegs: [peg] }], process), 'no-peg-fits');
     return { facts: told.facts, sentence: findingSentence(told) };
   };
   const plate = (thick: number) => fanned(box([-20, -20, -10], [20, 20, thick]));

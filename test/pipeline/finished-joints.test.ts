@@ -1,25 +1,12 @@
-import { beforeAll, describe, expect, it } from 'vitest';
-import type { FindingCode, FindingOf } from '../../src/check/finding.ts';
-import { onlyHere } from '../../src/kernel/kernels.ts';
-import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
+import { describe, expect, it } from 'vitest';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { createEvaluator, type Evaluated } from '../../src/pipeline/evaluate.ts';
-import { jobOf, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
+import { jobOf, pegWith, type SeamInput } from '../support/job.ts';
 import { box, fanned, together } from '../support/simple-solids.ts';
+import { codesOf, evaluated, foundIn } from '../support/told-codes.ts';
 
-let kernel: Kernel;
-beforeAll(async () => {
-  kernel = await loadKernel();
-});
-
-/** A job on a figure, from the file it would be; sizes in mm. */
-const made = async (figure: Mesh, seams: readonly SeamInput[], process = {}): Promise<Evaluated> =>
-  createEvaluator(onlyHere(kernel), await sculptOf(figure)).evaluate(jobOf(seams, process));
-
-const found = <C extends FindingCode>({ evaluation }: Evaluated, code: C) =>
-  evaluation.findings.filter((one) => one.code === code) as FindingOf<C>[];
-const codesOf = ({ evaluation }: Evaluated) => evaluation.findings.map(({ code }) => code);
+const made = (figure: Mesh, seams: readonly SeamInput[], process = {}) =>
+  evaluated(figure, jobOf(seams, process));
 
 const block = fanned(box([-40, -30, -25], [40, 30, 25.1]));
 /** A straight peg whose socket ends `mm` before the top of the block. */
@@ -44,12 +31,12 @@ describe('a socket that ends at the skin', () => {
     const outcomes = [];
     for (const mm of [0.009, 1e-4, 1e-6, 0, -1e-6, -1e-4, -0.5]) {
       const done = await made(block, below(mm));
-      outcomes.push(found(done, 'socket-breaks-skin').map(({ severity }) => severity));
+      outcomes.push(foundIn(done, 'socket-breaks-skin').map(({ severity }) => severity));
     }
     expect(outcomes).toEqual(outcomes.map(() => ['error']));
     const thin = await made(block, below(2 * TOLERANCES.noWall));
     expect(codesOf(thin)).not.toContain('socket-breaks-skin');
-    expect(found(thin, 'wall-thin')[0].facts.wallMm).toBeCloseTo(2 * TOLERANCES.noWall, 4);
+    expect(foundIn(thin, 'wall-thin')[0].facts.wallMm).toBeCloseTo(2 * TOLERANCES.noWall, 4);
   });
 
   it('breaks through it with its side as well', async () => {
@@ -82,7 +69,7 @@ describe('the wall of a socket', () => {
       },
     ];
     const close = await made(block, pair(0.06));
-    expect(found(close, 'wall-thin').map(({ facts, pegIndex }) => [pegIndex, facts])).toEqual([
+    expect(foundIn(close, 'wall-thin').map(({ facts, pegIndex }) => [pegIndex, facts])).toEqual([
       [0, { wallMm: expect.closeTo(0.06, 4), minWallMm: 1.2, otherSeam: 'neck', otherPeg: 1 }],
       [1, { wallMm: expect.closeTo(0.06, 4), minWallMm: 1.2, otherSeam: 'neck', otherPeg: 0 }],
     ]);
@@ -99,7 +86,7 @@ describe('the wall of a socket', () => {
     const first: SeamInput = { pegs: [pegWith({ lengthMm: 6, draftDeg: 0 })] };
     // The first socket ends at 6.4; the second seam's face lies 0.5 mm over it.
     const face = await made(block, [first, second({ offsetMm: 6.9, pegs: [pegWith({ at: [20, 0, 6.9] })] })]);
-    expect(found(face, 'wall-thin').map(({ facts }) => facts)).toContainEqual({
+    expect(foundIn(face, 'wall-thin').map(({ facts }) => facts)).toContainEqual({
       wallMm: expect.closeTo(0.5, 4),
       minWallMm: 1.2,
       otherSeam: 'second',
@@ -112,7 +99,7 @@ describe('the wall of a socket', () => {
     };
     const socket = await made(block, [first, second(down)]);
     expect(
-      found(socket, 'wall-thin').map(({ seamId, facts }) => [seamId, facts.otherSeam, facts.otherPeg]),
+      foundIn(socket, 'wall-thin').map(({ seamId, facts }) => [seamId, facts.otherSeam, facts.otherPeg]),
     ).toEqual([
       ['neck', 'second', 0],
       ['second', 'neck', 0],
@@ -131,7 +118,7 @@ describe('a joint that another seam runs through', () => {
       { pegs: [peg] },
       { id: 'later', of: 'neck.front', normal: [1, 0, 0], offsetMm: 2, pegs: [] },
     ]);
-    const [crossing] = found(later, 'joint-crosses-seam');
+    const [crossing] = foundIn(later, 'joint-crosses-seam');
     expect(crossing).toMatchObject({
       severity: 'error',
       seamId: 'neck',
@@ -147,7 +134,7 @@ describe('a joint that another seam runs through', () => {
       { pegs: [peg] },
       { id: 'later', of: 'neck.front', offsetMm: 9, pegs: [] },
     ]);
-    expect(found(above, 'joint-crosses-seam')[0].facts.overlapMm3).toBeCloseTo(3 * 10 * 8, -1);
+    expect(foundIn(above, 'joint-crosses-seam')[0].facts.overlapMm3).toBeCloseTo(3 * 10 * 8, -1);
   });
 
   it('is told of an earlier seam that it reaches through, and of one that divides the face it stands on', async () => {
@@ -155,7 +142,7 @@ describe('a joint that another seam runs through', () => {
       { id: 'first', offsetMm: 8, pegs: [] },
       { id: 'low', of: 'first.back', offsetMm: 0, pegs: [peg] },
     ]);
-    expect(found(earlier, 'joint-crosses-seam')[0]).toMatchObject({
+    expect(foundIn(earlier, 'joint-crosses-seam')[0]).toMatchObject({
       seamId: 'low',
       facts: { otherSeam: 'first' },
     });
@@ -163,7 +150,7 @@ describe('a joint that another seam runs through', () => {
       { pegs: [peg] },
       { id: 'later', of: 'neck.back', normal: [1, 0, 0], offsetMm: 2, pegs: [] },
     ]);
-    expect(found(under, 'joint-crosses-seam')[0].facts).toEqual({ otherSeam: 'later', overlapMm3: 0 });
+    expect(foundIn(under, 'joint-crosses-seam')[0].facts).toEqual({ otherSeam: 'later', overlapMm3: 0 });
   });
 
   it('is nothing where the other seam runs clear of it', async () => {
@@ -189,7 +176,7 @@ describe('the gap', () => {
     for (const roof of [10, 3 + 1 + 0.015]) {
       const done = await made(fanned(box([-40, -30, -25], [40, 30, roof])), [{ pegs: [pegWith(steep)] }]);
       ways.push(done.evaluation.seams[0].pegs[0].way);
-      const [gap] = found(done, 'gap-not-met');
+      const [gap] = foundIn(done, 'gap-not-met');
       expect([gap.severity, gap.facts.which]).toEqual(['error', 'side']);
       expect(gap.facts.measuredMm).toBeCloseTo(0.173, 3);
       expect(codesOf(done)).not.toContain('socket-breaks-skin');

@@ -1,3 +1,4 @@
+import type { FindingCode, FindingOf } from '../../src/check/finding.ts';
 import { toErrorRecord } from '../../src/errors.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
@@ -38,14 +39,21 @@ export async function evaluated(figure: Mesh, job: Job): Promise<Evaluated> {
   return createEvaluator(onlyHere(await loadKernel()), await sculptOf(figure)).evaluate(job);
 }
 
+/** The codes of an evaluation's findings. */
+export const codesOf = ({ evaluation }: Evaluated): FindingCode[] =>
+  evaluation.findings.map(({ code }) => code);
+
+/** Its findings of one code. */
+export const foundIn = <C extends FindingCode>({ evaluation }: Evaluated, code: C): FindingOf<C>[] =>
+  evaluation.findings.filter((one) => one.code === code) as FindingOf<C>[];
+
 /** What a job on a figure tells: its findings' codes, or that of the refusal. */
 export const madeOf =
   (figure: Mesh, seams: readonly SeamInput[], process: Partial<Job['process']> = {}) =>
   async () => {
     const found: string[] = [];
     const refused = await refusalIn(async () => {
-      const { evaluation } = await evaluated(figure, jobOf(seams, process));
-      found.push(...evaluation.findings.map(({ code }) => code));
+      found.push(...codesOf(await evaluated(figure, jobOf(seams, process))));
     });
     return [...found, ...refused];
   };
