@@ -1,5 +1,6 @@
 import bunny from 'bunny';
-import type { ManifoldToplevel } from 'manifold-3d';
+import type { Manifold, ManifoldToplevel } from 'manifold-3d';
+import { scoped } from '../../../src/kernel/scope.ts';
 import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { apart, lumpySphere, nestedBalls, overlapping } from '../../support/figures.ts';
 import { prism } from '../../support/meshes.ts';
@@ -41,29 +42,33 @@ export const block = ([x, y, z]: Point, levels: number): Mesh =>
   refined(fanned(box([-x, -y, -z], [x, y, z])), levels);
 
 /** A limb: capsules along a chain of joints, with a branch now and then, united. */
-export function limb(kernel: ManifoldToplevel, throws: Throws): Mesh {
-  const { Manifold } = kernel;
-  const ball = ([x, y, z]: Point, r: number) => Manifold.sphere(r, 16).translate([x, y, z]);
-  const capsules = [];
-  let from: Point = [0, 0, -20];
-  let radius = throws.between(5, 9);
-  for (let i = 0; i < 3 + throws.below(3); i++) {
-    const to: Point = [
-      from[0] + throws.between(-8, 8),
-      from[1] + throws.between(-8, 8),
-      from[2] + throws.between(9, 16),
-    ];
-    const next = radius * throws.between(0.75, 1.1);
-    capsules.push(Manifold.hull([ball(from, radius), ball(to, next)]));
-    if (throws.chance(0.4)) {
-      const tip: Point = [to[0] + throws.between(-18, 18), to[1] + throws.between(-18, 18), to[2] + 4];
-      capsules.push(Manifold.hull([ball(to, next * 0.8), ball(tip, next * 0.6)]));
+export const limb = (kernel: ManifoldToplevel, throws: Throws): Mesh =>
+  scoped((own) => {
+    const { Manifold } = kernel;
+    const ball = (at: Point, r: number) => own(own(Manifold.sphere(r, 16)).translate([...at]));
+    const capsules: Manifold[] = [];
+    let from: Point = [0, 0, -20];
+    let radius = throws.between(5, 9);
+    for (let i = 0; i < 3 + throws.below(3); i++) {
+      const to: Point = [
+        from[0] + throws.between(-8, 8),
+        from[1] + throws.between(-8, 8),
+        from[2] + throws.between(9, 16),
+      ];
+      const next = radius * throws.between(0.75, 1.1);
+      capsules.push(own(Manifold.hull([ball(from, radius), ball(to, next)])));
+      if (throws.chance(0.4)) {
+        const tip: Point = [to[0] + throws.between(-18, 18), to[1] + throws.between(-18, 18), to[2] + 4];
+        capsules.push(own(Manifold.hull([ball(to, next * 0.8), ball(tip, next * 0.6)])));
+      }
+      [from, radius] = [to, next];
     }
-    [from, radius] = [to, next];
-  }
-  const mesh = Manifold.union(capsules).getMesh();
-  return { positions: Float32Array.from(mesh.vertProperties), triangles: Uint32Array.from(mesh.triVerts) };
-}
+    const mesh = own(Manifold.union(capsules)).getMesh();
+    return {
+      positions: Float32Array.from(mesh.vertProperties),
+      triangles: Uint32Array.from(mesh.triVerts),
+    };
+  });
 
 /** The scan, 60 mm high. */
 function rabbit(): Mesh {

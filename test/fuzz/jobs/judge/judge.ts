@@ -1,4 +1,5 @@
 import type { ManifoldToplevel } from 'manifold-3d';
+import { type Own, scoped } from '../../../../src/kernel/scope.ts';
 import type { FuzzJob } from '../generate.ts';
 import { type Fault, fault } from './fault.ts';
 import { gapFaults } from './gaps.ts';
@@ -12,8 +13,16 @@ import { type Point, plus, times } from './vectors.ts';
 import { wallFaults } from './walls.ts';
 
 /** Everything that is wrong with what a job's run wrote, told or not. */
-export function judge(
+export const judge = (
   kernel: ManifoldToplevel,
+  fuzzed: FuzzJob,
+  report: Report,
+  files: ReadonlyMap<string, Uint8Array>,
+): Fault[] => scoped((own) => faultsOf(kernel, own, fuzzed, report, files));
+
+function faultsOf(
+  kernel: ManifoldToplevel,
+  own: Own,
   { job, stl, scenario }: FuzzJob,
   report: Report,
   files: ReadonlyMap<string, Uint8Array>,
@@ -22,10 +31,10 @@ export function judge(
   const centre = times(plus(min, max), 0.5);
   const figure = readPart('figure', stl, centre);
   const parts = report.parts.map(({ name, file }) =>
-    readPart(name, files.get(file) ?? new Uint8Array(84), plus(centre, report.movedMm)),
+    readPart(name, files.get(file) ?? NO_FILE, plus(centre, report.movedMm)),
   );
   const joints = findJoints(job, report, parts, centre);
-  const solids = parts.map((part) => solidOf(kernel, part));
+  const solids = parts.map((part) => solidOf(kernel, own, part));
   const faults = [
     ...parts.flatMap((part, i) => partFaults(part, report.parts[i])),
     ...parts.flatMap((part, i) =>
@@ -33,20 +42,23 @@ export function judge(
     ),
     ...missingPegs(job, report),
     ...joints.flatMap((joint) => [...gapFaults(joint), ...wallFaults(joint, job.process.minWallMm)]),
-    ...overlapFaults(job, parts, solids),
+    ...overlapFaults(own, job, parts, solids),
     ...volumeFaults(figure, parts, joints),
     ...looseFaults(figure, parts, joints),
   ];
-  const whole = solidOf(kernel, figure);
+  const whole = solidOf(kernel, own, figure);
   // A figure that shares space with itself is no union to compare with; its volume still has to add up.
   if (!whole || scenario === 'odd') return faults;
-  const plain = plainParts(job, whole, centre);
+  const plain = plainParts(own, job, whole, centre);
   return [
     ...faults,
-    ...differenceFaults(kernel, job, parts, solids, plain, joints),
+    ...differenceFaults(kernel, own, job, parts, solids, plain, joints),
     ...shapeFaults(parts, plain, joints),
   ];
 }
+
+/** A file that is not there reads as one without triangles. */
+const NO_FILE = new Uint8Array(84);
 
 function partFaults(part: PartFile, told: Report['parts'][number]): Fault[] {
   const faults: Fault[] = [];
@@ -93,9 +105,9 @@ function shapeFaults(
 ): Fault[] {
   const seams = [...new Set(joints.map(({ seamId }) => seamId))];
   return parts.flatMap((part) => {
-    const own = plain.get(part.name);
-    if (!own) return [];
-    const euler = 2 - 2 * own.genus();
+    const piece = plain.get(part.name);
+    if (!piece) return [];
+    const euler = 2 - 2 * piece.genus();
     return euler === part.euler
       ? []
       : [fault('pieces', seams, `${part.name}: Euler number ${part.euler}, ${euler} without joints`)];

@@ -1,4 +1,5 @@
 import type { Manifold, ManifoldToplevel } from 'manifold-3d';
+import type { Own } from '../../../../src/kernel/scope.ts';
 import type { JobDocument } from '../generate.ts';
 import { type Fault, fault } from './fault.ts';
 import { type FoundJoint, leavesOf, reachOf } from './joints.ts';
@@ -6,17 +7,17 @@ import type { PartFile } from './part.ts';
 import { areaOf } from './triangle.ts';
 import { dot, type Point, plus, times, unit } from './vectors.ts';
 
-/** The kernel asked directly about what the files hold. */
+/** The kernel asked directly about what the files hold. `own` frees what is made there. */
 
 /** A file's solid, or null where the kernel takes it for none. */
-export function solidOf(kernel: ManifoldToplevel, { places, corners }: PartFile): Manifold | null {
+export function solidOf(kernel: ManifoldToplevel, own: Own, { places, corners }: PartFile): Manifold | null {
   const mesh = new kernel.Mesh({
     numProp: 3,
     vertProperties: Float32Array.from(places.flat()),
     triVerts: corners,
   });
   try {
-    const solid = kernel.Manifold.ofMesh(mesh);
+    const solid = own(kernel.Manifold.ofMesh(mesh));
     return solid.status() === 'NoError' ? solid : null;
   } catch {
     return null;
@@ -29,13 +30,14 @@ const slackOf = (...parts: readonly PartFile[]): number =>
 
 /** Parts that take the same space. */
 export function overlapFaults(
+  own: Own,
   job: JobDocument,
   parts: readonly PartFile[],
   solids: readonly (Manifold | null)[],
 ): Fault[] {
   return solids.flatMap((a, i) =>
     solids.slice(0, i).flatMap((b, j) => {
-      const volume = a && b ? a.intersect(b).volume() : 0;
+      const volume = a && b ? own(a.intersect(b)).volume() : 0;
       if (volume <= slackOf(parts[i], parts[j])) return [];
       const seams = [...seamsOf(job, parts[i]), ...seamsOf(job, parts[j])];
       return [fault('overlap', seams, `${parts[i].name} and ${parts[j].name} share ${volume} mm³`)];
@@ -50,13 +52,18 @@ const seamsOf = (job: JobDocument, part: PartFile): string[] =>
     ?.way.map(({ seam }) => seam) ?? [];
 
 /** The figure cut by the seams' planes alone, by the names of the parts. */
-export function plainParts(job: JobDocument, figure: Manifold, centre: Point): Map<string, Manifold> {
+export function plainParts(
+  own: Own,
+  job: JobDocument,
+  figure: Manifold,
+  centre: Point,
+): Map<string, Manifold> {
   const parts = new Map<string, Manifold>([['sculpt', figure]]);
   for (const { id, of, plane } of job.seams) {
     const whole = parts.get(of);
     if (!whole) continue;
     const normal = unit(plane.normal);
-    const [front, back] = whole.splitByPlane([...normal], plane.offsetMm - dot(normal, centre));
+    const [front, back] = whole.splitByPlane([...normal], plane.offsetMm - dot(normal, centre)).map(own);
     parts.delete(of);
     parts.set(`${id}.front`, front).set(`${id}.back`, back);
   }
@@ -75,18 +82,19 @@ export function plainParts(job: JobDocument, figure: Manifold, centre: Point): M
 /** Away from its joints every part is the figure's own piece. */
 export function differenceFaults(
   kernel: ManifoldToplevel,
+  own: Own,
   job: JobDocument,
   parts: readonly PartFile[],
   solids: readonly (Manifold | null)[],
   plain: ReadonlyMap<string, Manifold>,
   joints: readonly FoundJoint[],
 ): Fault[] {
-  const room = kernel.Manifold.union(joints.map((joint) => roomOf(kernel, joint)));
+  const room = own(kernel.Manifold.union(joints.map((joint) => roomOf(kernel, own, joint))));
   return parts.flatMap((part, i) => {
-    const [solid, own] = [solids[i], plain.get(part.name)];
-    if (!solid || !own) return [];
-    const more = solid.subtract(own).subtract(room).volume();
-    const less = own.subtract(solid).subtract(room).volume();
+    const [solid, piece] = [solids[i], plain.get(part.name)];
+    if (!solid || !piece) return [];
+    const more = own(own(solid.subtract(piece)).subtract(room)).volume();
+    const less = own(own(piece.subtract(solid)).subtract(room)).volume();
     if (more + less <= slackOf(part)) return [];
     return [
       fault('differs', seamsOf(job, part), `${part.name} has ${more} mm³ too much and ${less} too little`),
@@ -95,10 +103,10 @@ export function differenceFaults(
 }
 
 /** A drum about all of a joint. */
-function roomOf({ Manifold }: ManifoldToplevel, { peg, foot, axis }: FoundJoint): Manifold {
+function roomOf({ Manifold }: ManifoldToplevel, own: Own, { peg, foot, axis }: FoundJoint): Manifold {
   const radius = reachOf(peg) + 2 * peg.asked.sideGapMm + 0.05;
   const height = peg.lengthMm + peg.asked.endGapMm + 0.1;
-  const drum = Manifold.cylinder(height, radius * 1.01, radius * 1.01, 48).translate([0, 0, -0.05]);
+  const drum = own(own(Manifold.cylinder(height, radius * 1.01, radius * 1.01, 48)).translate([0, 0, -0.05]));
   const other: Point = Math.abs(axis[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0];
   const x = unit(plus(other, times(axis, -dot(other, axis))));
   const y: Point = [
@@ -106,5 +114,5 @@ function roomOf({ Manifold }: ManifoldToplevel, { peg, foot, axis }: FoundJoint)
     axis[2] * x[0] - axis[0] * x[2],
     axis[0] * x[1] - axis[1] * x[0],
   ];
-  return drum.transform([...x, 0, ...y, 0, ...axis, 0, ...foot, 1]);
+  return own(drum.transform([...x, 0, ...y, 0, ...axis, 0, ...foot, 1]));
 }
