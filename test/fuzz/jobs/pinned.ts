@@ -15,4 +15,6 @@ export const PINNED: readonly (readonly [seed: number, about: string])[] = [
   [123, 'a peg whose place rounding took from the file'],
   [126, 'a socket that ended in the skin left edges open'],
   [147, 'a wall between sockets and a loose piece were not told'],
+  [348, 'sockets a hair apart were taken for one by the judge'],
+  [486, 'sockets a hair apart were taken for one by the judge'],
 ];

@@ -79,10 +79,7 @@ const offPlane = ({ stepMm }: PartFile): number => Math.max(2e-4, 4 * stepMm);
 /** The peg: what the parts on its side have beyond the plane, within its reach of the foot, hanging together with what is nearest to it. */
 function pegIn(parts: readonly PartFile[], peg: ReportedPeg, foot: Point, axis: Point) {
   const reach = reachOf(peg) + 0.01;
-  const away = (p: Point): number => {
-    const d = minus(p, foot);
-    return Math.hypot(...minus(d, times(axis, dot(d, axis))));
-  };
+  const away = awayFrom(foot, axis);
   for (const part of parts) {
     const beyond = part.triangles.filter(
       (t) =>
@@ -90,11 +87,23 @@ function pegIn(parts: readonly PartFile[], peg: ReportedPeg, foot: Point, axis: 
         t.every((p) => away(p) <= reach + offPlane(part)),
     );
     if (beyond.length === 0) continue;
-    const groups = connected(beyond);
-    const distance = (group: Triangle[]) => away(times(group.map(centreOf).reduce(plus), 1 / group.length));
-    return { part, triangles: groups.reduce((a, b) => (distance(b) < distance(a) ? b : a)) };
+    return { part, triangles: groupAbout(connected(beyond), away) };
   }
   return null;
+}
+
+/** How far a point is from a joint's axis. */
+const awayFrom =
+  (foot: Point, axis: Point) =>
+  (p: Point): number => {
+    const d = minus(p, foot);
+    return Math.hypot(...minus(d, times(axis, dot(d, axis))));
+  };
+
+/** The group whose middle is nearest to the axis: a neighbour's joint hangs together by itself. */
+function groupAbout(groups: readonly Triangle[][], away: (p: Point) => number): Triangle[] {
+  const distance = (group: Triangle[]) => away(times(group.map(centreOf).reduce(plus), 1 / group.length));
+  return groups.reduce((a, b) => (distance(b) < distance(a) ? b : a));
 }
 
 /** Triangles grouped by the corners they share: a part's triangles have the very same points where they meet. */
@@ -113,7 +122,7 @@ function connected(triangles: readonly Triangle[]): Triangle[][] {
   return groups;
 }
 
-/** The socket: triangles that face the peg, off the seam plane, every corner no farther from it than the gaps allow. */
+/** The socket: triangles that face the peg, off the seam plane, every corner no farther from it than the gaps allow, and hanging together. */
 function socketIn(
   parts: readonly PartFile[],
   peg: readonly Triangle[],
@@ -133,7 +142,7 @@ function socketIn(
       const facing = nearest(centre);
       return facing !== null && dot(minus(facing.at, centre), normalOf(t)) > 0;
     });
-    if (own.length > 0) return { part, triangles: own };
+    if (own.length > 0) return { part, triangles: groupAbout(connected(own), awayFrom(foot, axis)) };
   }
   return null;
 }
