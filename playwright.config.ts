@@ -12,7 +12,8 @@ export default defineConfig({
   expect: { timeout: 30_000 },
   use: {
     baseURL: `http://localhost:${PORT}`,
-    viewport: { width: 1440, height: 900 },
+    // What is drawn costs most of a test's time here; those about the layout set sizes of their own.
+    viewport: { width: 1024, height: 700 },
     launchOptions: {
       executablePath: findChromium() ?? '/usr/bin/chromium',
       args: [
