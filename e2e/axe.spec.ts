@@ -1,0 +1,142 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { expect, type Page, test } from '@playwright/test';
+import { drop, middleOf, openBench, settled } from './bench-page.ts';
+import { brokenBall, stlFile } from './figure-files.ts';
+
+/** What axe finds wrong with the page as it is now, each with the elements and why. */
+async function wrongs(page: Page): Promise<string[]> {
+  // The page has no frames of other origins, so one look in the page itself does.
+  const axe = new AxeBuilder({ page }).options({ resultTypes: ['violations'] }).setLegacyMode();
+  const { violations } = await axe.analyze();
+  return violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')}: ${failureSummary}`),
+  );
+}
+
+const tab = (page: Page, name: string) => page.getByRole('tab', { name }).click();
+
+async function fill(page: Page, label: string, value: string): Promise<void> {
+  const field = page.getByRole('textbox', { name: label });
+  await field.fill(value);
+  await field.press('Enter');
+}
+
+/** The states of the page in turn, each left so that the next can be reached from it. */
+const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = [
+  ['the demo on the bench', async () => undefined],
+  ['the fields of a seam', (page) => tab(page, 'Seam')],
+  ['the fields of a peg', (page) => tab(page, 'Peg')],
+  ['the fields of the process', (page) => tab(page, 'Process')],
+  [
+    'a number that is none',
+    async (page) => {
+      await fill(page, 'Side gap', '0,2 kg');
+      await expect(page.getByRole('textbox', { name: 'Side gap' })).toHaveAttribute('aria-invalid', 'true');
+    },
+  ],
+  [
+    'the adding of a peg',
+    async (page) => {
+      await page.getByRole('textbox', { name: 'Side gap' }).press('Escape');
+      await page.getByRole('button', { name: 'Add peg' }).click();
+    },
+  ],
+  [
+    'the section on the bench',
+    async (page) => {
+      await page.getByRole('button', { name: 'Add peg' }).click();
+      await page.getByRole('button', { name: 'Section' }).click();
+    },
+  ],
+  [
+    'parts pulled apart',
+    async (page) => {
+      await page.getByRole('button', { name: 'Section' }).click();
+      await page.getByRole('slider', { name: 'Pull apart' }).press('End');
+    },
+  ],
+  [
+    'a list of choices',
+    async (page) => {
+      await tab(page, 'Seam');
+      await page.locator('.fields .choice button').first().click();
+      await expect(page.getByRole('listbox')).toBeVisible();
+    },
+  ],
+  [
+    'the export',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Export…' }).click();
+      await expect(page.getByRole('dialog')).toBeVisible();
+    },
+  ],
+  [
+    'an error among the findings',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await tab(page, 'Peg');
+      await fill(page, 'Length', '60');
+      await settled(page);
+      await expect(page.locator('.findings .severity[data-severity="error"]').first()).toBeVisible();
+    },
+  ],
+  [
+    'a seam off the figure, told and shown as an earlier result',
+    async (page) => {
+      await tab(page, 'Seam');
+      await fill(page, 'Offset', '900');
+      await expect(page.getByTestId('standing-refusal')).toBeVisible();
+    },
+  ],
+  [
+    'the export of an earlier result',
+    async (page) => {
+      await page.getByRole('button', { name: 'Export…' }).click();
+      await expect(page.getByTestId('export-refused')).toBeVisible();
+    },
+  ],
+  [
+    'a window of one column',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: 'Undo' }).click();
+      await settled(page);
+      await page.setViewportSize({ width: 390, height: 844 });
+    },
+  ],
+  [
+    'a broken figure with a flaw that is looked at',
+    async (page) => {
+      await page.setViewportSize({ width: 1440, height: 900 });
+      await drop(page, [{ name: 'broken.stl', buffer: stlFile(brokenBall(30)) }]);
+      await page.getByTestId('defect-open-edges').click();
+      await middleOf(page, 'defect-mark');
+    },
+  ],
+  [
+    'what a remedy would do',
+    async (page) => {
+      await page.getByRole('button', { name: 'Fill smooth' }).click();
+      await expect(page.getByTestId('price')).toContainText('be sound');
+    },
+  ],
+];
+
+for (const colorScheme of ['light', 'dark'] as const) {
+  test.describe(`in ${colorScheme} colours`, () => {
+    test.use({ colorScheme });
+
+    test('axe finds nothing wrong with the page in any of its states', async ({ page }) => {
+      test.setTimeout(300_000);
+      await openBench(page);
+      const found: Record<string, string[]> = {};
+      for (const [what, reach] of STATES) {
+        await reach(page);
+        const wrong = await wrongs(page);
+        if (wrong.length > 0) found[what] = wrong;
+      }
+      expect(found).toEqual({});
+    });
+  });
+}
