@@ -140,4 +140,14 @@ test('Fit brings parts that are pulled apart back into view', async ({ page }) =
   await expect.poll(async () => (await edge()).equals(empty)).toBe(false);
   await page.getByRole('button', { name: /^Fit/ }).click();
   await expect.poll(async () => (await edge()).equals(empty)).toBe(true);
+
+  // So does its key, where the slider still has the focus.
+  await slider.focus();
+  await page.keyboard.press('Home');
+  await page.keyboard.press('f');
+  await page.keyboard.press('End');
+  await expect.poll(async () => (await edge()).equals(empty)).toBe(false);
+  await expect(slider).toBeFocused();
+  await page.keyboard.press('f');
+  await expect.poll(async () => (await edge()).equals(empty)).toBe(true);
 });

@@ -2,17 +2,14 @@ import { useEffect } from 'react';
 import type { Actions } from '../state/actions.ts';
 import { isHeld } from '../state/bench-state.ts';
 import type { BenchStore } from '../state/ports.ts';
-
-/** True where keys belong to what is being typed. */
-const isTyping = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement &&
-  (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName));
+import { isTypedInto } from './is-typed-into.ts';
 
 /** The page's own keys: undo and redo, fit, delete, escape. */
 export function useShortcuts(store: BenchStore, actions: Actions): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (event.defaultPrevented || isTyping(event.target)) return;
+      if (event.defaultPrevented) return;
+      if (event.target instanceof HTMLElement && isTypedInto(event.target)) return;
       const key = event.key.toLowerCase();
       if (event.ctrlKey || event.metaKey) {
         if (key === 'z') (event.shiftKey ? actions.redo : actions.undo)();
