@@ -3,10 +3,16 @@ import { expect, type Page, test } from '@playwright/test';
 import { drop, middleOf, openBench, settled } from './bench-page.ts';
 import { brokenBall, stlFile } from './figure-files.ts';
 
+/** WCAG 2.0 to 2.2 at levels A and AA, and what is good practice beside. */
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
 /** What axe finds wrong with the page as it is now, each with the elements and why. */
 async function wrongs(page: Page): Promise<string[]> {
   // The page has no frames of other origins, so one look in the page itself does.
-  const axe = new AxeBuilder({ page }).options({ resultTypes: ['violations'] }).setLegacyMode();
+  const axe = new AxeBuilder({ page })
+    .options({ resultTypes: ['violations'] })
+    .withTags(TAGS)
+    .setLegacyMode();
   const { violations } = await axe.analyze();
   return violations.flatMap(({ id, nodes }) =>
     nodes.map(({ target, failureSummary }) => `${id}: ${target.join(' ')}: ${failureSummary}`),
