@@ -19,10 +19,9 @@ export function crossedSeams(
   { pegHost, pegJoint, socketHost, socketJoint }: SettledPeg,
   tree: JointedTree,
 ): CrossedSeam[] {
-  const body = closedBody(pegJoint, 0);
   const ofSocket = reachedThrough(socketHost, socketJoint, tree).map(({ seamId, beyond }) => ({
     seamId,
-    overlapMm3: volumeBeyond(body, beyond),
+    overlapMm3: volumeBeyond(closedBody(pegJoint, 0), beyond),
   }));
   // Over its own part's edge a peg only touches the face of the part on the other side.
   const ofPeg = reachedThrough(pegHost, pegJoint, tree)

@@ -106,28 +106,27 @@ const sizes = (mm: Vec3, overMm: number): string =>
 const decimalsFor = (mm: number): number => Math.min(4, Math.max(1, Math.ceil(-Math.log10(mm))));
 
 /** A part that fits the bed on another side than the one it stands on. */
-function lyingSentence({
-  part,
-  sizeMm,
-  bedMm,
-  overMm,
-  axis,
-  up,
-}: FindingFacts['part-lies-otherwise']): string {
-  return `Part “${part}” is ${sizes(sizeMm, overMm)} and does not fit the build volume of ${sizes(bedMm, overMm)} as it stands, by ${mm(overMm, decimalsFor(overMm))} along the bed's ${AXIS_WORDS[axis]}; it does with its ${AXIS_WORDS[up]} upright: turn it so before printing.`;
+function lyingSentence(facts: FindingFacts['part-lies-otherwise']): string {
+  const { overMm, axis, up } = facts;
+  const { part, bed, over } = besideBed(facts);
+  return `${part} and does not fit ${bed} as it stands, by ${mm(overMm, over)} along the bed's ${AXIS_WORDS[axis]}; it does with its ${AXIS_WORDS[up]} upright: turn it so before printing.`;
 }
 
 /** A part that fits the bed on no side. */
-function outgrowsSentence({
-  part,
-  sizeMm,
-  bedMm,
-  overMm,
-  axis,
-  up,
-}: FindingFacts['part-outgrows-bed']): string {
+function outgrowsSentence(facts: FindingFacts['part-outgrows-bed']): string {
+  const { overMm, axis, up } = facts;
+  const { part, bed, over } = besideBed(facts);
   const stand = up === 'z' ? 'as it stands' : `with its ${AXIS_WORDS[up]} upright`;
-  return `Part “${part}” is ${sizes(sizeMm, overMm)} and fits the build volume of ${sizes(bedMm, overMm)} on no side: at best, ${stand}, it is ${mm(overMm, decimalsFor(overMm))} too much along the bed's ${AXIS_WORDS[axis]}; move a seam, or add one.`;
+  return `${part} and fits ${bed} on no side: at best, ${stand}, it is ${mm(overMm, over)} too much along the bed's ${AXIS_WORDS[axis]}; move a seam, or add one.`;
+}
+
+/** A part and the bed by their sizes, and the decimals that show the difference. */
+function besideBed({ part, sizeMm, bedMm, overMm }: FindingFacts['part-outgrows-bed']) {
+  return {
+    part: `Part “${part}” is ${sizes(sizeMm, overMm)}`,
+    bed: `the build volume of ${sizes(bedMm, overMm)}`,
+    over: decimalsFor(overMm),
+  };
 }
 
 /** What is short where no peg fits, and what would do. */
