@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from '@playwright/test';
 import { buildHeron } from '../src/demo/heron.ts';
-import { writeStlBinary } from '../src/io/stl-write.ts';
+import { writeStlBinary } from '../src/io/stl/write.ts';
 import { clickWhenThere, openBench, savedJob, settled } from './bench-page.ts';
 
 let folder = '';

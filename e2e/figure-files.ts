@@ -1,4 +1,4 @@
-import { writeStlBinary } from '../src/io/stl-write.ts';
+import { writeStlBinary } from '../src/io/stl/write.ts';
 import type { Mesh } from '../src/mesh/mesh.ts';
 import { lumpySphere } from '../test/support/figures.ts';
 import { box, fanned, moved, together } from '../test/support/simple-solids.ts';

@@ -17,8 +17,8 @@ export {
   turnedVec,
 } from './math/quaternion.ts';
 export { add, cross, dot, length, normalize, scale, sub, type Vec2, type Vec3 } from './math/vec3.ts';
-export type { Defect, DefectKind, Health } from './mend/health.ts';
-export type { Repair, RepairCode } from './mend/repair.ts';
+export type { Defect, DefectKind, Health } from './mend/report/health.ts';
+export type { Repair, RepairCode } from './mend/report/repair.ts';
 export type { DisplayMesh } from './mesh/display.ts';
 export type { Mesh } from './mesh/mesh.ts';
 export { type Job, type Peg, type Process, parseJob, type Seam, type Turn } from './model/job.ts';

@@ -1,6 +1,6 @@
 import type { TaperBounds, TaperFault } from '../joint/taper.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Repair } from '../mend/repair.ts';
+import type { Repair } from '../mend/report/repair.ts';
 import type { Axis } from './bed.ts';
 
 /** What a check can say, with the facts its sentence needs. Lengths in mm. */

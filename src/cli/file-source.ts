@@ -2,7 +2,7 @@ import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { PegwrightError } from '../errors.ts';
-import type { ByteSource } from '../io/source.ts';
+import type { ByteSource } from '../io/bytes/source.ts';
 import { systemTrouble } from './system-trouble.ts';
 
 const CHUNK_BYTES = 1 << 20;

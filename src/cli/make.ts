@@ -5,7 +5,7 @@ import { partFiles } from '../handoff/write-parts.ts';
 import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { add } from '../math/vec3.ts';
-import type { Repair } from '../mend/repair.ts';
+import type { Repair } from '../mend/report/repair.ts';
 import { type Job, parseJob } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator } from '../pipeline/evaluate.ts';

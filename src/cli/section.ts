@@ -1,6 +1,6 @@
 import { plane } from '../math/plane.ts';
 import { middleOf } from '../mesh/measure.ts';
-import { partOf } from '../mesh/part.ts';
+import { partOf } from '../mesh/part/part.ts';
 import { faceOutline } from '../pipeline/face-outline.ts';
 import { openSculpt, requireSolid } from '../pipeline/sculpt.ts';
 import { readArguments, readDirection, readNumber, readUnit } from './arguments.ts';

@@ -1,4 +1,4 @@
-import { PairTable } from '../mesh/pair-table.ts';
+import { PairTable } from '../mesh/topology/pair-table.ts';
 import type { RawMesh } from './raw-mesh.ts';
 
 /** An edge is flipped only between triangles this flat to each other, before and after (cosine). */

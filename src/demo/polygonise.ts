@@ -1,4 +1,4 @@
-import { CUBE_LOOPS, EDGE_CORNERS } from '../mesh/cube-loops.ts';
+import { CUBE_LOOPS, EDGE_CORNERS } from '../mesh/polygon/cube-loops.ts';
 import type { Box } from './field.ts';
 import { GrowingFloats } from './growing.ts';
 import type { RawMesh } from './raw-mesh.ts';

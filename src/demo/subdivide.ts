@@ -1,4 +1,4 @@
-import { PairTable } from '../mesh/pair-table.ts';
+import { PairTable } from '../mesh/topology/pair-table.ts';
 import type { RawMesh } from './raw-mesh.ts';
 
 /**

@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { gzipSync } from 'node:zlib';
-import { writeStlBinary } from '../io/stl-write.ts';
+import { writeStlBinary } from '../io/stl/write.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { DEMO_TRIANGLES, makeDemoFigure } from './demo-figure.ts';
 import { writePly } from './write-ply.ts';

@@ -1,7 +1,7 @@
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part.ts';
-import { PlaceTable } from '../mesh/place-table.ts';
+import type { Part } from '../mesh/part/part.ts';
+import { PlaceTable } from '../mesh/topology/place-table.ts';
 
 /**
  * How far all parts of a job are moved to be written, mm: not at all where single precision holds each of them at

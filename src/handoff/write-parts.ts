@@ -1,6 +1,6 @@
-import { stlChunks } from '../io/stl-write.ts';
+import { stlChunks } from '../io/stl/write.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { ArchiveEntry } from './archive.ts';
 import { partFileNames } from './part-files.ts';
 

@@ -1,12 +1,12 @@
-import type { Feed } from './feed.ts';
-import { isGlb, isGltf } from './gltf-head.ts';
-import { isObj, readObj } from './obj-read.ts';
-import { isOff, readOff } from './off-read.ts';
-import { isPly, readPly } from './ply-read.ts';
+import type { Feed } from './bytes/feed.ts';
+import { isGlb, isGltf } from './gltf/head.ts';
+import { isObj, readObj } from './obj/read.ts';
+import { isOff, readOff } from './off/read.ts';
+import { isPly, readPly } from './ply/read.ts';
 import type { RawMesh } from './raw-mesh.ts';
-import { isBinaryStl, readStlBinary } from './stl-read.ts';
-import { isTextStl, readStlText } from './stl-text-read.ts';
-import { isZip } from './zip-head.ts';
+import { isBinaryStl, readStlBinary } from './stl/read.ts';
+import { isTextStl, readStlText } from './stl/read-text.ts';
+import { isZip } from './zip/head.ts';
 
 export type FormatId = 'stl' | 'obj' | 'ply' | 'off' | '3mf' | 'gltf' | 'glb';
 
@@ -25,8 +25,8 @@ export interface Format {
 }
 
 /** Readers that bring libraries along are loaded when a file asks for them. */
-const readThreeMf = async (feed: Feed) => (await import('./threemf-read.ts')).readThreeMf(feed);
-const readGltf = async (feed: Feed) => (await import('./gltf-read.ts')).readGltf(feed);
+const readThreeMf = async (feed: Feed) => (await import('./threemf/read.ts')).readThreeMf(feed);
+const readGltf = async (feed: Feed) => (await import('./gltf/read.ts')).readGltf(feed);
 
 /** Every format that can be opened; the first that matches reads the file. */
 export const FORMATS: readonly Format[] = [

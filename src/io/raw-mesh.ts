@@ -1,7 +1,7 @@
 import { PegwrightError } from '../errors.ts';
 import { LIMITS } from '../model/limits.ts';
 import type { Unit } from '../model/units.ts';
-import type { Feed } from './feed.ts';
+import type { Feed } from './bytes/feed.ts';
 
 /** A body that the file tells apart from others: a run of its triangles. */
 export interface RawBody {

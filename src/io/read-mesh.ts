@@ -4,13 +4,13 @@ import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { MM_PER_UNIT, type Unit } from '../model/units.ts';
 import type { OnProgress } from '../progress.ts';
+import { joinMeshes, type MeshFile } from './build/join-meshes.ts';
+import { recentre } from './build/recentre.ts';
+import { openPieces, type PieceReader } from './bytes/pieces.ts';
+import type { ByteSource } from './bytes/source.ts';
 import { looksLike } from './foreign.ts';
 import { FORMATS, type Format, type FormatId } from './formats.ts';
-import { joinMeshes, type MeshFile } from './join-meshes.ts';
-import { openPieces, type PieceReader } from './pieces.ts';
 import type { RawBody, RawMesh } from './raw-mesh.ts';
-import { recentre } from './recentre.ts';
-import type { ByteSource } from './source.ts';
 
 export interface ReadOptions {
   /** Unit of the numbers in the file; left out: what the file declares, mm where it declares none. */

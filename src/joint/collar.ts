@@ -1,11 +1,17 @@
 import type { Plane } from '../math/plane.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import { borderOf } from '../mesh/border.ts';
-import { joinIndices } from '../mesh/join-indices.ts';
-import { PairTable } from '../mesh/pair-table.ts';
-import { type CompactMesh, compactPart, type Part, type Patch, type PatchOf } from '../mesh/part.ts';
-import { PlaceTable } from '../mesh/place-table.ts';
-import { coordinate, NOTHING_ADDED, type Vertices, vertexCount, withVertices } from '../mesh/vertices.ts';
+import { borderOf } from '../mesh/part/border.ts';
+import { joinIndices } from '../mesh/part/join-indices.ts';
+import { type CompactMesh, compactPart, type Part, type Patch, type PatchOf } from '../mesh/part/part.ts';
+import {
+  coordinate,
+  NOTHING_ADDED,
+  type Vertices,
+  vertexCount,
+  withVertices,
+} from '../mesh/part/vertices.ts';
+import { PairTable } from '../mesh/topology/pair-table.ts';
+import { PlaceTable } from '../mesh/topology/place-table.ts';
 import { openEdges } from '../seam/face.ts';
 
 /**

@@ -1,6 +1,6 @@
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec2 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { Face } from '../seam/face.ts';
 import type { Joint } from './joint.ts';
 import { liesWithin, loopGap } from './loop-gap.ts';

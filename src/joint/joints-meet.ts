@@ -1,5 +1,5 @@
 import { boundsOf } from '../mesh/measure.ts';
-import { cornersOf, nearestToTriangle } from '../mesh/triangle-tree.ts';
+import { cornersOf, nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import { bodyPlanes, hasCornerInside } from './body-planes.ts';
 import { type Joint, jointSpec, shapeTree } from './joint.ts';
 import { intoJoint } from './place-body.ts';

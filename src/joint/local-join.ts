@@ -1,8 +1,8 @@
 import type { Kernel } from '../kernel/load.ts';
 import type { Loop } from '../math/polygon.ts';
-import { joinIndices } from '../mesh/join-indices.ts';
-import type { Part, Patch } from '../mesh/part.ts';
-import { vertexCount, withVertices } from '../mesh/vertices.ts';
+import { joinIndices } from '../mesh/part/join-indices.ts';
+import type { Part, Patch } from '../mesh/part/part.ts';
+import { vertexCount, withVertices } from '../mesh/part/vertices.ts';
 import { capTriangles } from '../seam/cap.ts';
 import type { Face } from '../seam/face.ts';
 import type { Joint } from './joint.ts';

@@ -4,7 +4,7 @@ import { type KernelJoint, kernelJoin } from '../kernel/solid.ts';
 import type { Plane, PlaneFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale, sub, type Vec3 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import { putBack, takeCollar } from './collar.ts';
 import { closedBody, type Joint } from './joint.ts';
 

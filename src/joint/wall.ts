@@ -1,9 +1,9 @@
 import type { Vec3 } from '../math/vec3.ts';
-import { isBeyond } from '../mesh/is-beyond.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { visitNearestFirst } from '../mesh/nearest-first.ts';
-import { nearestToTriangle } from '../mesh/triangle-tree.ts';
-import type { Vertices } from '../mesh/vertices.ts';
+import { isBeyond } from '../mesh/near/is-beyond.ts';
+import { visitNearestFirst } from '../mesh/near/nearest-first.ts';
+import { nearestToTriangle } from '../mesh/near/triangle-tree.ts';
+import type { Vertices } from '../mesh/part/vertices.ts';
 import { bodyPlanes, boxBound, hasCornerInside, triangleBound } from './body-planes.ts';
 import { type Joint, jointSpec, shapeTree } from './joint.ts';
 import { intoJoint, outOfJoint } from './place-body.ts';

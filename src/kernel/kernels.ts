@@ -1,4 +1,4 @@
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { Kernel } from './load.ts';
 import { type KernelJoint, kernelJoin } from './solid.ts';
 

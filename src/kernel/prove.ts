@@ -1,6 +1,6 @@
 import { PegwrightError } from '../errors.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { partOf } from '../mesh/part.ts';
+import { partOf } from '../mesh/part/part.ts';
 import type { Kernel } from './load.ts';
 import { scoped } from './scope.ts';
 import { toKernel } from './solid.ts';

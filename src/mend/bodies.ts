@@ -1,9 +1,9 @@
 import type { RawBody } from '../io/raw-mesh.ts';
-import { auditMesh } from '../mesh/audit.ts';
-import { gatherNeighbours } from '../mesh/gather-neighbours.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { type Weld, weld } from '../mesh/weld.ts';
-import { withoutUnused } from './drop-triangles.ts';
+import { gatherNeighbours } from '../mesh/near/gather-neighbours.ts';
+import { auditMesh } from '../mesh/topology/audit.ts';
+import { type Weld, weld } from '../mesh/topology/weld.ts';
+import { withoutUnused } from './triangles/drop-triangles.ts';
 
 /** A body the file declares, with a mesh of its own: bodies share no vertex, so that touching ones stay apart. */
 export interface Body {

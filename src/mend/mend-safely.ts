@@ -1,20 +1,20 @@
-import { type Audit, auditMesh } from '../mesh/audit.ts';
 import { measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { markDoubledSkin } from './doubled-skin.ts';
-import { dropTriangles } from './drop-triangles.ts';
-import { faultyShells } from './faulty-shells.ts';
-import { fillHoles } from './fill-holes.ts';
-import { joinRims } from './join-rims.ts';
-import { isSound } from './needs-mending.ts';
-import { turnOutward } from './outward.ts';
-import { pairEdges } from './pair-edges.ts';
-import { partCrowdedEdges } from './part-edges.ts';
-import { note, type Repair } from './repair.ts';
-import { smallHoles } from './small-holes.ts';
-import { splitVertices } from './split-vertices.ts';
+import { type Audit, auditMesh } from '../mesh/topology/audit.ts';
+import { fillHoles } from './holes/fill-holes.ts';
+import { smallHoles } from './holes/small-holes.ts';
+import { isSound } from './report/needs-mending.ts';
+import { note, type Repair } from './report/repair.ts';
+import { faultyShells } from './shells/faulty-shells.ts';
+import { joinRims } from './touching/join-rims.ts';
+import { pairEdges } from './touching/pair-edges.ts';
+import { partCrowdedEdges } from './touching/part-edges.ts';
+import { splitVertices } from './touching/split-vertices.ts';
+import { markDoubledSkin } from './triangles/doubled-skin.ts';
+import { dropTriangles } from './triangles/drop-triangles.ts';
 import { MEND_TUNING } from './tuning.ts';
-import { windCoherently } from './wind.ts';
+import { turnOutward } from './winding/outward.ts';
+import { windCoherently } from './winding/wind.ts';
 
 /** A mesh, and its audit where it has one that still holds. */
 interface Audited {

@@ -1,6 +1,6 @@
 import type { Mesh } from './mesh.ts';
-import { compactMesh, usesMost } from './part.ts';
-import { allPositions, type Vertices } from './vertices.ts';
+import { compactMesh, usesMost } from './part/part.ts';
+import { allPositions, type Vertices } from './part/vertices.ts';
 
 /** A mesh ready for a screen: one unit normal per vertex. */
 export interface DisplayMesh extends Mesh {

@@ -4,7 +4,7 @@ import { type Joint, jointVolume } from '../joint/joint.ts';
 import { leastWall } from '../joint/wall.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
-import { type PatchOf, patchMesh, trianglesOf } from '../mesh/part.ts';
+import { type PatchOf, patchMesh, trianglesOf } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
 import { measureGap, type Spread } from '../section/gap.ts';
 import { crossedSeams } from './crossed-seams.ts';

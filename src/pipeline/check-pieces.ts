@@ -1,8 +1,8 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
-import { type FacePiece, facePieces } from '../mesh/face-pieces.ts';
-import type { PatchOf } from '../mesh/part.ts';
-import { joinShells, newShells, rootOf } from '../mesh/shells.ts';
+import { type FacePiece, facePieces } from '../mesh/part/face-pieces.ts';
+import type { PatchOf } from '../mesh/part/part.ts';
+import { joinShells, newShells, rootOf } from '../mesh/topology/shells.ts';
 import type { Cut } from '../seam/cut.ts';
 import type { CutSeam } from './cut-step.ts';
 

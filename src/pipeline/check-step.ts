@@ -7,7 +7,7 @@ import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Bounds } from '../mesh/measure.ts';
-import { partFacts } from '../mesh/part-facts.ts';
+import { partFacts } from '../mesh/part/part-facts.ts';
 import type { Job } from '../model/job.ts';
 import { checkPeg } from './check-peg.ts';
 import { checkPieces } from './check-pieces.ts';

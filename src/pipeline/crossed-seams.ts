@@ -3,7 +3,7 @@ import { leastWall } from '../joint/wall.ts';
 import type { Plane } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { scale } from '../math/vec3.ts';
-import { volumeBeyond } from '../mesh/volume-beyond.ts';
+import { volumeBeyond } from '../mesh/plane/volume-beyond.ts';
 import type { JointedTree } from './joint-step.ts';
 import type { Host, SettledPeg } from './settled.ts';
 

@@ -3,7 +3,7 @@ import type { Kernel } from '../kernel/load.ts';
 import { movePlane, type Plane, plane } from '../math/plane.ts';
 import { sub, type Vec3 } from '../math/vec3.ts';
 import { middleOf } from '../mesh/measure.ts';
-import { type Part, partOf } from '../mesh/part.ts';
+import { type Part, partOf } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { type Cut, cutPart } from '../seam/cut.ts';
 import { requireWholeCut } from './require-whole-cut.ts';

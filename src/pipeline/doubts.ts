@@ -1,11 +1,11 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { add, sub, type Vec3 } from '../math/vec3.ts';
-import { type FarSpecks, findFarSpecks } from '../mend/far-specks.ts';
-import { shellBlocks } from '../mend/shell-blocks.ts';
-import type { ShellOverlaps } from '../mend/shell-overlaps.ts';
-import { type Audit, isClosed } from '../mesh/audit.ts';
+import { type FarSpecks, findFarSpecks } from '../mend/shells/far-specks.ts';
+import { shellBlocks } from '../mend/shells/shell-blocks.ts';
+import type { ShellOverlaps } from '../mend/shells/shell-overlaps.ts';
 import type { Bounds } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import { type Audit, isClosed } from '../mesh/topology/audit.ts';
 
 /** Longest side of what anybody would part and print, mm: half a millimetre to ten metres. */
 const LIKELY_MM = [0.5, 10_000] as const;
@@ -27,7 +27,7 @@ export async function surveyShells(mesh: Mesh, audit: Audit): Promise<ShellSurve
   const blocks = shellBlocks(mesh, audit);
   const far = findFarSpecks(blocks);
   if (!isClosed(audit)) return { ...ONE_SHELL, far };
-  const { findShellOverlaps } = await import('../mend/shell-overlaps.ts');
+  const { findShellOverlaps } = await import('../mend/shells/shell-overlaps.ts');
   return { overlaps: findShellOverlaps(mesh, audit, blocks), far };
 }
 

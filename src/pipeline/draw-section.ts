@@ -1,6 +1,6 @@
 import { clipLoop, type PlaneBox } from '../math/clip-loop.ts';
 import { add } from '../math/vec3.ts';
-import type { Part, PatchOf } from '../mesh/part.ts';
+import type { Part, PatchOf } from '../mesh/part/part.ts';
 import { sectionFrame, sectionPart, sectionProfile } from '../section/peg-section.ts';
 import type { PegSection } from './evaluation.ts';
 import type { JointedTree } from './joint-step.ts';

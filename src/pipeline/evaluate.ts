@@ -1,7 +1,7 @@
 import type { Kernels } from '../kernel/kernels.ts';
 import type { Plane } from '../math/plane.ts';
 import { middleOf } from '../mesh/measure.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
 import type { OnProgress } from '../progress.ts';
 import { checkStep } from './check-step.ts';

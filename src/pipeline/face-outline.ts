@@ -1,9 +1,9 @@
 import { movePlane, type Plane, planeFrame } from '../math/plane.ts';
 import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
 import { add, sub, type Vec3 } from '../math/vec3.ts';
-import { crossPlane } from '../mesh/cross-plane.ts';
-import { outlineOf } from '../mesh/outline.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
+import { crossPlane } from '../mesh/plane/cross-plane.ts';
+import { outlineOf } from '../mesh/plane/outline.ts';
 import type { FaceResult } from './evaluation.ts';
 
 /** Where a plane (in the file's coordinates) would divide a part, without dividing it. `near` chooses the frame's origin. */

@@ -1,7 +1,7 @@
 import { type Seating, wallLimit } from '../joint/host.ts';
 import type { Joint } from '../joint/joint.ts';
 import { leastWall, type Wall } from '../joint/wall.ts';
-import type { Part, Patch, PatchOf } from '../mesh/part.ts';
+import type { Part, Patch, PatchOf } from '../mesh/part/part.ts';
 
 /** The least wall around a socket in its finished part, and to what. */
 export interface FinishedWall extends Wall {

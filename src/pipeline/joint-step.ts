@@ -7,7 +7,7 @@ import type { Kernels } from '../kernel/kernels.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';

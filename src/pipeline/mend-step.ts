@@ -2,18 +2,18 @@ import type { RawBody } from '../io/raw-mesh.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { kernelUnite } from '../kernel/solid.ts';
 import { type Body, bodiesOf, joinMeshes, runsOf } from '../mend/bodies.ts';
-import { dropSpecks } from '../mend/drop-specks.ts';
-import { fillHoles } from '../mend/fill-holes.ts';
-import { holeOutlines } from '../mend/hole-outlines.ts';
-import { joinRims } from '../mend/join-rims.ts';
+import { fillHoles } from '../mend/holes/fill-holes.ts';
+import { holeOutlines } from '../mend/holes/hole-outlines.ts';
 import { mendSafely, volumeOf } from '../mend/mend-safely.ts';
-import { type ReSkinOptions, reSkin } from '../mend/re-skin.ts';
-import { note, type Repair } from '../mend/repair.ts';
-import { diagonalOf } from '../mend/shell-parts.ts';
-import { uniteOverlapping } from '../mend/unite.ts';
-import { type Audit, auditMesh } from '../mesh/audit.ts';
+import { note, type Repair } from '../mend/report/repair.ts';
+import { dropSpecks } from '../mend/shells/drop-specks.ts';
+import { diagonalOf } from '../mend/shells/shell-parts.ts';
+import { uniteOverlapping } from '../mend/shells/unite.ts';
+import { type ReSkinOptions, reSkin } from '../mend/skin/re-skin.ts';
+import { joinRims } from '../mend/touching/join-rims.ts';
 import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import { type Audit, auditMesh } from '../mesh/topology/audit.ts';
 import type { Mend } from '../model/mend.ts';
 
 export interface Mended {

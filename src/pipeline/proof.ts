@@ -2,7 +2,7 @@ import { type Finding, finding } from '../check/finding.ts';
 import type { Proof } from '../kernel/prove.ts';
 import { measuredNumeral, numeral } from '../math/numeral.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { compactMesh, type Part, trianglesOf } from '../mesh/part.ts';
+import { compactMesh, type Part, trianglesOf } from '../mesh/part/part.ts';
 import { LIMITS } from '../model/limits.ts';
 import type { PartResult } from './evaluation.ts';
 

@@ -2,7 +2,7 @@ import type { Finding } from '../check/finding.ts';
 import { PegwrightError } from '../errors.ts';
 import type { Kernel } from '../kernel/load.ts';
 import { proveSolid } from '../kernel/prove.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { PartResult } from './evaluation.ts';
 import { judgeProof, solidToProve } from './proof.ts';
 

@@ -2,7 +2,7 @@ import type { Finding } from '../check/finding.ts';
 import type { Seating } from '../joint/host.ts';
 import type { Joint } from '../joint/joint.ts';
 import type { PlaneFrame } from '../math/plane.ts';
-import type { Part } from '../mesh/part.ts';
+import type { Part } from '../mesh/part/part.ts';
 import type { Seam } from '../model/job.ts';
 import type { ResolvedPeg } from '../model/resolved-peg.ts';
 import type { Face } from '../seam/face.ts';

@@ -1,6 +1,6 @@
-import type { Repair } from '../mend/repair.ts';
-import { isClosed } from '../mesh/audit.ts';
+import type { Repair } from '../mend/report/repair.ts';
 import { boundsOf, measureMesh } from '../mesh/measure.ts';
+import { isClosed } from '../mesh/topology/audit.ts';
 import type { Mend } from '../model/mend.ts';
 import type { OnProgress } from '../progress.ts';
 import { enclosesVolume, type Sculpt } from './sculpt.ts';

@@ -1,8 +1,8 @@
-import type { MixedTriangles } from '../mesh/crossing.ts';
-import { joinIndices } from '../mesh/join-indices.ts';
-import type { Ring } from '../mesh/outline.ts';
-import { PairTable } from '../mesh/pair-table.ts';
-import type { Trace } from '../mesh/trace.ts';
+import { joinIndices } from '../mesh/part/join-indices.ts';
+import type { MixedTriangles } from '../mesh/plane/crossing.ts';
+import type { Ring } from '../mesh/plane/outline.ts';
+import type { Trace } from '../mesh/plane/trace.ts';
+import { PairTable } from '../mesh/topology/pair-table.ts';
 
 /**
  * True where the face would share an edge inside it with the skin (the plane meets a hollow edge from

@@ -1,8 +1,8 @@
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
-import { chainRings, pointsIn, type Ring } from '../mesh/outline.ts';
-import { PairTable } from '../mesh/pair-table.ts';
-import type { Vertices } from '../mesh/vertices.ts';
+import type { Vertices } from '../mesh/part/vertices.ts';
+import { chainRings, pointsIn, type Ring } from '../mesh/plane/outline.ts';
+import { PairTable } from '../mesh/topology/pair-table.ts';
 
 /** A seam's face in one part: its outline, as vertex rings of the part and as loops in the seam's frame. */
 export interface Face {

@@ -1,6 +1,6 @@
-import { blocksOf, boxesOf, evenStarts, keepBlocks } from '../mesh/blocks.ts';
-import type { TracedRun } from '../mesh/trace.ts';
-import type { Vertices } from '../mesh/vertices.ts';
+import { blocksOf, boxesOf, evenStarts, keepBlocks } from '../mesh/near/blocks.ts';
+import type { Vertices } from '../mesh/part/vertices.ts';
+import type { TracedRun } from '../mesh/plane/trace.ts';
 
 /** One side's triangles of a run, and the blocks they came in. */
 export interface GatheredRun {

@@ -1,10 +1,10 @@
 import type { Plane } from '../math/plane.ts';
-import { flatFacesFront } from '../mesh/crossing.ts';
-import type { Ring } from '../mesh/outline.ts';
-import { PairTable } from '../mesh/pair-table.ts';
-import type { Part, Patch } from '../mesh/part.ts';
-import type { Trace, TracedRun } from '../mesh/trace.ts';
-import { NOTHING_ADDED } from '../mesh/vertices.ts';
+import type { Part, Patch } from '../mesh/part/part.ts';
+import { NOTHING_ADDED } from '../mesh/part/vertices.ts';
+import { flatFacesFront } from '../mesh/plane/crossing.ts';
+import type { Ring } from '../mesh/plane/outline.ts';
+import type { Trace, TracedRun } from '../mesh/plane/trace.ts';
+import { PairTable } from '../mesh/topology/pair-table.ts';
 import { type GatheredRun, gatherRun, placeBlocks } from './gather-run.ts';
 
 /** One side of a split part: its patches without a face yet, and the rings its face must fill. */

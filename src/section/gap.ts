@@ -1,6 +1,6 @@
 import { dot, sub, type Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { buildTriangleTree, cornersOf, type Nearest, nearestToPoint } from '../mesh/triangle-tree.ts';
+import { buildTriangleTree, cornersOf, type Nearest, nearestToPoint } from '../mesh/near/triangle-tree.ts';
 
 /** Least, mean and greatest of a measured distance, mm. */
 export interface Spread {

@@ -1,9 +1,9 @@
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import { cross, dot, type Vec3 } from '../math/vec3.ts';
-import { crossPlane } from '../mesh/cross-plane.ts';
-import { outlineOf, pointsIn } from '../mesh/outline.ts';
-import type { Part, PatchOf } from '../mesh/part.ts';
+import type { Part, PatchOf } from '../mesh/part/part.ts';
+import { crossPlane } from '../mesh/plane/cross-plane.ts';
+import { outlineOf, pointsIn } from '../mesh/plane/outline.ts';
 
 /** The plane a section drawing lies in: `across` and `along` (unit vectors, square to each other) through `foot`, mm. */
 export interface SectionPlane {

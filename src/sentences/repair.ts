@@ -1,5 +1,5 @@
-import type { Defect } from '../mend/health.ts';
-import type { Repair } from '../mend/repair.ts';
+import type { Defect } from '../mend/report/health.ts';
+import type { Repair } from '../mend/report/repair.ts';
 import { count, mm, volume } from './words.ts';
 
 /** Where defects, and what mending did about them, become English. */

@@ -1,6 +1,6 @@
 import { type ErrorRecord, PegwrightError } from '../errors.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Health } from '../mend/health.ts';
+import type { Health } from '../mend/report/health.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';

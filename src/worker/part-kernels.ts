@@ -1,7 +1,7 @@
 import { PegwrightError } from '../errors.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import type { Kernel } from '../kernel/load.ts';
-import { compactPart, type Part } from '../mesh/part.ts';
+import { compactPart, type Part } from '../mesh/part/part.ts';
 import { createKernelWorker, type KernelWorker } from './kernel-worker.ts';
 import type { KernelAnswer } from './protocol.ts';
 

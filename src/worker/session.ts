@@ -1,13 +1,13 @@
 import { zipArchive } from '../handoff/archive.ts';
 import { fileStem } from '../handoff/part-files.ts';
 import { partFiles } from '../handoff/write-parts.ts';
-import { blobSource } from '../io/source.ts';
+import { blobSource } from '../io/bytes/source.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
-import { estimateReSkin, suggestCellMm } from '../mend/estimate-re-skin.ts';
-import { checkHealth } from '../mend/health.ts';
+import { checkHealth } from '../mend/report/health.ts';
+import { estimateReSkin, suggestCellMm } from '../mend/skin/estimate-re-skin.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';

@@ -2,7 +2,7 @@ import { add, type Vec3 } from '../math/vec3.ts';
 import { type DisplayMesh, smoothDisplay, smoothRuns } from '../mesh/display.ts';
 import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { patchMesh } from '../mesh/part.ts';
+import { patchMesh } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
 import { drawSection, type Focus } from '../pipeline/draw-section.ts';
 import type { Evaluated } from '../pipeline/evaluate.ts';

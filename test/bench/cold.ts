@@ -1,4 +1,4 @@
-import { memorySource } from '../../src/io/source.ts';
+import { memorySource } from '../../src/io/bytes/source.ts';
 import { closedBody } from '../../src/joint/joint.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';

@@ -1,12 +1,12 @@
 import type { Manifold } from 'manifold-3d';
-import { memorySource } from '../../src/io/source.ts';
+import { memorySource } from '../../src/io/bytes/source.ts';
 import { closedBody } from '../../src/joint/joint.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { proveSolid } from '../../src/kernel/prove.ts';
 import { plane } from '../../src/math/plane.ts';
-import { blocksOf } from '../../src/mesh/blocks.ts';
-import { meshOf, type Part } from '../../src/mesh/part.ts';
+import { blocksOf } from '../../src/mesh/near/blocks.ts';
+import { meshOf, type Part } from '../../src/mesh/part/part.ts';
 import type { Job } from '../../src/model/job.ts';
 import { checkStep } from '../../src/pipeline/check-step.ts';
 import { cutStep, wholePart } from '../../src/pipeline/cut-step.ts';

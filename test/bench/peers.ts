@@ -3,10 +3,10 @@ import { ADDITION, Brush, Evaluator, INTERSECTION, SUBTRACTION } from 'three-bvh
 import { closedBody } from '../../src/joint/joint.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
-import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { meshOf } from '../../src/mesh/part.ts';
-import { weld } from '../../src/mesh/weld.ts';
+import { meshOf } from '../../src/mesh/part/part.ts';
+import { auditMesh, isClosed } from '../../src/mesh/topology/audit.ts';
+import { weld } from '../../src/mesh/topology/weld.ts';
 import type { Job } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';

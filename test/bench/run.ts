@@ -1,6 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { memorySource } from '../../src/io/source.ts';
+import { memorySource } from '../../src/io/bytes/source.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
 import { threePegJob } from './bench-job.ts';

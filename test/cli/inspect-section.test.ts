@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { resolve } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import { block, makeCliFolder, openBlock, stlOf } from '../support/cli-folder.ts';
 import { boxFrame } from '../support/figures.ts';
 import { answerOf, runCli } from '../support/run-cli.ts';

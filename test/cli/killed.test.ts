@@ -3,7 +3,7 @@ import { cpSync, mkdirSync, readdirSync, readFileSync, rmSync, watch } from 'nod
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import { makeCliFolder } from '../support/cli-folder.ts';
 import { lumpySphere } from '../support/figures.ts';
 

@@ -1,6 +1,6 @@
 import type { FindingCode } from '../../src/check/finding.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
-import type { Part } from '../../src/mesh/part.ts';
+import type { Part } from '../../src/mesh/part/part.ts';
 import type { Peg } from '../../src/model/job.ts';
 import { checkStep } from '../../src/pipeline/check-step.ts';
 import { proveParts } from '../../src/pipeline/prove-parts.ts';

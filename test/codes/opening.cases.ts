@@ -1,5 +1,5 @@
 import type { FindingCode } from '../../src/check/finding.ts';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { insideOut, lumpySphere } from '../support/figures.ts';
 import { box, fanned } from '../support/simple-solids.ts';

@@ -2,7 +2,7 @@ import type { FindingCode } from '../../src/check/finding.ts';
 import { type ErrorCode, toErrorRecord } from '../../src/errors.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
-import { partOf } from '../../src/mesh/part.ts';
+import { partOf } from '../../src/mesh/part/part.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { eachInItsOwn } from '../../src/worker/part-kernels.ts';
 import type { Loss } from '../../src/worker/protocol.ts';

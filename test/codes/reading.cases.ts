@@ -1,7 +1,7 @@
 import { strToU8, zipSync } from 'fflate';
 import { vi } from 'vitest';
 import type { ErrorCode } from '../../src/errors.ts';
-import { reSkin } from '../../src/mend/re-skin.ts';
+import { reSkin } from '../../src/mend/skin/re-skin.ts';
 import { LIMITS } from '../../src/model/limits.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
 import { lumpySphere } from '../support/figures.ts';

@@ -2,7 +2,7 @@ import { vi } from 'vitest';
 import { type ErrorCode, toErrorRecord } from '../../src/errors.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
-import { partOf } from '../../src/mesh/part.ts';
+import { partOf } from '../../src/mesh/part/part.ts';
 import { solidToProve } from '../../src/pipeline/proof.ts';
 import { createEngine } from '../../src/worker/client.ts';
 import { createKernelWorker } from '../../src/worker/kernel-worker.ts';

@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { zipArchive } from '../../src/handoff/archive.ts';
 import { fileStem, partFileNames } from '../../src/handoff/part-files.ts';
 import { partFiles } from '../../src/handoff/write-parts.ts';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
-import { partOf } from '../../src/mesh/part.ts';
+import { partOf } from '../../src/mesh/part/part.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { box, fanned } from '../support/simple-solids.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readMesh } from '../../src/io/read-mesh.ts';
-import { weld } from '../../src/mesh/weld.ts';
+import { weld } from '../../src/mesh/topology/weld.ts';
 import {
   binaryPly,
   dripSource,

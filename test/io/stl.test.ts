@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readMesh } from '../../src/io/read-mesh.ts';
-import { stlChunks, writeStlBinary } from '../../src/io/stl-write.ts';
+import { stlChunks, writeStlBinary } from '../../src/io/stl/write.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { asSource, binaryStl, dripSource, textStl, triangleCorners, utf8 } from '../support/mesh-files.ts';
 import { box, cornersOf, fanned, torus } from '../support/simple-solids.ts';

@@ -7,7 +7,7 @@ import { suggestPlaces } from '../../src/joint/suggest-places.ts';
 import { taperFault } from '../../src/joint/taper.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
-import { meshOf } from '../../src/mesh/part.ts';
+import { meshOf } from '../../src/mesh/part/part.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { other, randomFixture, randomJoint, randomPeg, type Side } from '../support/random-joints.ts';
 import {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type BodySpec, type JointSurface, parallelBody } from '../../src/joint/parallel-body.ts';
 import { taperFault, taperPeg, taperSocket } from '../../src/joint/taper.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
-import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
+import { auditMesh, isClosed } from '../../src/mesh/topology/audit.ts';
 import { frustumSurface, onSurface, type Point, samplesOn, trianglesOf } from '../support/independent-gap.ts';
 import { pegOf } from '../support/seam-fixture.ts';
 

@@ -5,7 +5,7 @@ import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { plane } from '../../src/math/plane.ts';
 import type { Vec2, Vec3 } from '../../src/math/vec3.ts';
-import { meshOf, partOf } from '../../src/mesh/part.ts';
+import { meshOf, partOf } from '../../src/mesh/part/part.ts';
 import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { cutPart } from '../../src/seam/cut.ts';

@@ -6,7 +6,7 @@ import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
-import { meshOf, type Part } from '../../src/mesh/part.ts';
+import { meshOf, type Part } from '../../src/mesh/part/part.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { other, randomJoint, type Side } from '../support/random-joints.ts';
 import { cutFigure, type Fixture, isSound, jointsAt, pegOf, volumeOf } from '../support/seam-fixture.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { mendSafely } from '../../src/mend/mend-safely.ts';
-import type { Repair } from '../../src/mend/repair.ts';
-import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
+import type { Repair } from '../../src/mend/report/repair.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { weld } from '../../src/mesh/weld.ts';
+import { auditMesh, isClosed } from '../../src/mesh/topology/audit.ts';
+import { weld } from '../../src/mesh/topology/weld.ts';
 import { someOf, soupOf } from '../support/damage.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { box, cornersOf, fanned, plainVolume } from '../support/simple-solids.ts';

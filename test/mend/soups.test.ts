@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
-import { checkHealth } from '../../src/mend/health.ts';
 import { mendSafely } from '../../src/mend/mend-safely.ts';
-import { auditMesh } from '../../src/mesh/audit.ts';
+import { checkHealth } from '../../src/mend/report/health.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
+import { auditMesh } from '../../src/mesh/topology/audit.ts';
 import { soupOf } from '../support/damage.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { triangleKeys } from '../support/stl-bytes.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { weldBodies } from '../../src/mend/bodies.ts';
-import { isClosed } from '../../src/mesh/audit.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
+import { isClosed } from '../../src/mesh/topology/audit.ts';
 import { type Mended, mendFigure } from '../../src/pipeline/mend-step.ts';
 import { soupOf } from '../support/damage.ts';
 import { insideOut, lumpySphere, nestedBalls } from '../support/figures.ts';

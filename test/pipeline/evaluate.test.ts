@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
-import { meshOf } from '../../src/mesh/part.ts';
+import { meshOf } from '../../src/mesh/part/part.ts';
 import type { Job, Peg } from '../../src/model/job.ts';
 import { createEvaluator, type Evaluator } from '../../src/pipeline/evaluate.ts';
 import { PROCESSES } from '../../src/process/cards.ts';

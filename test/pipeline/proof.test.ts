@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { proveSolid } from '../../src/kernel/prove.ts';
-import { compactMesh } from '../../src/mesh/part.ts';
+import { compactMesh } from '../../src/mesh/part/part.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { judgeProof, solidToProve } from '../../src/pipeline/proof.ts';
 import { proveParts } from '../../src/pipeline/prove-parts.ts';

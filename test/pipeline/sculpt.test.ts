@@ -1,6 +1,6 @@
 import bunny from 'bunny';
 import { describe, expect, it } from 'vitest';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { openSculpt, requireSolid, type Sculpt } from '../../src/pipeline/sculpt.ts';
 import type { Step } from '../../src/progress.ts';

@@ -8,7 +8,7 @@ import { loopArea, loopPerimeter } from '../../src/math/polygon.ts';
 import { float32Step, TOLERANCES } from '../../src/math/tolerances.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { compactMesh, meshOf, type Part, partOf } from '../../src/mesh/part.ts';
+import { compactMesh, meshOf, type Part, partOf } from '../../src/mesh/part/part.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { type Cut, cutPart, findFace } from '../../src/seam/cut.ts';
 import { boxFrame, icosphere, nestedBalls, ring } from '../support/figures.ts';

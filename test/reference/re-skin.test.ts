@@ -1,10 +1,10 @@
 import bunny from 'bunny';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type ReSkinned, reSkin } from '../../src/mend/re-skin.ts';
-import { auditMesh, isClosed } from '../../src/mesh/audit.ts';
+import { type ReSkinned, reSkin } from '../../src/mend/skin/re-skin.ts';
 import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { weld } from '../../src/mesh/weld.ts';
+import { auditMesh, isClosed } from '../../src/mesh/topology/audit.ts';
+import { weld } from '../../src/mesh/topology/weld.ts';
 import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
 import { onSurface, trianglesOf } from '../support/independent-gap.ts';
 import { eulerCharacteristic } from '../support/meshes.ts';

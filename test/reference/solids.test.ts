@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { memorySource } from '../../src/io/source.ts';
+import { memorySource } from '../../src/io/bytes/source.ts';
 import { parallelBody } from '../../src/joint/parallel-body.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
 import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { meshOf, type Part, partOf } from '../../src/mesh/part.ts';
+import { meshOf, type Part, partOf } from '../../src/mesh/part/part.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
 import { icosphere } from '../support/figures.ts';
 import { obj, utf8 } from '../support/mesh-files.ts';

@@ -5,7 +5,7 @@ import { kernelCut } from '../../src/kernel/solid.ts';
 import { plane } from '../../src/math/plane.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { meshOf, partOf } from '../../src/mesh/part.ts';
+import { meshOf, partOf } from '../../src/mesh/part/part.ts';
 import { cutPart } from '../../src/seam/cut.ts';
 import { apart, boxFrame, lumpySphere, nestedBalls, ring, turned } from '../support/figures.ts';
 import { isSound, SEAM, volumeOf } from '../support/seam-fixture.ts';

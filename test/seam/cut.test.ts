@@ -9,7 +9,7 @@ import { float32Step, TOLERANCES } from '../../src/math/tolerances.ts';
 import { cross, dot, length, sub, type Vec3 } from '../../src/math/vec3.ts';
 import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { meshOf, type Part, partOf } from '../../src/mesh/part.ts';
+import { meshOf, type Part, partOf } from '../../src/mesh/part/part.ts';
 import { type Cut, cutPart } from '../../src/seam/cut.ts';
 import {
   apart,

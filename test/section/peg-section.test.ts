@@ -3,7 +3,7 @@ import { localJoin } from '../../src/joint/local-join.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { loopArea } from '../../src/math/polygon.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
-import type { PatchOf } from '../../src/mesh/part.ts';
+import type { PatchOf } from '../../src/mesh/part/part.ts';
 import { sectionFrame, sectionPart, sectionProfile } from '../../src/section/peg-section.ts';
 import { turned } from '../support/figures.ts';
 import { cutFigure, type Fixture, jointsAt, pegOf, SEAM } from '../support/seam-fixture.ts';

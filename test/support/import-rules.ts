@@ -103,7 +103,7 @@ function readSource(path: string, code: string): Reading {
   return reading;
 }
 
-/** `src/mesh/weld.ts` lies in the room `mesh`, `src/errors.ts` in `errors`. */
+/** `src/mesh/topology/weld.ts` lies in the room `mesh`, `src/errors.ts` in `errors`. */
 const roomOf = (path: string): string => path.split('/')[1].replace(/\.tsx?$/, '');
 
 const rowOf = (room: string): number => ROWS.findIndex((row) => row.includes(room));

@@ -1,5 +1,5 @@
-import { memorySource } from '../../src/io/source.ts';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { memorySource } from '../../src/io/bytes/source.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { type Job, type Peg, parseJob } from '../../src/model/job.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';

@@ -1,4 +1,4 @@
-import { type ByteSource, memorySource } from '../../src/io/source.ts';
+import { type ByteSource, memorySource } from '../../src/io/bytes/source.ts';
 import type { Polyhedron } from './simple-solids.ts';
 
 /** Writers of every format that can be read, written apart from the engine, for tests of its readers. */

@@ -1,7 +1,7 @@
 import type { Kernel } from '../../src/kernel/load.ts';
 import { type Own, scoped } from '../../src/kernel/scope.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { compactMesh } from '../../src/mesh/part.ts';
+import { compactMesh } from '../../src/mesh/part/part.ts';
 
 /** The volumes (mm³) that only one of two closed meshes holds, by the solid kernel. */
 export function symmetricDifference(kernel: Kernel, a: Mesh, b: Mesh): { onlyA: number; onlyB: number } {

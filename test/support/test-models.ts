@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { type ByteSource, memorySource } from '../../src/io/source.ts';
+import { type ByteSource, memorySource } from '../../src/io/bytes/source.ts';
 import { obtainPackages } from './debian-package.ts';
 
 /** Small meshes, sound and unsound, from a Debian package of test models: for tests alone, never in the repository. */

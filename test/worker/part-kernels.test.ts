@@ -3,7 +3,7 @@ import { closedBody } from '../../src/joint/joint.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
-import { meshOf, type Part } from '../../src/mesh/part.ts';
+import { meshOf, type Part } from '../../src/mesh/part/part.ts';
 import type { KernelWorker } from '../../src/worker/kernel-worker.ts';
 import { eachInItsOwn } from '../../src/worker/part-kernels.ts';
 import type { KernelAnswer, KernelTask } from '../../src/worker/protocol.ts';

@@ -1,7 +1,7 @@
 import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { PegwrightError } from '../../src/errors.ts';
-import { writeStlBinary } from '../../src/io/stl-write.ts';
+import { writeStlBinary } from '../../src/io/stl/write.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { turnAbout, turned, turnedVec } from '../../src/math/quaternion.ts';
 import { normalize } from '../../src/math/vec3.ts';
