@@ -1,7 +1,7 @@
 import { type DragEvent, lazy, Suspense, useState } from 'react';
 import { I18nProvider } from 'react-aria-components';
+import { notice } from '../src/index.ts';
 import { StartCard } from './bench/StartCard.tsx';
-import { words } from './messages.ts';
 import { Fields } from './panels/Fields.tsx';
 import { Findings } from './panels/Findings.tsx';
 import { SeamList } from './panels/SeamList.tsx';
@@ -10,6 +10,7 @@ import { StatusLine } from './panels/StatusLine.tsx';
 import { TopBar } from './panels/TopBar.tsx';
 import { useActions, useBenchStore } from './state/workbench.tsx';
 import { useShortcuts } from './ui/use-shortcuts.ts';
+import { lexicon, words } from './words.ts';
 
 /** The scene is by far the largest piece of code: the rest of the page stands before it arrives. */
 const Bench = lazy(() =>
@@ -37,7 +38,7 @@ export function App() {
   useShortcuts(useBenchStore(), actions);
   const { isOver, ...drop } = useFileDrop();
   return (
-    <I18nProvider locale="en-GB">
+    <I18nProvider locale={lexicon.tag}>
       <div className="page" {...drop}>
         <TopBar />
         <main>
@@ -76,7 +77,7 @@ function useFileDrop() {
       setOver(false);
       const files = [...event.dataTransfer.files];
       if (files.length > 0) void actions.openFiles(files);
-      else actions.say(words.noFileDropped);
+      else actions.say(notice('no-file-dropped'));
     },
   };
 }

@@ -18,11 +18,13 @@ import { browserSurroundings } from './state/browser-surroundings.ts';
 import { keepTheme, keptTheme } from './state/kept-theme.ts';
 import { browserShelf } from './state/shelf.ts';
 import { WorkbenchProvider } from './state/workbench.tsx';
+import { lexicon } from './words.ts';
 
 const store = createStore<BenchState>(() => initialState(demoJob, keptTheme()));
 const engine = createEngine();
 const actions = createActions(store, engine, browserShelf, browserSurroundings);
 
+document.documentElement.lang = lexicon.tag;
 document.documentElement.dataset.theme = store.getState().sitting.theme;
 store.subscribe((now, before) => {
   if (now.sitting.theme !== before.sitting.theme) keepTheme(now.sitting.theme);

@@ -1,6 +1,8 @@
+import type { Step } from './progress.ts';
+
 /**
  * Every way the engine can refuse, as a code and the facts behind it.
- * Sentences are made at the edge, in `sentences.ts`.
+ * Sentences are made at the edge, of `lexicon/`.
  */
 
 export interface ErrorFacts {
@@ -49,13 +51,23 @@ export interface ErrorFacts {
     limitAlong: number;
   };
   're-skin-empty': { cellMm: number };
-  'kernel-refused': { step: string; reason: string };
-  'kernel-lost': { step: string };
+  'kernel-refused': { step: Step; doubt: KernelDoubt };
+  'kernel-lost': { step: Step };
   /** Code of the workbench that could not be fetched: the engine itself, its solid kernel, or what a step needs. */
   'not-loaded': { what: 'engine' | 'kernel' | 'step' };
-  'part-unproved': { part: string; reason: string };
+  'part-unproved': { part: string; doubt: KernelDoubt };
   cancelled: Record<string, never>;
 }
+
+/** Why the solid kernel does not take or make something, or does not agree with what was measured of it. */
+export type KernelDoubt =
+  | { is: 'too-big'; triangles: number; limit: number }
+  | { is: 'not-manifold' }
+  /** Anything else that it says, in its own words. */
+  | { is: 'said'; words: string }
+  | { is: 'crashed' | 'timed-out' }
+  | { is: 'triangles-off'; held: number; of: number }
+  | { is: 'volume-off'; mm3: number };
 
 type Vec3Facts = readonly [number, number, number];
 

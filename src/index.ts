@@ -4,8 +4,10 @@ export type { Finding, FindingCode, Severity } from './check/finding.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
+export { lexiconFor } from './lexicon/lexicon.ts';
+export type { Names } from './lexicon/names.ts';
+export { type Notice, notice, type Said } from './lexicon/notice.ts';
 export { nearestOnLoops } from './math/nearest-on-loops.ts';
-export { MINUS, numeral } from './math/numeral.ts';
 export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
 export { type Loop, loopArea, windingAt } from './math/polygon.ts';
 export {
@@ -38,20 +40,15 @@ export type {
   Way,
 } from './pipeline/evaluation.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
-export type { OnProgress, Step } from './progress.ts';
+export type { OnProgress, Proving, Step } from './progress.ts';
 export type { WallContour } from './seam/wall-contours.ts';
 export type { Spread } from './section/gap.ts';
-export { findingSentence } from './sentences/finding.ts';
-export { sentenceOf } from './sentences/refusal.ts';
-export { defectSentence, repairSentence } from './sentences/repair.ts';
-export type { Names } from './sentences/words.ts';
 export { createLatest } from './worker/latest.ts';
 export type {
   EvaluationView,
   Glimpse,
   LiveFace,
   PartView,
-  Proving,
   SculptFile,
   SculptSummary,
   SkinEstimate,

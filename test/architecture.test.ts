@@ -50,8 +50,8 @@ const PLANTED: [path: string, code: string, breach: string][] = [
   ['src/check/a.ts', "import '../process/cards.ts';", 'imports src/process/cards.ts'],
   [
     'src/pipeline/a.ts',
-    "import { sentenceOf } from '../sentences/refusal.ts';",
-    'imports src/sentences/refusal.ts',
+    "import { lexiconFor } from '../lexicon/lexicon.ts';",
+    'imports src/lexicon/lexicon.ts',
   ],
   ['src/worker/a.ts', "import { make } from '../cli/make.ts';", 'imports src/cli/make.ts'],
   ['src/worker/b.ts', "import { plane } from '../index.ts';", 'imports src/index.ts'],

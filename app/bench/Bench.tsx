@@ -1,11 +1,11 @@
 import { Canvas, type RootState } from '@react-three/fiber';
 import { useMemo } from 'react';
 import { NoToneMapping, type Plane } from 'three';
-import { words } from '../messages.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import type { Grip } from '../tools/seam-tool.ts';
 import { StaleNote } from '../ui/StaleNote.tsx';
+import { words } from '../words.ts';
 import { BenchTools } from './BenchTools.tsx';
 import { CameraWork } from './CameraWork.tsx';
 import { ClipPlane, useClip } from './ClipPlane.tsx';

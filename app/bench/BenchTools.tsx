@@ -1,6 +1,6 @@
 import { Button, Slider, SliderThumb, SliderTrack, ToggleButton } from 'react-aria-components';
-import { words } from '../messages.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 
 /** What a person does to the view rather than to the job: fit, clip, pull apart. */
 export function BenchTools() {

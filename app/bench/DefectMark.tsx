@@ -1,5 +1,5 @@
-import { words } from '../messages.ts';
 import { useBench } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 import { useFollow } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';
 

@@ -1,5 +1,4 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
-import { words } from '../messages.ts';
 import { isHeld } from '../state/bench-state.ts';
 import { type SeamPlane, setPlane } from '../state/job-edits.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
@@ -13,6 +12,7 @@ import {
   tiltedPlane,
 } from '../tools/seam-tool.ts';
 import { homeAxis, tiltOf } from '../tools/tilt.ts';
+import { words } from '../words.ts';
 import type { Handle } from './handle-pose.ts';
 import { toFile, toScene } from './scene-space.ts';
 import { useFollow } from './use-follow.ts';

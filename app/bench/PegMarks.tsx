@@ -1,7 +1,7 @@
 import type { PegResult, SculptSummary, SeamResult, Vec3 } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { seamResultOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 import { toScene } from './scene-space.ts';
 import { useFollow } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';

@@ -1,7 +1,7 @@
 import { Button, FileTrigger } from 'react-aria-components';
-import { words } from '../messages.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { WorkMark } from '../ui/WorkMark.tsx';
+import { words } from '../words.ts';
 import './start-card.css';
 
 /**

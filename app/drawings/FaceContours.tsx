@@ -1,12 +1,11 @@
 import { memo } from 'react';
+import { shortNumeral } from '../words.ts';
 import { Label } from './Dimension.tsx';
 import { placeCurveLabels, type Room } from './label-layout.ts';
 import { isRing, linePath } from './svg-path.ts';
 import type { Size, View } from './view.ts';
 
 export type Contours = readonly { wallMm: number; lines: Float64Array[] }[];
-
-const wallText = (mm: number): string => `${Number(mm.toFixed(2))}`;
 
 /** Curves of equal wall: where a socket may reach to, labelled in mm. */
 export const FaceContours = memo(({ contours, view }: { contours: Contours; view: View }) => {
@@ -31,7 +30,7 @@ export interface ContourLabelsProps {
 }
 
 export function ContourLabels({ contours, view, size, taken }: ContourLabelsProps) {
-  const curves = contours.map(({ wallMm, lines }) => ({ text: wallText(wallMm), lines }));
+  const curves = contours.map(({ wallMm, lines }) => ({ text: shortNumeral(wallMm, 2), lines }));
   const labels = placeCurveLabels(curves, view, size, taken);
   return (
     <g className="face-contour-labels">

@@ -1,5 +1,6 @@
 import { memo, useCallback, useMemo } from 'react';
 import './drawings.css';
+import { drawingWords } from '../words.ts';
 import type { FaceResult, ResolvedPeg, SeamResult, Vec2 } from './engine.ts';
 import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
 import { FaceNotes } from './FaceNotes.tsx';
@@ -16,7 +17,6 @@ import { type OnPegChange, usePegGesture } from './use-peg-gesture.ts';
 import { useViewport } from './use-viewport.ts';
 import { boundsOf, fitView, type Rect, type Size, toScreen, type View } from './view.ts';
 import { WallDimension } from './WallDimension.tsx';
-import { WORDS } from './words.ts';
 
 export interface FaceDrawingProps {
   seam: SeamResult;
@@ -63,7 +63,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
         ref={port.ref}
         className="drawing-paper"
         role="application"
-        aria-label={`${WORDS.face}. ${props.adding ? WORDS.addHelp : WORDS.faceHelp}`}
+        aria-label={`${drawingWords.face}. ${props.adding ? drawingWords.addHelp : drawingWords.faceHelp}`}
         {...input.paper}
       >
         {port.ready && (
@@ -115,7 +115,12 @@ export function FaceDrawing(props: FaceDrawingProps) {
       </svg>
       <output className="drawing-spoken">
         {chosen &&
-          WORDS.pegLabel(chosen.index, chosen.shape, chosen.wall?.mm ?? null, chosen.wall?.broken ?? false)}
+          drawingWords.pegLabel(
+            chosen.index,
+            chosen.shape,
+            chosen.wall?.mm ?? null,
+            chosen.wall?.broken ?? false,
+          )}
       </output>
     </div>
   );

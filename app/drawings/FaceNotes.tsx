@@ -1,6 +1,6 @@
+import { drawingWords } from '../words.ts';
 import type { DrawnPeg } from './face-model.ts';
 import type { Size } from './view.ts';
-import { WORDS } from './words.ts';
 
 export interface FaceNotesProps {
   drawn: readonly DrawnPeg[];
@@ -27,12 +27,13 @@ export function FaceNotes({ drawn, moving, minWallMm, size }: FaceNotesProps) {
           x={x}
           y={y(line)}
         >
-          {WORDS.peg(index)}: {wall?.broken ? WORDS.breaksSkin : WORDS.wallTooThin(wall?.mm ?? 0)}
+          {drawingWords.peg(index)}:{' '}
+          {wall?.broken ? drawingWords.breaksSkin : drawingWords.wallTooThin(wall?.mm ?? 0)}
         </text>
       ))}
       {moving && (
         <text className="drawing-numeral" textAnchor="end" x={x} y={y(thin.length)} data-testid="face-place">
-          {WORDS.place(moving.shape.uv)}
+          {drawingWords.place(moving.shape.uv)}
         </text>
       )}
     </g>

@@ -1,10 +1,10 @@
 import type { KeyboardEvent, PointerEvent } from 'react';
+import { drawingWords } from '../words.ts';
 import type { DrawnPeg } from './face-model.ts';
 import { Hatch } from './Hatch.tsx';
 import type { Handle } from './peg-drag.ts';
 import { linePath } from './svg-path.ts';
 import { boundsOf, type Rect, toScreen, type View } from './view.ts';
-import { WORDS } from './words.ts';
 
 export interface FacePegProps {
   role: 'button';
@@ -25,7 +25,7 @@ export function FacePeg({ drawn, view, selected, thin, onGrab, ...operable }: Fa
   const { index, shape, wall } = drawn;
   const peg = linePath(view, drawn.peg, true);
   const socket = linePath(view, drawn.socket, true);
-  const label = WORDS.pegLabel(index, shape, wall?.mm ?? null, wall?.broken ?? false);
+  const label = drawingWords.pegLabel(index, shape, wall?.mm ?? null, wall?.broken ?? false);
   return (
     <g
       className={`face-peg${selected ? ' is-selected' : ''}${thin ? ' is-thin' : ''}`}

@@ -1,6 +1,7 @@
+import { numeral } from '../words.ts';
 import { Dimension, Label } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import { numeral, type Vec2 } from './engine.ts';
+import type { Vec2 } from './engine.ts';
 import type { Handle } from './peg-drag.ts';
 import { fromPegAxes, type PegShape } from './peg-shape.ts';
 import { toScreen, type View } from './view.ts';

@@ -1,4 +1,5 @@
 import { memo } from 'react';
+import { drawingWords } from '../words.ts';
 import { chooseScaleBar } from './scale-bar.ts';
 
 export interface ScaleBarProps {
@@ -18,7 +19,7 @@ export const ScaleBar = memo(({ pxPerMm, x, foot, room }: ScaleBarProps) => {
       <rect className="drawing-scale-bar" x={x} y={y} width={bar.px} height={3} />
       <rect className="drawing-scale-fill" x={x} y={y} width={bar.px / 2} height={3} />
       <text className="drawing-numeral" x={x} y={y - 4}>
-        {bar.label}
+        {drawingWords.scale(bar.mm)}
       </text>
     </g>
   );

@@ -1,4 +1,5 @@
 import { memo, useMemo } from 'react';
+import { drawingWords } from '../words.ts';
 import type { CutJoint } from './cut-joint.ts';
 import { Dimension } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
@@ -7,7 +8,6 @@ import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
 import { endGapAt, sideGapAt } from './section-measure.ts';
 import { type Rect, toScreen, type View, type Way } from './view.ts';
-import { WORDS } from './words.ts';
 
 export interface SectionDetailProps {
   section: PegSection;
@@ -39,7 +39,7 @@ export function SectionDetail({ section, joint, choice, place, way, clipId }: Se
       </g>
       <circle className="drawing-detail-ring" cx={at[0]} cy={at[1]} r={radius} />
       <text className="drawing-numeral" textAnchor="middle" x={at[0]} y={at[1] - radius - 8}>
-        {WORDS.detail('A', choice.ratio)}
+        {drawingWords.detail('A', choice.ratio)}
       </text>
       {joint && <DetailGaps joint={joint} choice={choice} view={view} />}
     </g>

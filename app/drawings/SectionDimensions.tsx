@@ -1,13 +1,13 @@
 import { memo } from 'react';
+import { drawingWords, numeral, shortNumeral } from '../words.ts';
 import type { CutJoint } from './cut-joint.ts';
 import { Arrowheads, Dimension, Label } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import { numeral, type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
+import { type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
 import { tipCorner } from './section-layout.ts';
 import { nearestOnLine, pegExtent, sideGapAt } from './section-measure.ts';
 import { pointsPath } from './svg-path.ts';
 import { type Rect, toScreen, type View } from './view.ts';
-import { WORDS } from './words.ts';
 
 export interface SectionDimensionsProps {
   joint: CutJoint;
@@ -17,7 +17,7 @@ export interface SectionDimensionsProps {
 }
 
 /** Up to two decimals, none wasted. */
-const short = (mm: number): string => `${Number(mm.toFixed(2))}`;
+const short = (value: number): string => shortNumeral(value, 2);
 
 const isIn = (r: Rect, p: Vec2): boolean =>
   p[0] >= r.x && p[0] <= r.x + r.width && p[1] >= r.y && p[1] <= r.y + r.height;
@@ -128,7 +128,7 @@ function SideGap({ joint, view, window, side }: SectionDimensionsProps & { side:
     <Dimension
       layout={layoutDimension(from, to, { textPx: numeralsPx(text), textAt: 'to', along: [side, 0] })}
       text={text}
-      title={WORDS.inThisCut(WORDS.sideGap)}
+      title={drawingWords.inThisCut(drawingWords.sideGap)}
     />
   );
 }

@@ -3,6 +3,7 @@ import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { useKept } from '../state/use-kept.ts';
 import { type CutJoint, cutJoint, isSameJoint } from './cut-joint.ts';
 import './drawings.css';
+import { drawingWords } from '../words.ts';
 import type { PegResult, PegSection } from './engine.ts';
 import { ScaleBar } from './ScaleBar.tsx';
 import { SectionDetail } from './SectionDetail.tsx';
@@ -14,7 +15,6 @@ import { TUNING } from './tuning.ts';
 import { useSectionInput } from './use-section-input.ts';
 import { useViewport } from './use-viewport.ts';
 import { fitView, type Rect, type Size, toScreen, type View } from './view.ts';
-import { WORDS } from './words.ts';
 
 type Across = PegSection['across'];
 
@@ -40,15 +40,15 @@ export const SectionDrawing = memo((props: SectionDrawingProps) => {
         <div className="section-bar">
           <AcrossChoice across={across} onAcross={onAcross} />
           <span className={`section-fact${thin ? ' is-thin' : ''}`} data-testid="section-wall">
-            {WORDS.leastWall(peg.wallMm.min)}
-            {thin && ` ${WORDS.tooThin}`}
+            {drawingWords.leastWall(peg.wallMm.min)}
+            {thin && ` ${drawingWords.tooThin}`}
           </span>
         </div>
       )}
       {section && peg ? (
         <SectionSheet section={section} peg={peg} names={names} />
       ) : (
-        <p className="drawing-empty">{peg ? WORDS.noSection : WORDS.noPeg}</p>
+        <p className="drawing-empty">{peg ? drawingWords.noSection : drawingWords.noPeg}</p>
       )}
     </div>
   );
@@ -58,15 +58,15 @@ const AcrossChoice = memo(({ across, onAcross }: Pick<SectionDrawingProps, 'acro
   return (
     <ToggleButtonGroup
       className="section-across"
-      aria-label={WORDS.across}
+      aria-label={drawingWords.across}
       selectionMode="single"
       disallowEmptySelection
       selectedKeys={[across]}
       onSelectionChange={(keys) => onAcross(keys.has('height') ? 'height' : 'width')}
     >
-      <span className="section-across-word">{WORDS.across}</span>
-      <ToggleButton id="width">{WORDS.width}</ToggleButton>
-      <ToggleButton id="height">{WORDS.height}</ToggleButton>
+      <span className="section-across-word">{drawingWords.across}</span>
+      <ToggleButton id="width">{drawingWords.width}</ToggleButton>
+      <ToggleButton id="height">{drawingWords.height}</ToggleButton>
     </ToggleButtonGroup>
   );
 });
@@ -92,7 +92,7 @@ function SectionSheet({ section, peg, names }: SheetProps) {
       ref={port.ref}
       className="drawing-paper"
       role="application"
-      aria-label={`${WORDS.section}, ${WORDS.peg(peg.index)}`}
+      aria-label={`${drawingWords.section}, ${drawingWords.peg(peg.index)}`}
       {...input}
     >
       {port.ready && (

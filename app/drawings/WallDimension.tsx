@@ -1,6 +1,7 @@
+import { numeral } from '../words.ts';
 import { Dimension } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import { numeral, type Vec2 } from './engine.ts';
+import type { Vec2 } from './engine.ts';
 import type { LiveWall } from './nearest-between.ts';
 import { type Size, toScreen, type View } from './view.ts';
 

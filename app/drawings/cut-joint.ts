@@ -1,5 +1,5 @@
+import { drawingWords } from '../words.ts';
 import type { PegResult, PegSection } from './engine.ts';
-import { WORDS } from './words.ts';
 
 /** The lines of peg and socket in a section, from face to face: open, flat u, v pairs, mm. */
 export type Profiles = Pick<PegSection, 'pegProfile' | 'socketProfile'>;
@@ -32,10 +32,10 @@ export function cutJoint({ across, pegProfile, socketProfile }: PegSection, resu
     edgeRadiusMm,
     sideGapMm,
     endGapMm,
-    sideGap: WORDS.mean(result.sideGapMm),
-    endGap: WORDS.mean(result.endGapMm),
-    sideSpread: WORDS.spread(WORDS.sideGap, result.sideGapMm),
-    endSpread: WORDS.spread(WORDS.endGap, result.endGapMm),
+    sideGap: drawingWords.mean(result.sideGapMm),
+    endGap: drawingWords.mean(result.endGapMm),
+    sideSpread: drawingWords.spread(drawingWords.sideGap, result.sideGapMm),
+    endSpread: drawingWords.spread(drawingWords.endGap, result.endGapMm),
   };
 }
 

@@ -3,7 +3,6 @@ export {
   type FaceResult,
   LIMITS,
   nearestOnLoops,
-  numeral,
   type PegResult,
   type PegSection,
   type PlaneFrame,

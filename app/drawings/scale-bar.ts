@@ -2,7 +2,6 @@
 export interface ScaleBarChoice {
   mm: number;
   px: number;
-  label: string;
 }
 
 /** The longest of 1, 2, 5 × a power of ten mm that is no wider than `maxPx`. */
@@ -12,5 +11,5 @@ export function chooseScaleBar(pxPerMm: number, maxPx: number): ScaleBarChoice {
   const lead = most / 10 ** power;
   const digit = lead >= 5 - 1e-9 ? 5 : lead >= 2 - 1e-9 ? 2 : 1;
   const mm = Number(`${digit}e${power}`);
-  return { mm, px: mm * pxPerMm, label: `${mm.toFixed(Math.max(0, -power))} mm` };
+  return { mm, px: mm * pxPerMm };
 }

@@ -1,7 +1,7 @@
 import { Button } from 'react-aria-components';
-import { type Defect, defectSentence } from '../../src/index.ts';
-import { words } from '../messages.ts';
+import type { Defect } from '../../src/index.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { lexicon, words } from '../words.ts';
 
 /** One kind of flaw; pressing goes to a place of it, pressing again to the next. */
 export function DefectEntry({ defect }: { defect: Defect }) {
@@ -17,7 +17,7 @@ export function DefectEntry({ defect }: { defect: Defect }) {
       onPress={() => actions.visit(kind)}
     >
       <span>
-        {defectSentence(defect)}
+        {lexicon.defect(defect)}
         <span className="soft finding-where">
           {index === null ? words.showPlace : words.placeOf(index + 1, count, places.length)}
         </span>

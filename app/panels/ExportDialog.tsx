@@ -1,7 +1,8 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
-import { words } from '../messages.ts';
 import { refusalOf, staleness } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { messageText } from '../ui/message-text.ts';
+import { words } from '../words.ts';
 
 /** Parts to save one by one or all together, with what to mind before printing. */
 export const ExportDialog = ({ isOpen, onClose }: { isOpen: boolean; onClose: () => void }) => (
@@ -32,7 +33,7 @@ function ExportSheet() {
       <Heading slot="title">{words.exportTitle}</Heading>
       {(isStale || refusal) && (
         <p className="said-error" data-testid="export-refused">
-          {[isStale && words.exportStale, refusal?.text].filter(Boolean).join(' ')}
+          {[isStale && words.exportStale, refusal && messageText(refusal)].filter(Boolean).join(' ')}
         </p>
       )}
       {errorCount > 0 && !isStale && <p className="said-error">{words.exportErrors(errorCount)}</p>}

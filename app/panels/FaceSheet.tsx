@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import {
   fromFrame,
+  notice,
   type Peg,
   type Process,
   type SeamResult,
@@ -8,12 +9,13 @@ import {
   type WallContour,
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
-import { words } from '../messages.ts';
 import { type BenchState, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { roundTo, setPeg } from '../state/job-edits.ts';
 import { settledPegs } from '../state/settled-pegs.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
+import { messageText } from '../ui/message-text.ts';
+import { words } from '../words.ts';
 
 const NO_CONTOURS: WallContour[] = [];
 
@@ -43,7 +45,7 @@ export function FaceSheet() {
 function whyNoFace(state: BenchState): string {
   if (state.sitting.seamId === null) return words.noFace;
   const refusal = refusalOf(state);
-  if (refusal) return words.noFaceFor(refusal.text);
+  if (refusal) return words.noFaceFor(messageText(refusal));
   return state.derived.live?.face.outlines.length === 0 ? words.noFaceHere : words.noFaceYet;
 }
 
@@ -89,7 +91,7 @@ function SeamFace({ pegs, process, result, contours }: SeamFaceProps) {
         if (phase === 'commit') actions.gesture.complete();
       }}
       onAddPeg={(uv) => actions.addPeg(inFile(uv))}
-      onMissFace={() => actions.say(words.besideFace, true)}
+      onMissFace={() => actions.say(notice('beside-face'), true)}
       onRemovePeg={actions.removePeg}
       adding={adding}
       minWallMm={process.minWallMm}

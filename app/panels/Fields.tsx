@@ -1,7 +1,7 @@
 import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components';
-import { words } from '../messages.ts';
 import type { Tab as TabName } from '../state/bench-state.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 import { PegFields } from './PegFields.tsx';
 import { ProcessFields } from './ProcessFields.tsx';
 import { SculptFields } from './SculptFields.tsx';

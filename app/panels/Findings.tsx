@@ -1,12 +1,13 @@
 import { Button } from 'react-aria-components';
-import { type Finding, findingSentence } from '../../src/index.ts';
-import { words } from '../messages.ts';
+import type { Finding } from '../../src/index.ts';
 import { jobOf, refusalOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { addPeg } from '../state/job-edits.ts';
-import { namesIn } from '../state/names.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { messageText } from '../ui/message-text.ts';
+import { namesIn } from '../ui/names.ts';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
+import { lexicon, words } from '../words.ts';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 
@@ -33,7 +34,7 @@ export function Findings() {
       {refusal && (
         <p className="finding-standing" data-testid="standing-refusal">
           <SeverityMark severity={refusal.tone === 'error' ? 'error' : 'warning'} />
-          <span>{refusal.text}</span>
+          <span>{messageText(refusal)}</span>
         </p>
       )}
       {!refusal && <StaleNote />}
@@ -56,7 +57,7 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
   const actions = useActions();
   const { seamId = null, pegIndex, at } = finding;
   const seamTitle = useSeamTitle(seamId);
-  const sentence = useBench((s) => findingSentence(finding, namesIn(jobOf(s))));
+  const sentence = useBench((s) => lexicon.finding(finding, namesIn(jobOf(s))));
   const hasHealth = useBench((s) => s.derived.health !== null);
   const go = () => {
     if (seamTitle) actions.select(seamId, pegIndex ?? 0, pegIndex === undefined ? 'seam' : 'peg');

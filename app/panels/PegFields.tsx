@@ -1,11 +1,11 @@
 import { Button } from 'react-aria-components';
 import { LIMITS, type Peg } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { isHeld, jobOf, pegResultOf } from '../state/bench-state.ts';
 import { removePeg, setPeg } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { Num } from '../ui/Num.tsx';
 import type { FieldUnit } from '../ui/read-number.ts';
+import { words } from '../words.ts';
 
 type Field = Exclude<keyof Peg, 'kind' | 'at'>;
 

@@ -1,9 +1,8 @@
 import { Button } from 'react-aria-components';
-import { repairSentence } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import type { Derived } from '../state/bench-state.ts';
 import { addMend } from '../state/sculpt-edits.ts';
 import { useActions } from '../state/workbench.tsx';
+import { lexicon, words } from '../words.ts';
 
 interface PriceProps {
   tried: NonNullable<Derived['tried']>;
@@ -27,7 +26,7 @@ export function Price({ tried: { mend, trial }, onLeave }: PriceProps) {
       <h4>{words.price}</h4>
       {isNothing && <p>{words.wouldChangeNothing}</p>}
       {trial.repairs.map((repair) => (
-        <p key={repair.code}>{repairSentence(repair)}</p>
+        <p key={repair.code}>{lexicon.repair(repair)}</p>
       ))}
       {!isNothing && <p>{words.afterwards(trial.triangles, trial.solid)}</p>}
       <div className="row">

@@ -1,12 +1,12 @@
 import { LIMITS, PROCESSES, type Process } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { setProcess } from '../state/job-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
+import { words } from '../words.ts';
 
-const PRESETS = PROCESSES.map(({ id, label }) => ({ id, text: label }));
+const PRESETS = PROCESSES.map(({ id }) => ({ id, text: words.processes[id].label }));
 
 /** How the parts will be printed: clearances per side, least wall, bed. */
 export function ProcessFields() {
@@ -30,7 +30,7 @@ export function ProcessFields() {
           onChoose={(id) => patch(PROCESSES.find((one) => one.id === id)!.process)}
         />
       </div>
-      {preset && <p className="wide soft">{preset.note}</p>}
+      {preset && <p className="wide soft">{words.processes[preset.id].note}</p>}
       <Num
         label={words.sideGap}
         unit={words.mm}

@@ -1,7 +1,7 @@
 import { Button } from 'react-aria-components';
 import type { DefectKind, Mend } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 import { Price } from './Price.tsx';
 import { LengthForm, SkinForm } from './RemedyForms.tsx';
 

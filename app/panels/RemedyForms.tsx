@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'react';
 import { Button } from 'react-aria-components';
 import { LIMITS, length, type Mend, type SkinEstimate, sub } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { Num } from '../ui/Num.tsx';
+import { words } from '../words.ts';
 
 interface Kind {
   label: string;

@@ -1,5 +1,5 @@
-import { words } from '../messages.ts';
 import { useBench } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 import { SculptFacts } from './SculptFacts.tsx';
 import { SculptHealth } from './SculptHealth.tsx';
 import { SculptSize } from './SculptSize.tsx';

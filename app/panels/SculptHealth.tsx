@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { Button } from 'react-aria-components';
-import { type Health, repairSentence, type SculptSummary } from '../../src/index.ts';
-import { mendLine, words } from '../messages.ts';
+import type { Health, SculptSummary } from '../../src/index.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { removeMend } from '../state/sculpt-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { lexicon, words } from '../words.ts';
 import { DefectEntry } from './DefectEntry.tsx';
 import { type Asked, Remedies } from './Remedies.tsx';
 
@@ -32,7 +32,7 @@ export function SculptHealth({ summary }: { summary: SculptSummary }) {
           <h4>{words.mendedSoFar}</h4>
           <ul className="said" data-testid="repairs">
             {summary.repairs.map((repair) => (
-              <li key={repair.code}>{repairSentence(repair)}</li>
+              <li key={repair.code}>{lexicon.repair(repair)}</li>
             ))}
           </ul>
         </>
@@ -70,9 +70,9 @@ function AgreedSteps() {
       <ol className="agreed" data-testid="agreed">
         {mends.map((mend, i) => (
           <li key={i}>
-            <span>{mendLine(mend)}</span>
+            <span>{words.mend(mend)}</span>
             <Button
-              aria-label={words.takeBackStep(mendLine(mend))}
+              aria-label={words.takeBackStep(words.mend(mend))}
               onPress={() => actions.apply((j) => removeMend(j, i))}
             >
               {words.takeBack}

@@ -1,12 +1,12 @@
 import { Button } from 'react-aria-components';
 import { LIMITS, MM_PER_UNIT, proposeUnit, type SculptSummary, UNITS, type Unit } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { betterUnit, fileSize } from '../state/placing.ts';
 import { setScale, setUnit } from '../state/sculpt-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
+import { words } from '../words.ts';
 
 /** How large the figure is taken: the unit of its file, its height, its scale. */
 export function SculptSize({ summary }: { summary: SculptSummary }) {

@@ -1,9 +1,9 @@
 import { Button } from 'react-aria-components';
 import { turnAbout, turnBetween, type Vec3 } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { turnFigure } from '../state/sculpt-edits.ts';
 import { useActions } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
+import { words } from '../words.ts';
 
 type Side = keyof typeof words.sides;
 

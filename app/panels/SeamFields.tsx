@@ -1,8 +1,7 @@
 import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
-import { numeral, type Vec3 } from '../../src/index.ts';
+import type { Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
-import { words } from '../messages.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { setPlane, setSeam } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
@@ -12,6 +11,7 @@ import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
 import { useStale } from '../ui/StaleNote.tsx';
 import { Words } from '../ui/Words.tsx';
+import { numeral, words } from '../words.ts';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));

@@ -1,11 +1,11 @@
 import { useEffect, useRef, useState } from 'react';
 import { Button, Menu, MenuItem, MenuTrigger, Popover } from 'react-aria-components';
 import type { Severity } from '../../src/index.ts';
-import { words } from '../messages.ts';
 import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { useInSight } from '../ui/use-in-sight.ts';
+import { words } from '../words.ts';
 import { SeverityMark, worstOf } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 

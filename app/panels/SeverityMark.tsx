@@ -1,5 +1,5 @@
 import type { Finding, Severity } from '../../src/index.ts';
-import { words } from '../messages.ts';
+import { words } from '../words.ts';
 
 const RANK: Record<Severity, number> = { info: 0, warning: 1, error: 2 };
 

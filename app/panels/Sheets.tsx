@@ -1,11 +1,11 @@
 import type { ReactNode } from 'react';
 import { ToggleButton } from 'react-aria-components';
 import { SectionDrawing } from '../drawings/SectionDrawing.tsx';
-import { words } from '../messages.ts';
 import { jobOf, pegResultOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
+import { words } from '../words.ts';
 import { FaceSheet } from './FaceSheet.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 

@@ -1,5 +1,4 @@
 import { Button } from 'react-aria-components';
-import { words } from '../messages.ts';
 import {
   type BenchState,
   isHeld,
@@ -9,7 +8,9 @@ import {
   staleness,
 } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
+import { messageText } from '../ui/message-text.ts';
 import { WorkMark } from '../ui/WorkMark.tsx';
+import { words } from '../words.ts';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
 export const StatusLine = () => (
@@ -73,11 +74,12 @@ function BusyMark() {
 function Said() {
   const actions = useActions();
   const message = useBench((s) => s.derived.message);
+  const text = message && messageText(message);
   return (
     <div className="status-said" aria-live="polite" role="status" data-tone={message?.tone}>
-      {message && (
-        <span data-testid="message" title={message.text}>
-          {message.text}
+      {text && (
+        <span data-testid="message" title={text}>
+          {text}
         </span>
       )}
       {message && <Button onPress={actions.dismiss}>{words.dismiss}</Button>}

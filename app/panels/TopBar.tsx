@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import { Button, FileTrigger, Toolbar } from 'react-aria-components';
-import { words } from '../messages.ts';
 import type { Theme } from '../state/bench-state.ts';
 import { canRedo, canUndo } from '../state/history.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
+import { words } from '../words.ts';
 import { ExportDialog } from './ExportDialog.tsx';
 
 const THEMES = (Object.keys(words.themes) as Theme[]).map((id) => ({ id, text: words.themes[id] }));

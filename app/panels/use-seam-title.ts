@@ -1,5 +1,5 @@
-import { words } from '../messages.ts';
 import { useSeam } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 
 /** What a seam is called: the names of its two parts. Null where it is no more. */
 export const useSeamTitle = (seamId: string | null): string | null =>

@@ -1,5 +1,12 @@
-import { type Job, type PartView, type Peg, sentenceOf, turnBetween, type Vec3 } from '../../src/index.ts';
-import { words } from '../messages.ts';
+import {
+  type Job,
+  type Notice,
+  notice,
+  type PartView,
+  type Peg,
+  turnBetween,
+  type Vec3,
+} from '../../src/index.ts';
 import {
   type BenchState,
   isHeld,
@@ -14,11 +21,10 @@ import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
 import { createLookingOver } from './looking-over.ts';
-import { namesIn } from './names.ts';
 import { middleSeam } from './new-seam.ts';
 import { createOpening } from './opening.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
-import { asErrorRecord } from './refusal.ts';
+import { refusalMessage } from './refusal.ts';
 import { turnFigure } from './sculpt-edits.ts';
 import { refitted } from './selection.ts';
 import { followNames } from './side-names.ts';
@@ -38,6 +44,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   const job = (): Job => jobOf(store.getState());
   const sit = (patch: Partial<Sitting>) =>
     store.setState((s) => ({ ...s, sitting: { ...s.sitting, ...patch } }));
+
+  const tell = (said: Notice) => patchDerived(store, { message: { tone: 'info', said, job: job() } });
 
   function saveNow(): void {
     clearTimeout(saving);
@@ -116,8 +124,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     apply((j) => edits.removeSeam(j, seamId));
     const gone = before.filter(({ id }) => !job().seams.some((seam) => seam.id === id));
     if (gone.length < 2) return;
-    const names = gone.map(({ names: { front, back } }) => words.seamTitle(front, back));
-    patchDerived(store, { message: { tone: 'info', text: words.seamsRemoved(names) } });
+    tell(notice('seams-removed', { seams: gone.map(({ names }) => names) }));
   }
 
   async function exportPart(partId: string | null): Promise<void> {
@@ -127,16 +134,10 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
         patchDerived(store, { busy: { what: 'exporting', step, done } }),
       );
       around.download(made.name, made.file);
-      const text = words.exported(made.name, made.proving);
-      patchDerived(store, { busy: null, message: { tone: 'info', text } });
+      patchDerived(store, { busy: null });
+      tell(notice('exported', { file: made.name, proving: made.proving }));
     } catch (thrown) {
-      const record = asErrorRecord(thrown);
-      const stopped = record.code === 'cancelled';
-      const message = {
-        tone: stopped ? 'info' : 'error',
-        text: stopped ? words.exportStopped : sentenceOf(record, namesIn(job())),
-      } as const;
-      patchDerived(store, { busy: null, message });
+      patchDerived(store, { busy: null, message: refusalMessage(thrown, notice('export-stopped'), job()) });
     }
   }
   function saveJobFile(): void {
@@ -153,7 +154,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     const isAgain = crashedOn === job();
     crashedOn = job();
     evaluator.forget();
-    const message = { tone: 'error' as const, text: isAgain ? words.lostAgain : words.restarted };
+    const said = notice(isAgain ? 'lost-again' : 'restarted');
+    const message = { tone: 'error' as const, said, job: job() };
     patchDerived(store, { busy: null, message, ...(isAgain && { refusal: { job: job(), message } }) });
     if (!isAgain) workOut();
   });
@@ -188,7 +190,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     evaluateAgain: workOut,
     dismiss: () => patchDerived(store, { message: null }),
     /** `aboutJob`: until the job is worked out the next time. */
-    say: (text: string, aboutJob = false) =>
-      patchDerived(store, { message: { tone: 'error', text, aboutJob } }),
+    say: (said: Notice, aboutJob = false) =>
+      patchDerived(store, { message: { tone: 'error', said, job: job(), aboutJob } }),
   };
 }

@@ -11,6 +11,7 @@ import type {
   PegResult,
   PegSection,
   Proving,
+  Said,
   SculptFile,
   SculptSummary,
   SeamResult,
@@ -81,7 +82,9 @@ export interface Busy {
 
 export interface Message {
   tone: 'info' | 'error';
-  text: string;
+  said: Said;
+  /** The job it is about: what it names goes by the names of that one. */
+  job: Job;
   /** True where the job is at fault: working it out well takes the message away again. */
   aboutJob?: boolean;
 }

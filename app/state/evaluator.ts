@@ -1,13 +1,11 @@
-import { type EvaluationView, type Focus, type Job, sentenceOf } from '../../src/index.ts';
-import { words } from '../messages.ts';
+import { type EvaluationView, type Focus, type Job, notice } from '../../src/index.ts';
 import { type BenchState, type Busy, isHeld, isSculptCurrent, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { amend } from './history.ts';
 import { findSeam, withPlacedPegs } from './job-edits.ts';
-import { namesIn } from './names.ts';
 import { hasSeamMoved } from './planes.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
-import { asErrorRecord } from './refusal.ts';
+import { asErrorRecord, refusalMessage } from './refusal.ts';
 import { refitted } from './selection.ts';
 import { withUnchanged } from './unchanged.ts';
 
@@ -49,11 +47,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
       proofTimer = setTimeout(() => void prove(jobOf(store.getState())), PROOF_REST_MS);
     } catch (thrown) {
       if (mine !== asked) return;
-      const record = asErrorRecord(thrown);
-      const message =
-        record.code === 'cancelled'
-          ? { tone: 'info' as const, text: words.stopped, aboutJob: true }
-          : { tone: 'error' as const, text: sentenceOf(record, namesIn(job)), aboutJob: true };
+      const message = { ...refusalMessage(thrown, notice('work-stopped'), job), aboutJob: true };
       patchDerived(store, { busy: null, message, refusal: { job, message } });
     } finally {
       clearTimeout(noticed);
@@ -70,7 +64,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     } catch (thrown) {
       const record = asErrorRecord(thrown);
       if (record.code !== 'part-unproved' || job !== jobOf(store.getState())) return;
-      const message = { tone: 'error' as const, text: sentenceOf(record), aboutJob: true };
+      const message = { tone: 'error' as const, said: record, job, aboutJob: true };
       patchDerived(store, { message, refusal: { job, message } });
     }
   }

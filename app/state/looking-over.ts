@@ -1,20 +1,18 @@
 import {
   add,
   type DefectKind,
-  type ErrorRecord,
   type Mend,
   normalize,
+  notice,
   scale,
-  sentenceOf,
   sub,
   type Vec3,
 } from '../../src/index.ts';
-import { words } from '../messages.ts';
-import type { Busy } from './bench-state.ts';
+import { type Busy, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { patchDerived } from './evaluator.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
-import { asErrorRecord } from './refusal.ts';
+import { refusalMessage } from './refusal.ts';
 
 /** Looking the sculpt over, going to what is wrong with it, and trying what would change that. */
 export function createLookingOver(store: BenchStore, engine: EnginePort) {
@@ -27,19 +25,13 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
       const answer = await work();
       if (isHere()) keep(answer);
     } catch (thrown) {
-      if (isHere()) tell(asErrorRecord(thrown));
+      if (isHere()) {
+        const message = refusalMessage(thrown, notice('look-stopped'), jobOf(store.getState()));
+        patchDerived(store, { message });
+      }
     } finally {
       if (store.getState().derived.busy?.what === what) patchDerived(store, { busy: null });
     }
-  }
-
-  function tell(record: ErrorRecord): void {
-    const isStop = record.code === 'cancelled';
-    const message = {
-      tone: isStop ? 'info' : 'error',
-      text: isStop ? words.lookStopped : sentenceOf(record),
-    } as const;
-    patchDerived(store, { message });
   }
 
   const progressOf =
@@ -68,7 +60,14 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
       () => engine.rest(),
       (down) => {
         if (down) turn(down);
-        else patchDerived(store, { message: { tone: 'info', text: words.standsNowhere } });
+        else {
+          const message = {
+            tone: 'info' as const,
+            said: notice('stands-nowhere'),
+            job: jobOf(store.getState()),
+          };
+          patchDerived(store, { message });
+        }
       },
     );
 

@@ -2,21 +2,22 @@ import {
   createLatest,
   demoJob,
   type Job,
+  type Notice,
+  notice,
   PROCESSES,
   parseJob,
+  type Said,
   type SculptFile,
   type SculptSummary,
-  sentenceOf,
 } from '../../src/index.ts';
-import { words } from '../messages.ts';
-import { filesOnBench, isSculptCurrent, jobOf, type Message, type Saved } from './bench-state.ts';
+import { filesOnBench, isSculptCurrent, jobOf, type Saved } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { type createEvaluator, patchDerived } from './evaluator.ts';
 import { edit } from './history.ts';
 import { freshJob } from './new-seam.ts';
 import { openedAnew, placedOnBench } from './placing.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
-import { asErrorRecord } from './refusal.ts';
+import { asErrorRecord, refusalMessage } from './refusal.ts';
 import { refitted } from './selection.ts';
 
 /** Files to put on the bench. */
@@ -41,7 +42,8 @@ export interface OpeningParts {
 
 /** Everything that puts a sculpt or a job on the bench. A failed opening leaves the bench as it was. */
 export function createOpening({ store, engine, shelf, around, evaluator, onUnsound }: OpeningParts) {
-  const say = (message: Message) => patchDerived(store, { message });
+  const say = (tone: 'info' | 'error', said: Said) =>
+    patchDerived(store, { message: { tone, said, job: jobOf(store.getState()) } });
 
   /** Openings take turns, so that bench and engine always agree on the sculpt; one that another overtook is let go. */
   const inTurn = createLatest(async (work: () => Promise<boolean>) => work());
@@ -75,12 +77,12 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
       const before = store.getState();
       calmly(() => store.setState((s) => placedOnBench(s, files, job, opened)));
       if (filesOnBench(before).length > 0)
-        say({ tone: 'info', text: words.openedInstead(job.sculpt.file, jobOf(before).sculpt.file) });
+        say('info', notice('opened-instead', { file: job.sculpt.file, before: jobOf(before).sculpt.file }));
       keep();
       afterwards(opened.summary);
       return true;
     } catch (thrown) {
-      return refuse(thrown, { stopped: words.openStopped, aboutJob: false });
+      return refuse(thrown, { stopped: notice('open-stopped'), aboutJob: false });
     }
   }
 
@@ -96,7 +98,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
       afterwards(opened.summary);
       return true;
     } catch (thrown) {
-      return refuse(thrown, { stopped: words.reopenStopped, aboutJob: true });
+      return refuse(thrown, { stopped: notice('reopen-stopped'), aboutJob: true });
     }
   }
 
@@ -131,7 +133,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
   }
   let isTold = false;
   function tellNotKept(): void {
-    if (!isTold) say({ tone: 'info', text: words.notKept });
+    if (!isTold) say('info', notice('not-kept'));
     isTold = true;
   }
 
@@ -140,13 +142,11 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     if (!solid) onUnsound();
   }
 
-  function refuse(thrown: unknown, { stopped, aboutJob }: { stopped: string; aboutJob: boolean }): false {
-    const record = asErrorRecord(thrown);
-    patchDerived(store, { coming: null, busy: null, glimpse: null });
-    if (record.code === 'cancelled') say({ tone: 'info', text: stopped, aboutJob });
-    else say({ tone: 'error', text: sentenceOf(record), aboutJob });
-    const { message } = store.getState().derived;
-    if (aboutJob && message) patchDerived(store, { refusal: { job: jobOf(store.getState()), message } });
+  function refuse(thrown: unknown, { stopped, aboutJob }: { stopped: Notice; aboutJob: boolean }): false {
+    const job = jobOf(store.getState());
+    const message = { ...refusalMessage(thrown, stopped, job), aboutJob };
+    patchDerived(store, { coming: null, busy: null, glimpse: null, message });
+    if (aboutJob) patchDerived(store, { refusal: { job, message } });
     // What was on its way for the sculpt that stays was forgotten.
     const { derived } = store.getState();
     if (derived.summary?.solid && derived.viewJob !== jobOf(store.getState())) evaluator.now();
@@ -159,7 +159,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
       return await open({ files: [{ blob: await around.fetchDemo(), name: demoJob.sculpt.file }], job });
     } catch {
       patchDerived(store, { coming: null });
-      say({ tone: 'error', text: words.demoMissing });
+      say('error', notice('demo-missing'));
       return false;
     }
   }
@@ -174,11 +174,11 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
       keep();
       if (isSculptCurrent(store.getState())) evaluator.now();
       else if (!(await reopen())) return;
-      say({ tone: 'info', text: words.jobApplied(name) });
+      say('info', notice('job-applied', { job: name }));
     } else if (job.sculpt.file === demoJob.sculpt.file) await openDemo(job);
     else {
       store.setState((s) => ({ ...s, sitting: { ...s.sitting, awaiting: job } }));
-      say({ tone: 'info', text: words.jobAwaits(name, namesOf(job.sculpt).join(', ')) });
+      say('info', notice('job-awaits', { job: name, files: namesOf(job.sculpt) }));
     }
   }
 
@@ -190,7 +190,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     try {
       if (jobFile) job = parseJob(jobFile.name, parsedJson(await jobFile.text()));
     } catch (thrown) {
-      say({ tone: 'error', text: sentenceOf(asErrorRecord(thrown)) });
+      say('error', asErrorRecord(thrown));
       return;
     }
     if (files.length > 0) {
@@ -208,20 +208,20 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     if (trouble === 'opened') return;
     if (trouble !== null) standIn = demoJob;
     await openDemo();
-    if (trouble !== null) say({ tone: 'error', text: words.keptUnopened(trouble) });
+    if (trouble !== null) say('error', notice('kept-unopened', { why: trouble }));
   }
 
   /** @returns what stood in the way, null where nothing was kept. */
-  async function openKept(): Promise<'opened' | string | null> {
+  async function openKept(): Promise<'opened' | 'files-gone' | Said | null> {
     try {
       const kept = await shelf.load();
       if (!kept) return null;
       const job = parseJob(kept.files[0]!.name, kept.job);
-      if (!hasAll(kept.files, job)) return words.filesGone;
+      if (!hasAll(kept.files, job)) return 'files-gone';
       if (await open({ files: kept.files, job })) return 'opened';
-      return store.getState().derived.message?.text ?? '';
+      return store.getState().derived.message?.said ?? { code: 'cancelled', facts: {} };
     } catch (thrown) {
-      return sentenceOf(asErrorRecord(thrown));
+      return asErrorRecord(thrown);
     }
   }
 

@@ -1,4 +1,5 @@
 import type { Job, Seam, Vec3 } from '../../src/index.ts';
+import { words } from '../words.ts';
 
 type Names = Seam['names'];
 
@@ -22,7 +23,7 @@ const NAME_LENGTH = 80;
 export function sideNames(normal: Vec3, partName: string): Names {
   const most = Math.max(...normal.map(Math.abs)) * (1 - TIE);
   const axis = [2, 1, 0].find((i) => Math.abs(normal[i]!) >= most) ?? 2;
-  const [along, against] = SIDES[axis]!;
+  const [along, against] = SIDES[axis]!.map((side) => words.sideNames[side]) as [string, string];
   const [front, back] = normal[axis]! < 0 ? [against, along] : [along, against];
   const named = (side: string) => (partName === '' ? side : `${partName} ${side}`.slice(0, NAME_LENGTH));
   return { front: named(front), back: named(back) };

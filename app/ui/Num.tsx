@@ -1,6 +1,6 @@
-import { type KeyboardEvent, memo, useEffect, useId, useMemo, useRef, useState } from 'react';
-import { FieldError, Input, Label, TextField, useLocale } from 'react-aria-components';
-import { words } from '../messages.ts';
+import { type KeyboardEvent, memo, useEffect, useId, useRef, useState } from 'react';
+import { FieldError, Input, Label, TextField } from 'react-aria-components';
+import { numeral, typedNumeral, words } from '../words.ts';
 import { type FieldUnit, readNumber } from './read-number.ts';
 import { useSteady } from './use-steady.ts';
 
@@ -41,19 +41,15 @@ export function Num({ isHeld = false, ...field }: NumProps) {
 
 type FieldProps = Omit<NumProps, 'isHeld'>;
 
-const formatOf = (decimals: number) => ({ maximumFractionDigits: decimals, useGrouping: false });
-
 function Readout({ label, unit, value, decimals = 2 }: FieldProps & { value: number }) {
   const id = useId();
-  const { locale } = useLocale();
-  const format = useMemo(() => new Intl.NumberFormat(locale, formatOf(decimals)), [locale, decimals]);
   return (
     <div className="num">
       <label className="react-aria-Label" htmlFor={id}>
         {label}
       </label>
       <span className="num-box">
-        <input id={id} className="react-aria-Input" value={format.format(value)} readOnly />
+        <input id={id} className="react-aria-Input" value={typedNumeral(value, decimals)} readOnly />
         <span className="num-unit">{unit}</span>
       </span>
     </div>
@@ -87,7 +83,7 @@ const Field = memo(function Field(props: FieldProps) {
           onKeyDown={onKeyDown}
           inputMode="decimal"
           autoComplete="off"
-          placeholder={fallback?.toFixed(decimals) ?? ''}
+          placeholder={fallback == null ? '' : numeral(fallback, decimals)}
         />
         <span className="num-unit">{unit}</span>
       </span>
@@ -96,13 +92,14 @@ const Field = memo(function Field(props: FieldProps) {
   );
 });
 
+function outOfBounds(value: number, min: number | undefined, max: number | undefined, unit: FieldUnit) {
+  if (min !== undefined && value < min) return words.atLeast(min, unit);
+  return max !== undefined && value > max ? words.atMost(max, unit) : null;
+}
+
 /** What is being typed, until it is a value: what is not understood, or out of bounds, stays and is told. */
 function useTyping({ unit, value, fallback, min, max, step, decimals = 2, onCommit }: FieldProps) {
-  const { locale } = useLocale();
-  const shown = useMemo(() => {
-    const format = new Intl.NumberFormat(locale, formatOf(decimals));
-    return value === undefined ? '' : format.format(value);
-  }, [locale, decimals, value]);
+  const shown = value === undefined ? '' : typedNumeral(value, decimals);
   const [typed, setTyped] = useState<string | null>(null);
   const [fault, setFault] = useState<string | null>(null);
   const restore = () => {
@@ -120,7 +117,7 @@ function useTyping({ unit, value, fallback, min, max, step, decimals = 2, onComm
       return;
     }
     const read = readNumber(typed, unit);
-    const wrong = read === null ? words.notANumber(typed) : words.outOfBounds(read, min, max, unit);
+    const wrong = read === null ? words.notANumber(typed) : outOfBounds(read, min, max, unit);
     setFault(wrong);
     if (wrong !== null || read === null) return;
     setTyped(null);

@@ -1,6 +1,6 @@
-import { words } from '../messages.ts';
 import { type BenchState, staleness } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
+import { words } from '../words.ts';
 
 /** Why what is shown is an earlier result; a seam's face that runs ahead of the parts (see `live`) is none. */
 const stalenessOf = (state: BenchState, faceOf: string | null) => {

@@ -1,3 +1,4 @@
+import type { KernelDoubt } from '../errors.ts';
 import type { TaperBounds, TaperFault } from '../joint/taper.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Repair } from '../mend/report/repair.ts';
@@ -53,7 +54,7 @@ export interface FindingFacts {
   'part-outgrows-bed': BedFacts;
   /** All parts are written moved by this vector, see `partsMoveMm`. */
   'parts-moved': { movedMm: Vec3 };
-  'kernel-disagrees': { part: string; reason: string };
+  'kernel-disagrees': { part: string; doubt: KernelDoubt };
   'volume-unbalanced': { residualMm3: number };
 }
 

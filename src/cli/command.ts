@@ -1,5 +1,5 @@
 import { PegwrightError, toErrorRecord } from '../errors.ts';
-import { sentenceOf } from '../sentences/refusal.ts';
+import { lexicon } from './lexicon.ts';
 
 /**
  * The command line: JSON on standard output, progress on standard error.
@@ -35,7 +35,9 @@ export async function command(args: readonly string[]): Promise<number> {
     return await run(args);
   } catch (thrown) {
     const about = thrown instanceof PegwrightError && thrown.about ? `${thrown.about}: ` : '';
-    process.stderr.write(`pegwright: ${about}${sentenceOf(toErrorRecord(thrown)).replaceAll('\n', ' ')}\n`);
+    process.stderr.write(
+      `pegwright: ${about}${lexicon.refusal(toErrorRecord(thrown)).replaceAll('\n', ' ')}\n`,
+    );
     return 2;
   }
 }

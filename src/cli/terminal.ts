@@ -1,7 +1,7 @@
 import type { Finding } from '../check/finding.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { OnProgress } from '../progress.ts';
-import { findingSentence } from '../sentences/finding.ts';
+import { lexicon } from './lexicon.ts';
 
 /** The result, and nothing else, on standard output. */
 export const printJson = (value: unknown): void =>
@@ -14,7 +14,7 @@ export function stderrProgress(): OnProgress {
   return (step) => {
     if (step === last) return;
     last = step;
-    process.stderr.write(`${step}…\n`);
+    process.stderr.write(`${lexicon.page.step(step)}…\n`);
   };
 }
 
@@ -33,7 +33,7 @@ export const printedFindings = (findings: readonly Finding[]): PrintedFinding[] 
   findings.map((found) => {
     const { code, severity, facts, ...where } = found;
     const count = 'count' in facts ? { count: facts.count } : {};
-    return { code, severity, message: findingSentence(found), ...count, ...where };
+    return { code, severity, message: lexicon.finding(found), ...count, ...where };
   });
 
 /** 1 when something is wrong enough to be an error, else 0. */

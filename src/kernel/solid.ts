@@ -1,12 +1,12 @@
 import type { Manifold } from 'manifold-3d';
-import { PegwrightError } from '../errors.ts';
-import { numeral } from '../math/numeral.ts';
+import { type KernelDoubt, PegwrightError } from '../errors.ts';
 import type { Plane } from '../math/plane.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
 import { meshOf, type Part, type Patch, type PatchOf, partOf, trianglesOf } from '../mesh/part/part.ts';
 import { allPositions, NOTHING_ADDED } from '../mesh/part/vertices.ts';
 import { LIMITS } from '../model/limits.ts';
+import type { Step } from '../progress.ts';
 import type { Kernel } from './load.ts';
 import { type Own, scoped } from './scope.ts';
 
@@ -18,7 +18,7 @@ type Origins = Map<number, PatchOf>;
  * what each of its triangles came from.
  * @throws PegwrightError `kernel-refused` when the kernel does not take it.
  */
-export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: string): Manifold {
+export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins, step: Step): Manifold {
   const firstId = kernel.Manifold.reserveIDs(part.patches.length);
   const runIndex = new Uint32Array(part.patches.length + 1);
   part.patches.forEach((patch, i) => {
@@ -28,8 +28,8 @@ export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins,
   const triVerts = trianglesOf(part);
   const count = triVerts.length / 3;
   if (count > LIMITS.kernelTriangles) {
-    const reason = `${numeral(count, 0)} triangles are more than the ${numeral(LIMITS.kernelTriangles, 0)} it can hold`;
-    throw new PegwrightError('kernel-refused', { step, reason });
+    const doubt = { is: 'too-big', triangles: count, limit: LIMITS.kernelTriangles } as const;
+    throw new PegwrightError('kernel-refused', { step, doubt });
   }
   const mesh = new kernel.Mesh({
     numProp: 3,
@@ -42,7 +42,9 @@ export function toKernel(kernel: Kernel, own: Own, part: Part, origins: Origins,
   });
   const solid = own(refusedAs(step, () => kernel.Manifold.ofMesh(mesh)));
   const status = solid.status();
-  if (status !== 'NoError') throw new PegwrightError('kernel-refused', { step, reason: status });
+  if (status !== 'NoError') {
+    throw new PegwrightError('kernel-refused', { step, doubt: doubtSaid(status) });
+  }
   return solid;
 }
 
@@ -56,18 +58,22 @@ function wholeNumbers(count: number): Uint32Array {
  * Kernel failures become a refusal that names the step. After a trap the whole instance is
  * finished, which is another matter: `kernel-lost` tells the caller to start anew.
  */
-function refusedAs<T>(step: string, call: () => T): T {
+function refusedAs<T>(step: Step, call: () => T): T {
   try {
     return call();
   } catch (thrown) {
     if (thrown instanceof WebAssembly.RuntimeError) throw new PegwrightError('kernel-lost', { step });
-    const reason = thrown instanceof Error ? thrown.message : String(thrown);
-    throw new PegwrightError('kernel-refused', { step, reason });
+    const words = thrown instanceof Error ? thrown.message : String(thrown);
+    throw new PegwrightError('kernel-refused', { step, doubt: doubtSaid(words) });
   }
 }
 
+/** What the kernel says is wrong: as a status or, of what it is not built from, as an error's message. */
+const doubtSaid = (words: string): KernelDoubt =>
+  /not ?manifold/i.test(words) ? { is: 'not-manifold' } : { is: 'said', words };
+
 /** Reads a solid back; runs of unknown origin (a cutting plane's) are labelled `unknown`. */
-function fromKernel(solid: Manifold, origins: Origins, unknown: PatchOf, step: string): Part {
+function fromKernel(solid: Manifold, origins: Origins, unknown: PatchOf, step: Step): Part {
   const mesh = refusedAs(step, () => solid.getMesh());
   const byOrigin = new Map<PatchOf, Uint32Array[]>();
   mesh.runOriginalID.forEach((id, run) => {
@@ -91,12 +97,15 @@ export function kernelCut(
 ): { front: Part; back: Part } {
   return scoped((own) => {
     const origins: Origins = new Map();
-    const solid = toKernel(kernel, own, part, origins, 'cut');
+    const solid = toKernel(kernel, own, part, origins, 'cutting');
     const face: PatchOf = { kind: 'face', seamId };
-    const [front, back] = refusedAs('cut', () => solid.splitByPlane([...plane.normal], plane.offset));
+    const [front, back] = refusedAs('cutting', () => solid.splitByPlane([...plane.normal], plane.offset));
     own(front);
     own(back);
-    return { front: fromKernel(front, origins, face, 'cut'), back: fromKernel(back, origins, face, 'cut') };
+    return {
+      front: fromKernel(front, origins, face, 'cutting'),
+      back: fromKernel(back, origins, face, 'cutting'),
+    };
   });
 }
 
@@ -110,24 +119,24 @@ export interface KernelJoint {
 export function kernelJoin(kernel: Kernel, part: Part, joints: readonly KernelJoint[]): Part {
   return scoped((own) => {
     const origins: Origins = new Map();
-    const solid = (p: Part) => toKernel(kernel, own, p, origins, 'joint');
+    const solid = (p: Part) => toKernel(kernel, own, p, origins, 'jointing');
     const bodies = joints.map(({ of, body }) => ({
       role: of.role,
       solid: solid({ ...partOf(body), patches: [{ of, triangles: body.triangles }] }),
     }));
     const of = (role: 'peg' | 'socket') => bodies.filter((b) => b.role === role).map((b) => b.solid);
     const { union, difference } = kernel.Manifold;
-    const pegged = own(refusedAs('joint', () => union([solid(part), ...of('peg')])));
-    const done = own(refusedAs('joint', () => difference([pegged, ...of('socket')])));
-    return fromKernel(done, origins, { kind: 'skin' }, 'joint');
+    const pegged = own(refusedAs('jointing', () => union([solid(part), ...of('peg')])));
+    const done = own(refusedAs('jointing', () => difference([pegged, ...of('socket')])));
+    return fromKernel(done, origins, { kind: 'skin' }, 'jointing');
   });
 }
 
 /** The union of closed meshes, each of which may have hollows. */
 export function kernelUnite(kernel: Kernel, meshes: readonly Mesh[]): Mesh {
   return scoped((own) => {
-    const solids = meshes.map((mesh) => toKernel(kernel, own, partOf(mesh), new Map(), 'uniting'));
-    const union = own(refusedAs('uniting', () => kernel.Manifold.union(solids)));
-    return meshOf(fromKernel(union, new Map(), { kind: 'skin' }, 'uniting'));
+    const solids = meshes.map((mesh) => toKernel(kernel, own, partOf(mesh), new Map(), 'mending'));
+    const union = own(refusedAs('mending', () => kernel.Manifold.union(solids)));
+    return meshOf(fromKernel(union, new Map(), { kind: 'skin' }, 'mending'));
   });
 }

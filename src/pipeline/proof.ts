@@ -1,6 +1,6 @@
 import { type Finding, finding } from '../check/finding.ts';
+import type { KernelDoubt } from '../errors.ts';
 import type { Proof } from '../kernel/prove.ts';
-import { measuredNumeral, numeral } from '../math/numeral.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { compactMesh, type Part, trianglesOf } from '../mesh/part/part.ts';
 import { LIMITS } from '../model/limits.ts';
@@ -19,15 +19,11 @@ export function solidToProve(part: Part): Mesh | null {
 
 /** What is wrong with a part in the kernel's eyes, or null where it agrees with what was measured. */
 export function judgeProof(part: PartResult, proof: Proof): Finding | null {
-  const disagrees = (reason: string) => finding('kernel-disagrees', 'error', { part: part.name, reason });
+  const disagrees = (doubt: KernelDoubt) => finding('kernel-disagrees', 'error', { part: part.name, doubt });
   if ('refused' in proof) return disagrees(proof.refused);
   if (proof.triangles !== part.triangles) {
-    return disagrees(
-      `it holds ${numeral(proof.triangles, 0)} of the ${numeral(part.triangles, 0)} triangles`,
-    );
+    return disagrees({ is: 'triangles-off', held: proof.triangles, of: part.triangles });
   }
   const off = Math.abs(proof.volumeMm3 - part.volumeMm3);
-  return off > SAME_VOLUME * part.volumeMm3
-    ? disagrees(`the volumes differ by ${measuredNumeral(off)} mm³`)
-    : null;
+  return off > SAME_VOLUME * part.volumeMm3 ? disagrees({ is: 'volume-off', mm3: off }) : null;
 }

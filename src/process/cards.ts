@@ -1,12 +1,11 @@
 import type { Process } from '../model/job.ts';
 
 /** A way of printing with the clearances to start from. */
+export type ProcessId = 'resin' | 'filament' | 'powder';
+
 export interface ProcessCard {
-  id: string;
-  label: string;
+  id: ProcessId;
   process: Process;
-  /** Where the numbers come from, in a line. */
-  note: string;
 }
 
 /**
@@ -16,20 +15,14 @@ export interface ProcessCard {
 export const PROCESSES: readonly ProcessCard[] = [
   {
     id: 'resin',
-    label: 'Resin',
     process: { name: 'resin', sideGapMm: 0.12, endGapMm: 0.4, minWallMm: 1.2, bedMm: [140, 85, 170] },
-    note: 'Common practice: 0.1–0.3 mm a side; 0.05 mm on a well-set machine.',
   },
   {
     id: 'filament',
-    label: 'Filament',
     process: { name: 'filament', sideGapMm: 0.25, endGapMm: 0.5, minWallMm: 1.6, bedMm: [220, 220, 220] },
-    note: 'Common practice: 0.2–0.5 mm a side; 0.15 mm on a well-set machine.',
   },
   {
     id: 'powder',
-    label: 'Powder',
     process: { name: 'powder', sideGapMm: 0.3, endGapMm: 0.5, minWallMm: 1.2, bedMm: [300, 300, 300] },
-    note: 'Common practice: 0.2–0.6 mm a side.',
   },
 ];

@@ -6,7 +6,7 @@ import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
-import type { OnProgress } from '../progress.ts';
+import type { OnProgress, Proving, Step } from '../progress.ts';
 import { createKernelWorker, isLoadFailure } from './kernel-worker.ts';
 import { createLatest } from './latest.ts';
 import type {
@@ -14,7 +14,6 @@ import type {
   Glimpse,
   LiveFace,
   OpenAs,
-  Proving,
   Reply,
   Request,
   SculptFile,
@@ -78,7 +77,7 @@ type Unsent = Request extends infer R ? (R extends Request ? Omit<R, 'id'> : nev
 export type OnGlimpse = (glimpse: Glimpse) => void;
 
 interface Pending {
-  step: string;
+  step: Step;
   onProgress: OnProgress | null;
   onGlimpse: OnGlimpse | null;
   resolve(answer: Answer): void;
@@ -146,7 +145,7 @@ export function createEngine(): Engine {
   }
 
   /** Ends the worker, refuses what it owed, and puts a new one to work on the same sculpt. */
-  function replace(why: (step: string) => ErrorRecord): void {
+  function replace(why: (step: Step) => ErrorRecord): void {
     const owed = end();
     revive();
     for (const { step, reject } of owed) reject(why(step));
@@ -303,5 +302,4 @@ export function createEngine(): Engine {
 /** What holds for a job whenever it is asked again. */
 const LASTING: readonly Proving[] = ['proved', 'too-big', 'overlaps'];
 
-const unexpected = (answer: Answer): PegwrightError =>
-  new PegwrightError('kernel-refused', { step: answer.type, reason: 'an answer to another question' });
+const unexpected = (answer: Answer): Error => new Error(`${answer.type} answers another question`);

@@ -30,8 +30,7 @@ function joinedPart(answer: KernelAnswer): Part {
       throw new PegwrightError('kernel-refused', answer.facts);
     case 'lost': {
       if (answer.how === 'not-loaded') throw new PegwrightError('not-loaded', { what: 'kernel' });
-      const reason = answer.how === 'timed-out' ? 'it took too long over it' : 'it stopped over it';
-      throw new PegwrightError('kernel-refused', { step: 'joint', reason });
+      throw new PegwrightError('kernel-refused', { step: 'jointing', doubt: { is: answer.how } });
     }
     case 'proved':
       throw new Error('a proof where a joint was asked for');

@@ -124,9 +124,6 @@ export type KernelAnswer =
   | { type: 'refused'; facts: ErrorFacts['kernel-refused'] }
   | { type: 'lost'; how: Loss };
 
-/** What became of proving a job's parts: proved, or the first reason why not all of them were. */
-export type Proving = 'proved' | 'too-big' | 'overlaps' | Loss;
-
 /** How the numbers of a file are taken, and what of its shape is changed on opening. */
 export interface OpenAs {
   unit: Unit | undefined;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { standsOn } from '../../src/check/bed.ts';
 import { finding } from '../../src/check/finding.ts';
-import { findingSentence } from '../../src/sentences/finding.ts';
+import { inEnglish } from '../support/in-english.ts';
 
 const BED = [140, 85, 170] as const;
 
@@ -45,11 +45,11 @@ describe('a part on the bed', () => {
     const sizeMm = [108, 90, 85.2] as const;
     const { best } = standsOn(sizeMm, BED);
     const facts = { part: 'torso', sizeMm, bedMm: BED, ...best };
-    expect(findingSentence(finding('part-outgrows-bed', 'warning', facts))).toBe(
+    expect(inEnglish.finding(finding('part-outgrows-bed', 'warning', facts))).toBe(
       "Part “torso” is 108.0 × 90.0 × 85.2 mm and fits the build volume of 140.0 × 85.0 × 170.0 mm on no side: at best, with its width (X) upright, it is 0.2 mm too much along the bed's depth (Y); move a seam, or add one.",
     );
     const fine = { ...facts, sizeMm: [108, 90, 85.02] as const, overMm: 0.02 };
-    expect(findingSentence(finding('part-outgrows-bed', 'warning', fine))).toMatch(
+    expect(inEnglish.finding(finding('part-outgrows-bed', 'warning', fine))).toMatch(
       /108\.00 × 90\.00 × 85\.02 mm .* 0\.02 mm too much/,
     );
   });

@@ -3,8 +3,7 @@ import { resolve } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import type { Finding, FindingCode } from '../../src/check/finding.ts';
 import type { ErrorCode, ErrorRecord } from '../../src/errors.ts';
-import { findingSentence } from '../../src/sentences/finding.ts';
-import { sentenceOf } from '../../src/sentences/refusal.ts';
+import { inEnglish } from '../support/in-english.ts';
 import type { CodeCase } from './code-case.ts';
 
 /**
@@ -87,8 +86,8 @@ describe('what the cases were told', () => {
 
   it('is one line of words each, closed by a stop, and lacks no fact', () => {
     const sentences = [
-      ...made.findings.map((one) => findingSentence(one)),
-      ...made.refusals.map((one) => sentenceOf(one)),
+      ...made.findings.map((one) => inEnglish.finding(one)),
+      ...made.refusals.map((one) => inEnglish.refusal(one)),
     ];
     for (const sentence of sentences) {
       expect(sentence).toMatch(/^\S.*[^\s.]\.$/);

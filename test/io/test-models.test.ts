@@ -4,7 +4,7 @@ import draco from 'draco3dgltf';
 import { describe, expect, it } from 'vitest';
 import { type ErrorRecord, toErrorRecord } from '../../src/errors.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
-import { sentenceOf } from '../../src/sentences/refusal.ts';
+import { inEnglish } from '../support/in-english.ts';
 import { obtainTestModels } from '../support/test-models.ts';
 
 /** Every mesh of Debian's assimp-testmodels 5.2.5 in our formats: it comes in, or one true sentence refuses it. */
@@ -98,7 +98,7 @@ describe.skipIf('missing' in obtained)('the models of assimp-testmodels', () => 
 
   it('are refused with the sentences that are true of them, and no others are', () => {
     const refusals = new Map(
-      outcomes.flatMap((o) => ('refusal' in o ? [[o.path, sentenceOf(o.refusal)]] : [])) as [
+      outcomes.flatMap((o) => ('refusal' in o ? [[o.path, inEnglish.refusal(o.refusal)]] : [])) as [
         string,
         string,
       ][],

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import type { Peg } from '../../src/model/job.ts';
-import { findingSentence } from '../../src/sentences/finding.ts';
 import { insideOut } from '../support/figures.ts';
+import { inEnglish } from '../support/in-english.ts';
 import { jobOf, pegWith, type SeamInput } from '../support/job.ts';
 import { box, fanned, legged, together, torus } from '../support/simple-solids.ts';
 import { codesOf, evaluated, foundIn } from '../support/told-codes.ts';
@@ -98,7 +98,7 @@ describe('a seam that makes several faces', () => {
 describe('why no peg fits', () => {
   const reasonOf = async (figure: Mesh, peg: Peg, process = {}) => {
     const [told] = foundIn(await made(figure, [{ pegs: [peg] }], process), 'no-peg-fits');
-    return { facts: told.facts, sentence: findingSentence(told) };
+    return { facts: told.facts, sentence: inEnglish.finding(told) };
   };
   const plate = (thick: number) => fanned(box([-20, -20, -10], [20, 20, thick]));
 
@@ -142,7 +142,8 @@ describe('why no peg fits', () => {
       auto({ widthMm: 1, edgeRadiusMm: 3 }),
     ]) {
       const { evaluation } = await made(block, [{ pegs: [peg] }]);
-      for (const one of evaluation.findings) expect(findingSentence(one)).not.toMatch(/\d{4}|NaN|undefined/);
+      for (const one of evaluation.findings)
+        expect(inEnglish.finding(one)).not.toMatch(/\d{4}|NaN|undefined/);
       expect(evaluation.seams[0].pegs).toEqual([]);
     }
     const bare = await made(block, [{ pegs: [auto()] }], { minWallMm: 0 });

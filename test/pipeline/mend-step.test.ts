@@ -3,10 +3,9 @@ import type { Mesh } from '../../src/mesh/mesh.ts';
 import type { Mend } from '../../src/model/mend.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
 import type { Step } from '../../src/progress.ts';
-import { findingSentence } from '../../src/sentences/finding.ts';
-import { repairSentence } from '../../src/sentences/repair.ts';
 import { cutOpen, soupOf } from '../support/damage.ts';
 import { icosphere, insideOut, lumpySphere } from '../support/figures.ts';
+import { inEnglish } from '../support/in-english.ts';
 import { asSource } from '../support/mesh-files.ts';
 import { scaled } from '../support/meshes.ts';
 import { box, fanned, moved, plainVolume, together } from '../support/simple-solids.ts';
@@ -103,8 +102,8 @@ describe('changes of shape that were agreed to', () => {
     expect(sculpt.solid).toBe(true);
     expect(sculpt.audit.shellCount).toBe(1);
     expect([...new Set(steps)]).toEqual(['reading', 'welding', 'auditing', 'mending']);
-    for (const repair of sculpt.repairs) expect(repairSentence(repair)).toMatch(/^\d.* mm.*\.$/);
-    for (const found of sculpt.findings) expect(findingSentence(found)).toMatch(/\.$/);
+    for (const repair of sculpt.repairs) expect(inEnglish.repair(repair)).toMatch(/^\d.* mm.*\.$/);
+    for (const found of sculpt.findings) expect(inEnglish.finding(found)).toMatch(/\.$/);
     expect(sculpt.findings.map(({ code }) => code)).toEqual(['mended', 'mended', 'mended']);
   });
 

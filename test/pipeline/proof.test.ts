@@ -62,7 +62,7 @@ describe('a proof by the kernel', () => {
     expect(judgeProof(result, proveSolid(kernel, torn))).toMatchObject({
       code: 'kernel-disagrees',
       severity: 'error',
-      facts: { part: result.name, reason: 'Not manifold' },
+      facts: { part: result.name, doubt: { is: 'not-manifold' } },
     });
     const proof = proveSolid(kernel, whole);
     expect(judgeProof(result, proof)).toBeNull();

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { toErrorRecord } from '../../src/errors.ts';
-import { sentenceOf } from '../../src/sentences/refusal.ts';
 import { createEngine } from '../../src/worker/client.ts';
+import { inEnglish } from '../support/in-english.ts';
 
 describe('code that could not be fetched while running', () => {
   it.each([
@@ -11,7 +11,7 @@ describe('code that could not be fetched while running', () => {
   ])('is told as that: %s', (message) => {
     const record = toErrorRecord(new TypeError(message));
     expect(record).toEqual({ code: 'not-loaded', facts: { what: 'step' } });
-    expect(sentenceOf(record)).toMatch(/could not be loaded.*connect again/);
+    expect(inEnglish.refusal(record)).toMatch(/could not be loaded.*connect again/);
   });
 
   it('is not what any other failure is told as', () => {

@@ -85,7 +85,7 @@ describe('whole parts, each joined in a worker of its own', () => {
 
   it('are refused with the reason, or where the kernel was lost, and the next has a kernel again', async () => {
     const answers: KernelAnswer[] = [
-      { type: 'refused', facts: { step: 'joint', reason: 'Not manifold' } },
+      { type: 'refused', facts: { step: 'jointing', doubt: { is: 'not-manifold' } } },
       { type: 'lost', how: 'crashed' },
       { type: 'lost', how: 'timed-out' },
       { type: 'lost', how: 'not-loaded' },
@@ -96,11 +96,11 @@ describe('whole parts, each joined in a worker of its own', () => {
       Array.from({ length: 5 }, () => joinWhole(front.part, jointsOf(socket))),
     );
     expect(told).toMatchObject([
-      { status: 'rejected', reason: { code: 'kernel-refused', facts: { reason: 'Not manifold' } } },
-      { status: 'rejected', reason: { code: 'kernel-refused', facts: { reason: 'it stopped over it' } } },
+      { status: 'rejected', reason: { code: 'kernel-refused', facts: { doubt: { is: 'not-manifold' } } } },
+      { status: 'rejected', reason: { code: 'kernel-refused', facts: { doubt: { is: 'crashed' } } } },
       {
         status: 'rejected',
-        reason: { code: 'kernel-refused', facts: { reason: 'it took too long over it' } },
+        reason: { code: 'kernel-refused', facts: { doubt: { is: 'timed-out' } } },
       },
       { status: 'rejected', reason: { code: 'not-loaded', facts: { what: 'kernel' } } },
       { status: 'fulfilled' },

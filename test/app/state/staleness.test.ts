@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { words } from '../../../app/messages.ts';
 import {
   type BenchState,
   type Derived,
@@ -10,18 +9,15 @@ import {
 } from '../../../app/state/bench-state.ts';
 import { beginGesture, edit, undo } from '../../../app/state/history.ts';
 import { setPlane } from '../../../app/state/job-edits.ts';
-import { namesIn } from '../../../app/state/names.ts';
-import {
-  demoJob,
-  type EvaluationView,
-  findingSentence,
-  type SculptSummary,
-  sentenceOf,
-} from '../../../src/index.ts';
+import { namesIn } from '../../../app/ui/names.ts';
+import { words } from '../../../app/words.ts';
+import { demoJob, type EvaluationView, type SculptSummary } from '../../../src/index.ts';
+import { inEnglish } from '../../support/in-english.ts';
 
 const [seam] = demoJob.seams;
 const moved = setPlane(demoJob, seam.id, { ...seam.plane, offsetMm: 9999 });
-const message = { tone: 'error', text: 'It misses.', aboutJob: true } as const;
+const said = { code: 'seam-misses', facts: { seamId: seam.id } } as const;
+const message = { tone: 'error', said, job: moved, aboutJob: true } as const;
 
 /** A bench whose parts are those of the demo's job, after an edit. */
 function edited(derived: Partial<Derived> = {}): BenchState {
@@ -106,9 +102,9 @@ describe('names in sentences', () => {
   it('are those of the list, not the ids within', () => {
     const title = `${front} / ${back}`;
     const facts = { seamId: seam.id };
-    expect(sentenceOf({ code: 'seam-misses', facts }, names)).toContain(`“${title}”`);
+    expect(inEnglish.refusal({ code: 'seam-misses', facts }, names)).toContain(`“${title}”`);
     expect(
-      sentenceOf(
+      inEnglish.refusal(
         {
           code: 'seam-part-unknown',
           facts: {
@@ -123,7 +119,7 @@ describe('names in sentences', () => {
     ).toMatch(new RegExp(`“${front}”, which seam “${title}” has divided .*: “${back}”\\.$`));
     const crossing = { otherSeam: seam.id, overlapMm3: 1 };
     expect(
-      findingSentence({ code: 'joint-crosses-seam', severity: 'error', facts: crossing }, names),
+      inEnglish.finding({ code: 'joint-crosses-seam', severity: 'error', facts: crossing }, names),
     ).toContain(`“${title}”`);
     for (const code of ['pegs-too-close', 'socket-breaks-skin', 'wall-thin'] as const) {
       const found = {
@@ -131,7 +127,7 @@ describe('names in sentences', () => {
         severity: 'error',
         facts: { otherSeam: seam.id, otherPeg: 0, wallMm: 0.1, minWallMm: 1 },
       } as const;
-      expect(findingSentence(found, names), code).toContain(`“${title}”`);
+      expect(inEnglish.finding(found, names), code).toContain(`“${title}”`);
     }
   });
 

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { checkHealth, type DefectKind } from '../../../src/mend/report/health.ts';
 import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { weld } from '../../../src/mesh/topology/weld.ts';
-import { defectSentence } from '../../../src/sentences/repair.ts';
 import { icosphere, insideOut, lumpySphere, nestedBalls, overlapping } from '../../support/figures.ts';
+import { inEnglish } from '../../support/in-english.ts';
 import { scaled } from '../../support/meshes.ts';
 import { box, fanned, moved, together } from '../../support/simple-solids.ts';
 
@@ -97,7 +97,7 @@ describe('health', () => {
   it('has a sentence for every kind', () => {
     for (const [, mesh] of CASES) {
       for (const defect of checkHealth(weld(mesh).mesh).defects) {
-        expect(defectSentence(defect)).toMatch(/^[A-Z0-9].*\d.*\.$|^\d.*\.$/);
+        expect(inEnglish.defect(defect)).toMatch(/^[A-Z0-9].*\d.*\.$|^\d.*\.$/);
       }
     }
   });

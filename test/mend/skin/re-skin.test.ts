@@ -7,7 +7,6 @@ import { measureMesh } from '../../../src/mesh/measure.ts';
 import type { Mesh } from '../../../src/mesh/mesh.ts';
 import { auditMesh, isClosed } from '../../../src/mesh/topology/audit.ts';
 import { LIMITS } from '../../../src/model/limits.ts';
-import { sentenceOf } from '../../../src/sentences/refusal.ts';
 import {
   icosphere,
   insideOut,
@@ -16,6 +15,7 @@ import {
   overlapping,
   turned,
 } from '../../support/figures.ts';
+import { inEnglish } from '../../support/in-english.ts';
 import { eulerCharacteristic, inscribedRadius, scaled } from '../../support/meshes.ts';
 import { badVertices, selfCrossings } from '../../support/self-crossings.ts';
 import { box, fanned, moved, plainVolume, together, torus } from '../../support/simple-solids.ts';
@@ -243,7 +243,7 @@ describe('a new skin', () => {
     });
     const { leastCellMm, cells } = estimateReSkin(old, 0.01);
     expect(facts.facts).toMatchObject({ leastCellMm, cells });
-    const sentence = sentenceOf(toErrorRecord(facts));
+    const sentence = inEnglish.refusal(toErrorRecord(facts));
     expect(sentence).toContain('1\u202f500\u202f000 cells in all and 2\u202f048 along a side');
     expect(sentence).toContain(`${(Math.ceil(leastCellMm * 1000) / 1000).toFixed(3)} mm or more`);
     expect(estimateReSkin(old, leastCellMm).cells).toBeLessThanOrEqual(LIMITS.reSkinCells + 1);

@@ -1,5 +1,5 @@
 import type { Job, Names } from '../../src/index.ts';
-import { words } from '../messages.ts';
+import { words } from '../words.ts';
 
 /** What a job's seams and parts are called on the page; what is no more goes by its id. */
 export function namesIn({ seams }: Job): Names {

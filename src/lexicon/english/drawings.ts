@@ -1,11 +1,18 @@
-import { numeral, type PegResult, type Vec2 } from './engine.ts';
-import type { PegShape } from './peg-shape.ts';
+import type { Vec2 } from '../../math/vec3.ts';
+import type { Spread } from '../../section/gap.ts';
+import { mm, numbers, numeral } from './speech.ts';
 
-/** Every word the drawings say, in one place. */
+/** Every word the drawings say. */
 
-const mm = (value: number): string => `${numeral(value, 1)} mm`;
+/** A peg as it is told in the face drawing, mm and degrees on the paper. */
+interface ToldPeg {
+  widthMm: number;
+  heightMm: number;
+  uv: Vec2;
+  spinDeg: number;
+}
 
-export const WORDS = {
+export const drawings = {
   face: 'Face drawing',
   faceHelp:
     'Tab to a peg; arrows move it, Shift for larger steps, brackets spin it, plus and minus size it, Delete removes it. On the paper itself, arrows pan, plus and minus zoom, 0 fits.',
@@ -22,16 +29,18 @@ export const WORDS = {
   place: ([x, y]: Vec2) => `${numeral(x, 1)}, ${numeral(y, 1)}`,
   detail: (letter: string, ratio: number) => `${letter} (${ratio} : 1)`,
   peg: (index: number) => `Peg ${index + 1}`,
-  pegLabel: (index: number, s: PegShape, wallMm: number | null, broken: boolean) =>
-    `Peg ${index + 1}: ${mm(s.widthMm)} wide, ${mm(s.heightMm)} high, at ${mm(s.uv[0])} across, ${mm(s.uv[1])} up, ` +
+  pegLabel: (index: number, s: ToldPeg, wallMm: number | null, broken: boolean) =>
+    `Peg ${index + 1}: ${mm(s.widthMm, 1)} wide, ${mm(s.heightMm, 1)} high, at ${mm(s.uv[0], 1)} across, ${mm(s.uv[1], 1)} up, ` +
     `spin ${numeral(s.spinDeg, 0)}°, ${broken ? 'through the skin' : wallMm === null ? 'wall unknown' : `wall ${numeral(wallMm, 2)} mm`}`,
-  mean: (measured: PegResult['sideGapMm']) => (measured ? numeral(measured.mean) : 'not measured'),
-  spread: (what: string, s: PegResult['sideGapMm']) =>
+  mean: (measured: Spread | null) => (measured ? numeral(measured.mean) : 'not measured'),
+  spread: (what: string, s: Spread | null) =>
     s
       ? `${what}, measured on the finished parts: least ${numeral(s.min, 3)}, mean ${numeral(s.mean, 3)}, greatest ${numeral(s.max, 3)} mm`
       : `${what}: nothing is left of the surfaces to measure`,
   inThisCut: (what: string) => `${what}, measured in this cut`,
   sideGap: 'Side gap',
   endGap: 'End gap',
+  /** The length of a scale bar, which is round. */
+  scale: (lengthMm: number) => `${numbers.short(lengthMm, 9)} mm`,
   leastWall: (value: number) => `least wall ${numeral(value, 2)}`,
-} as const;
+};

@@ -1,0 +1,181 @@
+import type { FindingFacts, Misfit, ShapeMisfit } from '../../check/finding.ts';
+import type { Vec3 } from '../../math/vec3.ts';
+import type { FindingPlace, Language } from '../language.ts';
+import type { Names } from '../names.ts';
+import { doubtOf } from './doubts.ts';
+import { repairs } from './repairs.ts';
+import { count, length, mm, numeral, vector, volume } from './speech.ts';
+
+/** Where findings become English. */
+
+/** At the beginning of a sentence, and within one. */
+const aPeg = ({ peg }: FindingPlace): string => (peg === null ? 'The peg' : `Peg ${peg}`);
+const thePeg = (where: FindingPlace): string => aPeg(where).toLowerCase();
+
+export const findings: Language['findings'] = {
+  'open-edges': ({ count: n }) =>
+    `${count(n, 'edge')} of the mesh ${n === 1 ? 'is' : 'are'} open: it has a hole or a gap.`,
+  'winding-errors': ({ count: n }) =>
+    `${count(n, 'edge')} ${n === 1 ? 'lies' : 'lie'} between triangles that face opposite ways.`,
+  'degenerate-triangles': ({ count: n }) =>
+    `${count(n, 'triangle')} without area ${n === 1 ? 'was' : 'were'} dropped.`,
+  'duplicate-triangles': ({ count: n }) =>
+    `${count(n, 'doubled triangle')} ${n === 1 ? 'was' : 'were'} dropped.`,
+  'inside-out': () => 'The mesh was inside out and has been turned outward.',
+  mended: (repair) => repairs[repair.code](repair),
+  'shells-overlap': (facts) => overlapSentence(facts),
+  'specks-far': ({ count: n, sizeMm, withMm, belowMm }) => {
+    return `${count(n, 'speck')} far from the figure ${n === 1 ? 'makes' : 'make'} it ${length(withMm)} long where it is ${length(sizeMm)} without; drop what is smaller than ${length(belowMm)} (the job’s “mend”: “drop-specks”).`;
+  },
+  'size-unlikely': ({ longestMm, leastMm, mostMm }) => {
+    const [is, than] = longestMm < leastMm ? ['smaller', leastMm] : ['larger', mostMm];
+    return `The figure is ${length(longestMm)} long, ${is} than the ${length(than)} that makes sense to part and print; check its unit and scale.`;
+  },
+  'coordinates-coarse': ({ stepMm, sizeMm }) => {
+    return `The places of this figure are known in steps of ${length(stepMm)} only, coarse for one ${length(sizeMm)} long: its numbers are too large for single precision, and finer detail is gone; export it nearer its origin, or smaller.`;
+  },
+  'overlap-unproved': ({ part }) =>
+    `Part “${part}” cannot be proved: shells of the sculpt overlap there, or may, and what they share counts twice in its volume and its seam faces; unite them first (the job's “mend”, or Unite among the sculpt's own fields).`,
+  'no-volume': () => 'The mesh encloses no volume.',
+  'no-peg-fits': (facts) => `No peg fits here: ${misfitReason(facts)}`,
+  'peg-shape-impossible': (facts, where) => `${aPeg(where)} cannot be made: ${shapeReason(facts)}`,
+  'peg-off-face': (_, where) =>
+    `${aPeg(where)} reaches over the edge of the seam face; move it inward or make it smaller.`,
+  'pegs-too-close': ({ otherPeg, otherSeam }, where) =>
+    `${aPeg(where)} runs into peg ${otherPeg + 1}${otherSeam ? ` of seam “${where.names.seam(otherSeam)}”` : ''}; move them apart.`,
+  'socket-breaks-skin': ({ otherSeam }, where) => {
+    const through = otherSeam ? `into the face of seam “${where.names.seam(otherSeam)}”` : 'the skin';
+    return `The socket of ${thePeg(where)} breaks through ${through}; make it shorter or smaller, or move it.`;
+  },
+  'joint-crosses-seam': (facts, where) =>
+    `${aPeg(where)} ${crossing(facts, where.names)}; move the peg or one of the seams, or make the peg shorter or smaller.`,
+  'wall-thin': (facts, where) =>
+    `The wall between the socket of ${thePeg(where)} and ${neighbour(facts, where.names)} is ${mm(facts.wallMm)}, thinner than the ${mm(facts.minWallMm)} asked for.`,
+  'gap-not-met': ({ which, measuredMm, askedMm }, where) =>
+    `The ${which} gap of ${thePeg(where)} measures ${mm(measuredMm, 3)} where ${mm(askedMm, 3)} was asked.`,
+  'gap-unmeasured': ({ which }, where) =>
+    `The ${which} gap of ${thePeg(where)} cannot be measured: that side of the peg or its socket is not in the finished parts. Move the peg, or make it smaller.`,
+  'seats-more-than-one-way': () =>
+    'The parts can be put together in more than one way; make the pegs unequal or set them unevenly.',
+  'seam-without-peg': () => 'This seam has no peg yet.',
+  'seam-without-face': ({ pegs }) =>
+    `This seam meets no face: it runs between bodies that nothing joins there, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Move the seam into the material.`,
+  'face-without-peg': ({ faces, bare, areaMm2, fits }) => {
+    const lead = fits ? 'put a peg on each face' : 'none would fit there';
+    return `This seam makes ${faces} faces, and ${bare} of them ${bare === 1 ? 'has' : 'have'} no peg, the largest of ${numeral(areaMm2, 1)} mm²: ${lead}.`;
+  },
+  'part-in-pieces': ({ part, pieces }) =>
+    `Part “${part}” falls into ${pieces} pieces that nothing holds together; move the seam, or divide it again.`,
+  'clearance-missing': ({ gapMm, which }, where) =>
+    `${aPeg(where)} has ${gapMm === 0 ? 'no' : `only ${mm(gapMm, 3)} of`} ${which} gap: it cannot go in. Ask for the gap your process needs.`,
+  'clearance-small': ({ which, gapMm, leastMm }, where) =>
+    `The ${which} gap of ${thePeg(where)} is ${mm(gapMm, 3)}; no process holds less than ${mm(leastMm)} (common practice).`,
+  'clearance-large': ({ which, gapMm, mostMm }, where) =>
+    `The ${which} gap of ${thePeg(where)} is ${mm(gapMm)}, more than the ${mm(mostMm)} that any process needs; the joint will be loose.`,
+  'part-not-closed': ({ part, openEdges }) =>
+    `Part “${part}” has ${count(openEdges, 'faulty edge')} and should not be printed.`,
+  'part-too-thin': ({ part, thicknessMm }) =>
+    `Part “${part}” is a sheet of ${mm(thicknessMm, 6)}, too thin to be made; move the seam away from the skin.`,
+  'part-lies-otherwise': (facts) => lyingSentence(facts),
+  'part-outgrows-bed': (facts) => outgrowsSentence(facts),
+  'parts-moved': ({ movedMm }) =>
+    `Where the sculpt lies, an STL file cannot hold these parts as finely as they were measured: all of them are written moved by ${vector(movedMm)} mm, so that they still lie against each other.`,
+  'kernel-disagrees': ({ part, doubt }) =>
+    `The solid kernel does not agree that part “${part}” is sound (${doubtOf(doubt)}); move the seam or the peg a little.`,
+  'volume-unbalanced': ({ residualMm3 }) =>
+    `The parts' volumes differ from the sculpt's by ${volume(residualMm3)}.`,
+};
+
+const AXIS_WORDS = { x: 'width (X)', y: 'depth (Y)', z: 'height (Z)' } as const;
+
+/** Three sizes, with the decimals that show a difference of `overMm`. */
+const sizes = (mm: Vec3, overMm: number): string =>
+  `${mm.map((size) => numeral(size, decimalsFor(overMm))).join(' × ')} mm`;
+const decimalsFor = (mm: number): number => Math.min(4, Math.max(1, Math.ceil(-Math.log10(mm))));
+
+/** A part that fits the bed on another side than the one it stands on. */
+function lyingSentence(facts: FindingFacts['part-lies-otherwise']): string {
+  const { overMm, axis, up } = facts;
+  const { part, bed, over } = besideBed(facts);
+  return `${part} and does not fit ${bed} as it stands, by ${mm(overMm, over)} along the bed's ${AXIS_WORDS[axis]}; it does with its ${AXIS_WORDS[up]} upright: turn it so before printing.`;
+}
+
+/** A part that fits the bed on no side. */
+function outgrowsSentence(facts: FindingFacts['part-outgrows-bed']): string {
+  const { overMm, axis, up } = facts;
+  const { part, bed, over } = besideBed(facts);
+  const stand = up === 'z' ? 'as it stands' : `with its ${AXIS_WORDS[up]} upright`;
+  return `${part} and fits ${bed} on no side: at best, ${stand}, it is ${mm(overMm, over)} too much along the bed's ${AXIS_WORDS[axis]}; move a seam, or add one.`;
+}
+
+/** A part and the bed by their sizes, and the decimals that show the difference. */
+function besideBed({ part, sizeMm, bedMm, overMm }: FindingFacts['part-outgrows-bed']) {
+  return {
+    part: `Part “${part}” is ${sizes(sizeMm, overMm)}`,
+    bed: `the build volume of ${sizes(bedMm, overMm)}`,
+    over: decimalsFor(overMm),
+  };
+}
+
+/** What is short where no peg fits, and what would do. */
+function misfitReason(short: Misfit): string {
+  const wall = `${mm(short.minWallMm, 1)} of wall`;
+  switch (short.reason) {
+    case 'room': {
+      const needed =
+        short.lengthMm === undefined ? 'the least that can be printed' : `one ${mm(short.lengthMm, 1)} long`;
+      return `with ${wall} all round the face has room for a peg ${mm(short.bestWidthMm, 1)} wide, and ${needed} is ${mm(short.neededWidthMm, 1)}. Move the seam to a wider place, or ask for a thinner wall${short.lengthMm === undefined ? '' : ' or a shorter peg'}.`;
+    }
+    case 'asked':
+      return `${mm(short.askedMm, 1)} is asked for, and with ${wall} all round the face has room for ${mm(short.bestWidthMm, 1)}. Ask for a smaller peg, or move the seam to a wider place.`;
+    case 'tip':
+      return `by its draft the peg that is asked for ends ${mm(short.tipMm, 1)} thick, and ${mm(short.minWallMm, 1)} is the least that can be printed. Make it at most ${mm(short.longestMm, 1)} long, or wider, or less drafted.`;
+    case 'depth':
+      return `behind the face the skin comes too near: at best ${mm(short.bestWallMm, 1)} of wall was left, where ${mm(short.minWallMm, 1)} is asked for. Move the seam to a thicker place, or ask for a thinner wall or a shorter peg.`;
+    case 'joints':
+      return `pegs of other seams stand so near that ${wall} cannot be left. Move them, or the seam.`;
+  }
+}
+
+/** Why a peg's shape cannot be made, and which of its sizes would do in place of those there are. */
+function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would }: ShapeMisfit): string {
+  const why = {
+    'edge-radius': `its edge radius of ${mm(edgeRadiusMm)} leaves no core in ${mm(widthMm)} of width`,
+    draft: `with a draft of ${numeral(draftDeg, 1)}° a peg ${mm(widthMm)} wide closes before its tip, ${mm(lengthMm)} out`,
+    'too-short': `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`,
+  }[reason];
+  const ways = [
+    would.mostLengthMm !== undefined && `at most ${mm(would.mostLengthMm)} long`,
+    would.leastLengthMm !== undefined && `at least ${mm(would.leastLengthMm)} long`,
+    would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} wide and high`,
+    would.mostEdgeRadiusMm !== undefined && `its edge radius at most ${mm(would.mostEdgeRadiusMm)}`,
+    would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
+  ].filter((way) => way !== false);
+  return `${why}. ${ways.length > 0 ? `Make it ${ways.join(', or ')}` : 'Change more than one of its sizes'}.`;
+}
+
+/** Where a joint leaves its part through another seam's face, and how much of it is then in the way. */
+function crossing({ otherSeam, overlapMm3 }: FindingFacts['joint-crosses-seam'], names: Names): string {
+  const inTheWay =
+    overlapMm3 > 0 ? `, and up to ${volume(overlapMm3)} of it would stand in the part beyond` : '';
+  return `reaches through the face of seam “${names.seam(otherSeam)}”${inTheWay}`;
+}
+
+/** What a thin wall parts a socket from. */
+function neighbour({ otherSeam, otherPeg }: FindingFacts['wall-thin'], names: Names): string {
+  const face = otherSeam ? `seam “${names.seam(otherSeam)}”` : 'the skin';
+  return otherPeg === undefined
+    ? otherSeam
+      ? `the face of ${face}`
+      : face
+    : `peg ${otherPeg + 1} of ${face}`;
+}
+
+/** Shells that overlap, or may. */
+function overlapSentence({ count: n, shells, complete }: FindingFacts['shells-overlap']): string {
+  const look = 'look the sculpt over and unite them (the job’s “mend”: “unite”)';
+  if (n === 0)
+    return `The sculpt's ${count(shells, 'shell')} lie so close together that not all could be held against each other on opening: they may overlap. What they share would count twice in its volume; ${look}.`;
+  const many = `${complete ? '' : 'at least '}${count(n, 'place')}`;
+  return `Shells of the sculpt overlap in ${many}: what they share counts twice in its volume and in seam faces, and parts that have it cannot be proved; ${look}.`;
+}

@@ -1,0 +1,32 @@
+import type { Language } from '../language.ts';
+import { PROVING } from './proving.ts';
+
+/** What the page tells of itself. */
+
+export const notices: Language['notices'] = {
+  'opened-instead': ({ file, before }) =>
+    `Opened ${file}. Undo brings ${before === file ? 'the earlier one' : before} back, seams and all.`,
+  'no-file-dropped': () =>
+    'That was not a file. Drop an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or a job.',
+  'demo-missing': () => 'The demo figure could not be fetched. Open a sculpt of your own instead.',
+  'seams-removed': ({ seams }) =>
+    `Removed ${seams.length} seams: ${seams.map(({ front, back }) => `${front} / ${back}`).join(', ')}. All but the first divided parts that it made. Undo brings them back.`,
+  'kept-unopened': ({ why }, say) =>
+    `What was kept from your last visit could not be opened, and the demo figure stands in for it. ${why === 'files-gone' ? 'Some of its files are gone.' : say(why)} It stays kept until you change or open something here.`,
+  'job-applied': ({ job }) => `Opened the job ${job}.`,
+  'job-awaits': ({ job, files }) =>
+    `The job ${job} is for ${files.join(', ')}. Open that and the job comes with it.`,
+  'open-stopped': () => 'Opening was stopped. The bench is as it was.',
+  'reopen-stopped': () => 'Stopped. The sculpt is still as it was; undo the change, or work it out.',
+  'look-stopped': () => 'Stopped. The sculpt is as it was.',
+  'work-stopped': () => 'Stopped. The job is as you left it; what you see is the last finished result.',
+  'export-stopped': () => 'Stopped. Nothing was saved.',
+  'stands-nowhere': () => 'The sculpt has no flat side that it would stand on.',
+  'not-kept': () => 'This browser keeps nothing between visits here: save the job before you leave.',
+  restarted: () =>
+    'The engine stopped and was started again. Your job is intact and is being worked out anew.',
+  'lost-again': () =>
+    'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
+  exported: ({ file, proving }) => `Saved ${file}${proving === 'proved' ? '' : `, ${PROVING[proving]}`}.`,
+  'beside-face': () => 'No peg was set: that place is beside the face. Choose one inside its outline.',
+};

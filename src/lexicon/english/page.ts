@@ -1,0 +1,196 @@
+import type { ProcessId } from '../../process/cards.ts';
+import type { Proving, Step } from '../../progress.ts';
+import { PROVED_ONLY, PROVING } from './proving.ts';
+import { sculptWords } from './sculpt.ts';
+import { count, mm, numbers, numeral, sides, whole } from './speech.ts';
+
+/** Every word of the page but those of the drawings, its notices and what is told of figures and parts. */
+
+const STEPS: Record<Step, string> = {
+  reading: 'Reading',
+  welding: 'Joining corners',
+  auditing: 'Looking for flaws',
+  mending: 'Mending',
+  examining: 'Looking it over',
+  cutting: 'Cutting',
+  jointing: 'Making pegs and sockets',
+  checking: 'Measuring gaps and walls',
+  proving: 'Having the parts proved',
+  writing: 'Writing',
+};
+
+/** A number as short as it can be, with its unit, which may be none. */
+const withUnit = (value: number, unit: string): string =>
+  `${numbers.short(value, 2)}${unit === '°' ? unit : ` ${unit}`.trimEnd()}`;
+
+export const page = {
+  ...sculptWords,
+  appName: 'Pegwright',
+  // top bar
+  open: 'Open…',
+  demo: 'Demo figure',
+  saveJob: 'Save job',
+  undo: 'Undo',
+  redo: 'Redo',
+  export: 'Export…',
+  theme: 'Light or dark',
+  themes: { system: 'As the system', light: 'Light', dark: 'Dark' },
+  skipToSeam: 'Skip to the seam on the bench',
+  // opening
+  dropHere: 'Drop a sculpt or a job to open it',
+  keptByOther:
+    'This job is open in another tab, which keeps it: what you do here is lost when you close this tab.',
+  keepHere: 'Keep it here instead',
+  // status
+  readyWith: (errors: number, proving: Proving | null) => {
+    const told = errors > 0 ? `${count(errors, 'error')} among the findings` : 'Ready';
+    if (proving === null) return told;
+    return `${told}, ${proving === 'proved' && errors > 0 ? PROVED_ONLY : PROVING[proving]}`;
+  },
+  notWorkedOut: 'Not worked out: the findings say why',
+  notReady: 'Not ready: the findings say why',
+  starting: 'Fetching the figure',
+  noFigure: 'No figure on the bench',
+  busy: {
+    opening: 'Opening',
+    evaluating: 'Working it out',
+    exporting: 'Exporting',
+    examining: 'Looking it over',
+    trying: 'Trying it',
+  },
+  step: (step: Step) => STEPS[step],
+  cancel: 'Cancel',
+  dismiss: 'Dismiss',
+  again: 'Work it out',
+  outOfDate: 'What you see is an earlier result.',
+  stale: {
+    refused: 'An earlier result: the job as it is now is not worked out. The findings say why.',
+    working: 'An earlier result: the job as it is now is being worked out.',
+    waiting: 'An earlier result: the job has changed since.',
+  },
+  noFaceHere:
+    'No face is drawn: the seam does not pass through the part it should divide; move it into the figure.',
+  noFaceYet: 'The seam’s face is being worked out.',
+  noFaceFor: (why: string) => `No face is drawn: ${why.charAt(0).toLowerCase()}${why.slice(1)}`,
+  exportStale: 'These are the parts before the last change, so they are not saved as those of the job.',
+  sculptSize: (triangles: number, size: readonly number[]) =>
+    `${count(triangles, 'triangle')}, ${sides(size, 1)}`,
+  // bench
+  bench: 'Bench',
+  comingTitle: (name: string) => (name === '' ? 'Your figure is on its way' : `${name} is on its way`),
+  startTitle: 'Put a figure on the bench',
+  startHow: 'Open an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or drop it anywhere here.',
+  openFile: 'Open a file…',
+  beginWithDemo: 'Begin with the demo heron',
+  whatYouCanDo: [
+    'Lay a seam through the figure: drag its arrow on the bench, or type where it lies.',
+    'Move, size and spin the tapered pegs in the face drawing; the section shows both gaps.',
+    'Read the findings, then export the parts, which fit each other as they are.',
+  ],
+  benchMissing:
+    'The bench could not be loaded: the connection to where this workbench comes from is lost; connect again, then reload the page.',
+  fit: 'Fit',
+  fitHint: 'Fit the figure in view (F)',
+  section: 'Section',
+  sectionHint: 'Clip the figure through the chosen peg',
+  pullApart: 'Pull apart',
+  handle: { offset: 'Move the seam', across: 'Tilt the seam across', along: 'Tilt the seam along' },
+  handleValue: {
+    offset: (offsetMm: number) => mm(offsetMm),
+    across: (deg: number) => `${numeral(deg, 1)} degrees`,
+    along: (deg: number) => `${numeral(deg, 1)} degrees`,
+  },
+  pegMark: (n: number) => `Peg ${n}`,
+  // list
+  seamsAndPegs: 'Seams and pegs',
+  noSeams: 'No seam yet. The figure is whole.',
+  addSeam: 'Add seam',
+  addSeamTo: (part: string) => `Divide ${part}`,
+  wholeSculpt: 'the whole figure',
+  peg: (n: number) => `Peg ${n}`,
+  pegAuto: 'placed for you',
+  seamTitle: (front: string, back: string) => `${front} / ${back}`,
+  // fields
+  notANumber: (text: string) =>
+    `“${text}” is no number here. Type one such as 0.2, 1/2 in or 12/2; Escape takes it back.`,
+  atLeast: (bound: number, unit: string) => `At least ${withUnit(bound, unit)}.`,
+  atMost: (bound: number, unit: string) => `At most ${withUnit(bound, unit)}.`,
+  tabs: { sculpt: 'Sculpt', seam: 'Seam', peg: 'Peg', process: 'Process' },
+  fieldTabs: 'Fields',
+  mm: 'mm' as const,
+  deg: '°' as const,
+  frontName: 'Front part',
+  backName: 'Back part',
+  /** What parts are called where nobody names them, by the side of the figure they are on. */
+  sideNames: { right: 'right', left: 'left', rear: 'rear', front: 'front', upper: 'upper', lower: 'lower' },
+  pegOn: 'The peg is on',
+  offset: 'Offset',
+  tiltAcross: 'Tilt across',
+  tiltAlong: 'Tilt along',
+  squareTo: 'Square to',
+  axes: { x: 'Width (X)', y: 'Depth (Y)', z: 'Height (Z)', none: 'Tilted' },
+  area: 'Face area',
+  perimeter: 'Perimeter',
+  removeSeam: 'Remove seam',
+  kind: 'Kind',
+  kinds: { taper: 'Tapered peg' },
+  width: 'Width',
+  height: 'Height',
+  length: 'Length',
+  draft: 'Draft',
+  edgeRadius: 'Edge radius',
+  spin: 'Spin',
+  sideGap: 'Side gap',
+  endGap: 'End gap',
+  minWall: 'Least wall',
+  bed: 'Bed',
+  bedSides: ['Bed width', 'Bed depth', 'Bed height'],
+  placeForMe: 'Place for me',
+  pegOnEachFace: 'Peg on each face',
+  removePeg: 'Remove peg',
+  noPeg: 'No peg is chosen. Add one in the face drawing.',
+  noSeam: 'No seam is chosen.',
+  emptyMeans: 'An empty field takes the size shown in it.',
+  preset: 'Starting values',
+  ownValues: 'Own values',
+  /** Ways of printing, and where the numbers to start with come from. */
+  processes: {
+    resin: { label: 'Resin', note: 'Common practice: 0.1–0.3 mm a side; 0.05 mm on a well-set machine.' },
+    filament: {
+      label: 'Filament',
+      note: 'Common practice: 0.2–0.5 mm a side; 0.15 mm on a well-set machine.',
+    },
+    powder: { label: 'Powder', note: 'Common practice: 0.2–0.6 mm a side.' },
+  } satisfies Record<ProcessId, { label: string; note: string }>,
+  measured: 'Measured',
+  // findings
+  findings: 'Findings',
+  noFindings: 'Nothing to note: gaps and walls are as asked.',
+  severity: { error: 'Error', warning: 'Caution', info: 'Note' },
+  // drawings
+  faceDrawing: 'Face drawing',
+  sectionDrawing: 'Section drawing',
+  addPeg: 'Add peg',
+  addPegHint: 'Click on the face where the peg should stand, or press Escape.',
+  noFace: 'The seam’s face is drawn here once there is a seam.',
+  meetsNoFace: 'This seam runs between bodies and meets no face: move it into the material.',
+  sheet: (title: string, what: string) => `${title}: ${what}`,
+  // export
+  exportTitle: 'Export',
+  thisPart: 'This part',
+  partCalled: (name: string) => `This part: ${name}`,
+  allParts: 'All parts (zip)',
+  partFacts: (size: readonly number[], volumeMm3: number) =>
+    `${sides(size, 1)}, ${numeral(volumeMm3 / 1000, 1)} cm³`,
+  close: 'Close',
+  exportErrors: (n: number) =>
+    `${count(n, 'error is', 'errors are')} listed among the findings. The files can still be saved.`,
+  partsMoved: (by: readonly number[]) =>
+    `So far from the origin an STL file cannot hold the parts as they were measured. All are saved moved by ${by.map(whole).join(', ')} mm, so that they still fit each other.`,
+  beforePrint: 'Before you print',
+  cautions: [
+    'Uncured resin, solvents and glues can harm skin, eyes and lungs. Wear gloves, air the room, and follow the maker’s safety sheet and the rules where you live for use and disposal.',
+    'Test the fit on a small piece first: printers differ by more than a gap is wide.',
+    'Tall or heavy assemblies can tip or come apart. Keep them where nobody walks beneath until the glue has set.',
+  ],
+};

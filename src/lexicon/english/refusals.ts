@@ -1,0 +1,112 @@
+import type { Step } from '../../progress.ts';
+import type { Language } from '../language.ts';
+import { doubtOf } from './doubts.ts';
+import { at, count, mm, numeral, whole } from './speech.ts';
+
+/** Where refusals become English: what is wrong, where, what to do. A sentence about a file begins with its name and a colon. */
+
+const gigabytes = (bytes: number): string => `${numeral(bytes / 1e9, 1)} GB`;
+
+const MANY = { bodies: 'bodies', files: 'packed files', levels: 'levels of nesting' } as const;
+
+const MISSING_CODE = {
+  engine: 'The engine',
+  kernel: 'The solid kernel',
+  step: 'What this step needs',
+} as const;
+
+/** Steps, as what is done in them. */
+const WORK: Record<Step, string> = {
+  reading: 'the reading',
+  welding: 'the joining of corners',
+  auditing: 'the search for flaws',
+  mending: 'the mending',
+  examining: 'the look over it',
+  cutting: 'the cut',
+  jointing: 'the joint',
+  checking: 'the measuring',
+  proving: 'the proof',
+  writing: 'the writing',
+};
+
+export const refusals: Language['refusals'] = {
+  'file-empty': ({ file }) => `${file}: the file is empty; export it again and open the new copy.`,
+  'file-unreadable': ({ file, reason, advice }) =>
+    `${file}: the file cannot be read (${reason}); ${advice ?? 'check its name and that you may open it'}.`,
+  'file-unwritable': ({ file, reason, advice }) => `${file}: cannot be written (${reason}); ${advice}.`,
+  'file-over-input': ({ file, input }) =>
+    `${file}: this would be written over ${input}, which the parts are made from; choose another folder.`,
+  'format-unknown': ({ file, looksLike }) => {
+    const what = looksLike ? `this is ${looksLike}, not a mesh` : 'no mesh format is recognised in it';
+    return `${file}: ${what}; open an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file.`;
+  },
+  'file-truncated': ({ file, promised, found, unit }) =>
+    `${file}: the file ends early, it promises ${whole(promised)} ${unit} and holds ${whole(found)}; copy or export it again.`,
+  'file-malformed': ({ file, format, line, reason }) => {
+    const where = line === undefined ? '' : ` in line ${whole(line)}`;
+    return `${file}: not a sound ${format} file, ${reason}${where}; export it again.`;
+  },
+  'file-no-triangles': ({ file }) => `${file}: the file holds no triangles; export the figure as a mesh.`,
+  'file-feature-unknown': ({ file, format, feature }) =>
+    `${file}: this ${format} file needs ${feature}, which cannot be read here; export it again without that.`,
+  'file-beside-missing': ({ file, needs }) =>
+    `${file}: its mesh lies in another file, “${needs}”, which was not given; open both together.`,
+  'file-unpacks-too-big': ({ file, bytes, limit }) =>
+    `${file}: it unpacks to ${gigabytes(bytes)} or more, past the limit of ${gigabytes(limit)}; reduce the figure or split it before opening.`,
+  'file-too-many': ({ file, what, limit }) =>
+    `${file}: it has more than the ${whole(limit)} ${MANY[what]} a file may have; export the figure alone.`,
+  'file-too-big': ({ file, triangles, limit }) =>
+    `${file}: ${count(triangles, 'triangle')} are more than the ${whole(limit)} one figure may have; reduce it or split it before opening.`,
+  'out-of-memory': ({ file }) =>
+    `${file}: the figure does not fit into memory here; close other pages or programs, or reduce the figure.`,
+  'coordinates-not-finite': ({ file, count: n }) =>
+    `${file}: ${count(n, 'coordinate')} cannot be a place in space (not a number, infinite or absurdly far); repair the mesh where it was made.`,
+  'mesh-not-closed': ({ file, openEdges, nonManifoldEdges, windingErrors, at: place }) => {
+    const faults = [
+      openEdges > 0 && count(openEdges, 'open edge'),
+      nonManifoldEdges > 0 && `${count(nonManifoldEdges, 'edge')} shared by more than two triangles`,
+      windingErrors > 0 && `${count(windingErrors, 'edge')} between triangles that face opposite ways`,
+    ].filter(Boolean);
+    return `${file}: the mesh is not closed, it has ${faults.join(', ')}, the first near ${at(place)}; have it mended (the job's “mend”), or close it where it was made.`;
+  },
+  'mesh-no-volume': ({ file }) =>
+    `${file}: the mesh encloses no volume; give the surface a thickness before opening it.`,
+  'job-unreadable': ({ file, reason }) =>
+    `${file}: the job cannot be read (${reason}); open a job saved by this workbench.`,
+  'job-version': ({ file, version, newest }) =>
+    `${file}: the job is of version ${version}, newer than the ${newest} known here; update the workbench.`,
+  'job-invalid': ({ file, where, reason }) =>
+    `${file}: the job is not valid at ${where} (${reason}); correct that field.`,
+  usage: ({ reason }) => reason,
+  'seam-misses': ({ seamId }, names) =>
+    `Seam “${names.seam(seamId)}” does not pass through the part it should divide; move it into the figure.`,
+  'seam-bounded': ({ seamId, outlines, chosen }, names) =>
+    `Seam “${names.seam(seamId)}” meets the figure in ${outlines} outlines and should divide ${chosen} of them only, which cannot be done yet; name a point on each, or leave “through” out to divide all.`,
+  'seam-part-unknown': ({ seamId, of, dividedBy, parts }, names) => {
+    const why =
+      dividedBy === null
+        ? 'which no earlier seam makes'
+        : `which seam “${names.seam(dividedBy)}” has divided already`;
+    const there = parts.map(({ id, name }) => {
+      const called = names.part(id);
+      return called === name ? `“${name}”` : `“${called}” (${name})`;
+    });
+    return `Seam “${names.seam(seamId)}” is to divide “${names.part(of)}”, ${why}; name a part that is there then: ${there.join(' or ')}.`;
+  },
+  're-skin-too-fine': ({ cellMm, leastCellMm, cells, limit, limitAlong }) => {
+    const most = `${count(limit, 'cell')} in all and ${whole(limitAlong)} along a side`;
+    return `A new skin with cells of ${mm(cellMm, 3)} would take ${count(cells, 'cell')}, and the most are ${most}; ask for cells of ${mm(Math.ceil(leastCellMm * 1000) / 1000, 3)} or more.`;
+  },
+  're-skin-empty': ({ cellMm }) =>
+    `Nothing of the figure is thick enough for a skin with cells of ${mm(cellMm, 3)}, or it is inside out; ask for smaller cells, or turn it outward first.`,
+  'kernel-refused': ({ step, doubt }) =>
+    `The solid kernel could not do ${WORK[step]} (${doubtOf(doubt)}); move the seam or the peg a little, or repair the mesh.`,
+  'kernel-lost': ({ step }) =>
+    `The engine stopped during ${WORK[step]} and was started again; the job is as it was.`,
+  'not-loaded': ({ what }) =>
+    `${MISSING_CODE[what]} could not be loaded: the connection to where this workbench comes from is lost; connect again, then reload the page. The job is as it was.`,
+  'part-unproved': ({ part, doubt }) =>
+    `Part “${part}” is not ready to be saved: the solid kernel does not agree that it is sound (${doubtOf(doubt)}); move the seam or the peg a little.`,
+  cancelled: () => 'Cancelled.',
+  internal: ({ reason }) => `Something failed that should not have (${reason}); the job is as it was.`,
+};

@@ -1,0 +1,42 @@
+import type { ErrorRecord } from '../errors.ts';
+import type { Proving } from '../progress.ts';
+
+/** What the page tells of itself, with the facts its sentence needs. */
+export interface NoticeFacts {
+  /** A figure took the place of another. */
+  'opened-instead': { file: string; before: string };
+  'no-file-dropped': NoFacts;
+  'demo-missing': NoFacts;
+  /** Seams that went together, by the names of their two parts. */
+  'seams-removed': { seams: readonly { front: string; back: string }[] };
+  /** What was kept from the last visit could not be opened: files are gone, or it was refused or stopped. */
+  'kept-unopened': { why: Said | 'files-gone' };
+  'job-applied': { job: string };
+  /** A job that waits for the files of its sculpt. */
+  'job-awaits': { job: string; files: readonly string[] };
+  'open-stopped': NoFacts;
+  'reopen-stopped': NoFacts;
+  'look-stopped': NoFacts;
+  'work-stopped': NoFacts;
+  'export-stopped': NoFacts;
+  'stands-nowhere': NoFacts;
+  'not-kept': NoFacts;
+  restarted: NoFacts;
+  'lost-again': NoFacts;
+  exported: { file: string; proving: Proving };
+  'beside-face': NoFacts;
+}
+
+type NoFacts = Record<string, never>;
+
+export type NoticeCode = keyof NoticeFacts;
+export type Notice = { [C in NoticeCode]: { code: C; facts: NoticeFacts[C] } }[NoticeCode];
+
+/** What can be said in a line: a notice, or why something was refused. */
+export type Said = Notice | ErrorRecord;
+
+/** Builds a notice with its code and facts checked against each other. */
+export const notice = <C extends NoticeCode>(
+  code: C,
+  ...[facts = {} as NoticeFacts[C]]: NoticeFacts[C] extends NoFacts ? [] : [facts: NoticeFacts[C]]
+): Notice => ({ code, facts }) as Notice;
