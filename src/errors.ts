@@ -1,3 +1,13 @@
+import type {
+  FileFault,
+  FileFeature,
+  FileUnit,
+  ForeignKind,
+  FormatName,
+  Trouble,
+} from './errors/file-fault.ts';
+import type { JobFault } from './errors/job-fault.ts';
+import type { UsageFault } from './errors/usage-fault.ts';
 import type { Step } from './progress.ts';
 
 /**
@@ -7,15 +17,23 @@ import type { Step } from './progress.ts';
 
 export interface ErrorFacts {
   'file-empty': { file: string };
-  'file-unreadable': { file: string; reason: string; advice?: string };
-  'file-unwritable': { file: string; reason: string; advice: string };
+  'file-unreadable': { file: string; trouble: Trouble };
+  'file-unwritable': { file: string; trouble: Trouble };
   /** What was to be written is one of the files that were read. */
   'file-over-input': { file: string; input: string };
-  'format-unknown': { file: string; looksLike?: string };
-  'file-truncated': { file: string; format: string; promised: number; found: number; unit: string };
-  'file-malformed': { file: string; format: string; line?: number; reason: string };
-  'file-no-triangles': { file: string; format: string };
-  'file-feature-unknown': { file: string; format: string; feature: string };
+  'format-unknown': { file: string; looksLike?: ForeignKind };
+  /** `of` names the element that holds the units, where the format has such. */
+  'file-truncated': {
+    file: string;
+    format: FormatName;
+    promised: number;
+    found: number;
+    unit: FileUnit;
+    of?: string;
+  };
+  'file-malformed': { file: string; format: FormatName; line?: number; fault: FileFault };
+  'file-no-triangles': { file: string; format: FormatName };
+  'file-feature-unknown': { file: string; format: FormatName; feature: FileFeature };
   'file-beside-missing': { file: string; needs: string };
   'file-unpacks-too-big': { file: string; bytes: number; limit: number };
   'file-too-many': { file: string; what: 'bodies' | 'files' | 'levels'; limit: number };
@@ -30,10 +48,11 @@ export interface ErrorFacts {
     at: Vec3Facts;
   };
   'mesh-no-volume': { file: string };
-  'job-unreadable': { file: string; reason: string };
+  'job-unreadable': { file: string };
   'job-version': { file: string; version: number; newest: number };
-  'job-invalid': { file: string; where: string; reason: string };
-  usage: { reason: string };
+  /** `where` is the path of the field, its steps parted by points; '' for the document itself. */
+  'job-invalid': { file: string; where: string; fault: JobFault };
+  usage: { fault: UsageFault };
   'seam-misses': { seamId: string };
   'seam-bounded': { seamId: string; outlines: number; chosen: number };
   /** The seam that has divided that part before, if one has; and the parts there are instead. */

@@ -7,9 +7,6 @@ import { lexicon } from './lexicon.ts';
  * on standard error and nothing written. Each verb loads only what it needs.
  */
 
-const USAGE =
-  'use “inspect FILE…”, “section FILE --normal x,y,z --offset d” or “make JOB.json --out DIR”; “--help” tells more.';
-
 async function run([verb, ...args]: readonly string[]): Promise<number> {
   if (wantsHelp(verb, args)) return (await import('./help.ts')).help(verb === 'help' ? args[0] : verb);
   switch (verb) {
@@ -21,7 +18,7 @@ async function run([verb, ...args]: readonly string[]): Promise<number> {
       return (await import('./make.ts')).make(args);
     default:
       throw new PegwrightError('usage', {
-        reason: `${verb ? `“${verb}” is no verb` : 'a verb is missing'}; ${USAGE}`,
+        fault: verb ? { is: 'verb-unknown', verb } : { is: 'verb-missing' },
       });
   }
 }

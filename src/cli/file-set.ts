@@ -61,7 +61,7 @@ async function refusing(file: string, work: () => Promise<void>, takeBack?: () =
   } catch (thrown) {
     await takeBack?.();
     if (thrown instanceof PegwrightError) throw thrown;
-    throw new PegwrightError('file-unwritable', { file, ...systemTrouble(thrown, 'writing') });
+    throw new PegwrightError('file-unwritable', { file, trouble: systemTrouble(thrown, 'writing') });
   }
 }
 

@@ -11,11 +11,11 @@ const CHUNK_BYTES = 1 << 20;
 export async function fileSource(path: string): Promise<ByteSource> {
   const file = basename(path);
   const refuse = (thrown: unknown) =>
-    new PegwrightError('file-unreadable', { file, ...systemTrouble(thrown, 'reading') });
+    new PegwrightError('file-unreadable', { file, trouble: systemTrouble(thrown, 'reading') });
   const { size } = await stat(path).then(
     (stats) => {
       if (stats.isDirectory()) throw refuse(Object.assign(new Error(), { code: 'EISDIR' }));
-      if (!stats.isFile()) throw new PegwrightError('file-unreadable', { file, reason: 'it is not a file' });
+      if (!stats.isFile()) throw new PegwrightError('file-unreadable', { file, trouble: { is: 'no-file' } });
       return stats;
     },
     (thrown) => {

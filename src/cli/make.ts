@@ -13,7 +13,7 @@ import type { Evaluation } from '../pipeline/evaluation.ts';
 import { proveParts } from '../pipeline/prove-parts.ts';
 import { openSculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
-import { badUsage, readArguments } from './arguments.ts';
+import { badUsage, readArguments, readChoice } from './arguments.ts';
 import { openFileSet } from './file-set.ts';
 import { fileSource } from './file-source.ts';
 import { printedOutlines } from './printed-outlines.ts';
@@ -30,9 +30,11 @@ const REPORT = 'report.json';
 
 /** `make JOB.json --out DIR`: writes one file per part and `report.json`, and prints the report. */
 export async function make(args: string[]): Promise<number> {
-  const { file, values } = readArguments(args, OPTIONS, 'JOB.json');
-  if (typeof values.out !== 'string') throw badUsage('--out needs a folder for the parts.');
-  if (values.files !== undefined && values.files !== 'stl') throw badUsage('--files can be “stl” only.');
+  const { file, values } = readArguments(args, OPTIONS, 'job');
+  if (typeof values.out !== 'string') {
+    throw badUsage({ is: 'value-missing', option: '--out', wanted: 'folder' });
+  }
+  readChoice('files', values.files, ['stl']);
   const job = await readJob(file);
   const onProgress = stderrProgress();
   const start = performance.now();
@@ -103,14 +105,14 @@ const timed =
 async function readJob(path: string): Promise<Job> {
   const file = basename(path);
   const text = await readFile(path, 'utf8').catch((thrown: unknown) => {
-    throw new PegwrightError('file-unreadable', { file, ...systemTrouble(thrown, 'reading') });
+    throw new PegwrightError('file-unreadable', { file, trouble: systemTrouble(thrown, 'reading') });
   });
   let json: unknown;
   try {
     // Some editors put a byte-order mark first.
     json = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch {
-    throw new PegwrightError('job-unreadable', { file, reason: 'it is not JSON' });
+    throw new PegwrightError('job-unreadable', { file });
   }
   return parseJob(file, json);
 }

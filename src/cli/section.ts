@@ -15,7 +15,7 @@ export async function section(args: string[]): Promise<number> {
     offset: { type: 'string' },
     unit: { type: 'string' },
   } as const;
-  const { file, values } = readArguments(args, options, 'FILE');
+  const { file, values } = readArguments(args, options, 'mesh');
   const cutting = plane(readDirection('normal', values.normal), readNumber('offset', values.offset));
   const unit = readUnit(values.unit);
   const sculpt = await openSculpt(await fileSource(file), { unit, scale: 1, onProgress: stderrProgress() });

@@ -1,3 +1,4 @@
+import type { FormatName } from '../errors/file-fault.ts';
 import type { Feed } from './bytes/feed.ts';
 import { isGlb, isGltf } from './gltf/head.ts';
 import { isObj, readObj } from './obj/read.ts';
@@ -13,8 +14,8 @@ export type FormatId = 'stl' | 'obj' | 'ply' | 'off' | '3mf' | 'gltf' | 'glb';
 /** One way a mesh can be written down. */
 export interface Format {
   id: FormatId;
-  /** How messages call it. */
-  label: string;
+  /** What refusals tell it by. */
+  name: FormatName;
   /**
    * Judges by content.
    * @param head the file's first bytes, all of a short file.
@@ -30,12 +31,12 @@ const readGltf = async (feed: Feed) => (await import('./gltf/read.ts')).readGltf
 
 /** Every format that can be opened; the first that matches reads the file. */
 export const FORMATS: readonly Format[] = [
-  { id: '3mf', label: '3MF', matches: isZip, read: readThreeMf },
-  { id: 'glb', label: 'GLB', matches: isGlb, read: readGltf },
-  { id: 'stl', label: 'binary STL', matches: isBinaryStl, read: readStlBinary },
-  { id: 'stl', label: 'text STL', matches: isTextStl, read: readStlText },
-  { id: 'ply', label: 'PLY', matches: isPly, read: readPly },
-  { id: 'off', label: 'OFF', matches: isOff, read: readOff },
-  { id: 'gltf', label: 'glTF', matches: isGltf, read: readGltf },
-  { id: 'obj', label: 'OBJ', matches: isObj, read: readObj },
+  { id: '3mf', name: '3mf', matches: isZip, read: readThreeMf },
+  { id: 'glb', name: 'glb', matches: isGlb, read: readGltf },
+  { id: 'stl', name: 'stl-binary', matches: isBinaryStl, read: readStlBinary },
+  { id: 'stl', name: 'stl-text', matches: isTextStl, read: readStlText },
+  { id: 'ply', name: 'ply', matches: isPly, read: readPly },
+  { id: 'off', name: 'off', matches: isOff, read: readOff },
+  { id: 'gltf', name: 'gltf', matches: isGltf, read: readGltf },
+  { id: 'obj', name: 'obj', matches: isObj, read: readObj },
 ];

@@ -119,11 +119,11 @@ async function readRaw(
 ): Promise<RawMesh> {
   try {
     const beside = sources.filter(({ name }) => name !== file);
-    const raw = await format.read({ file, format: format.label, byteLength, pieces, beside });
+    const raw = await format.read({ file, format: format.name, byteLength, pieces, beside });
     if (raw.triangles.length > 0) return raw;
   } catch (cause) {
     if (cause instanceof RangeError) throw new PegwrightError('out-of-memory', { file });
     throw cause;
   }
-  throw new PegwrightError('file-no-triangles', { file, format: format.label });
+  throw new PegwrightError('file-no-triangles', { file, format: format.name });
 }

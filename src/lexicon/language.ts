@@ -1,4 +1,5 @@
 import type { Finding } from '../check/finding.ts';
+import type { FileFault } from '../errors/file-fault.ts';
 import type { ErrorRecord } from '../errors.ts';
 import type { DefectKind } from '../mend/report/health.ts';
 import type { Repair, RepairCode } from '../mend/report/repair.ts';
@@ -38,6 +39,11 @@ export interface FindingPlace {
   peg: number | null;
   names: Names;
 }
+
+/** What a reader finds wrong within a file, to stand within a sentence. */
+export type FaultWords = {
+  [F in FileFault['is']]: (fault: Extract<FileFault, { is: F }>) => string;
+};
 
 /** Says what a notice quotes. */
 export type Saying = (said: Notice | ErrorRecord) => string;

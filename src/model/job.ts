@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { PegwrightError } from '../errors.ts';
+import { jobFault, rule } from './job-fault.ts';
 import { LIMITS } from './limits.ts';
 import { mendSchema } from './mend.ts';
 import { UNITS } from './units.ts';
@@ -35,7 +36,7 @@ const seamSchema = z.strictObject({
   /** The part this seam divides: "sculpt", or "<seam id>.front" / "<seam id>.back" of an earlier seam. */
   of: z.string().default('sculpt'),
   plane: z.strictObject({
-    normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, 'a normal needs a direction'),
+    normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction')),
     offsetMm: z.number(),
   }),
   /** Points on the outlines meant, where the plane meets the part in several places; none: all of them. */
@@ -59,7 +60,7 @@ const UNIT_SLACK = 1e-3;
 const turnSchema = z
   .tuple([z.number(), z.number(), z.number(), z.number()])
   .readonly()
-  .refine((q) => Math.abs(Math.hypot(...q) - 1) <= UNIT_SLACK, 'a turn is a quaternion of length 1');
+  .refine((q) => Math.abs(Math.hypot(...q) - 1) <= UNIT_SLACK, rule('no-turn'));
 
 const jobSchema = z
   .strictObject({
@@ -82,7 +83,7 @@ const jobSchema = z
   })
   .refine((job) => new Set(job.seams.map((s) => s.id)).size === job.seams.length, {
     path: ['seams'],
-    message: 'two seams share an id',
+    ...rule('id-shared'),
   });
 
 export type Job = z.output<typeof jobSchema>;
@@ -106,6 +107,9 @@ export function parseJob(file: string, json: unknown): Job {
   const result = jobSchema.safeParse(json);
   if (result.success) return result.data;
   const issue = result.error.issues[0]!;
-  const where = issue.path.length > 0 ? issue.path.join('.') : 'the document';
-  throw new PegwrightError('job-invalid', { file, where, reason: issue.message });
+  throw new PegwrightError('job-invalid', {
+    file,
+    where: issue.path.join('.'),
+    fault: jobFault(issue, json),
+  });
 }

@@ -45,7 +45,7 @@ describe('a set of files', () => {
     const work = written(folder.path, [entry('a.stl', 'new'), failing('report.json', 'ENOSPC') as never]);
     expect(await told(work)).toEqual([
       'file-unwritable',
-      { file: 'report.json', reason: 'the disk is full', advice: 'make room, or choose another place' },
+      { file: 'report.json', trouble: { is: 'disk-full' } },
     ]);
     expect(folder.list('.')).toEqual(['a.stl', 'report.json']);
     expect(readFileSync(join(folder.path, 'a.stl'), 'utf8')).toBe('old');
@@ -98,17 +98,17 @@ describe('a set of files', () => {
     await set.commit();
   });
 
-  it('is refused in words where no folder can be, and does not look for one for ever', async () => {
+  it('is refused by its reason where no folder can be, and does not look for one for ever', async () => {
     const file = folder.put('a-file', '');
-    for (const [out, reason] of [
-      [join(file, 'parts'), /a file stands where a folder should be/],
-      ['/proc/pegwright/parts', /no such folder|not allowed/],
-      ['/dev/full', /a file stands where a folder should be/],
-      [join(folder.path, 'x'.repeat(300)), /the name is too long/],
+    for (const [out, fault] of [
+      [join(file, 'parts'), /^file-for-folder$/],
+      ['/proc/pegwright/parts', /^no-such-folder$|^not-allowed$/],
+      ['/dev/full', /^file-for-folder$/],
+      [join(folder.path, 'x'.repeat(300)), /^name-too-long$/],
     ] as const)
       expect(await told(openFileSet(out, ['a.stl'], []))).toEqual([
         'file-unwritable',
-        expect.objectContaining({ reason: expect.stringMatching(reason) }),
+        expect.objectContaining({ trouble: { is: expect.stringMatching(fault) } }),
       ]);
   });
 });

@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { systemTrouble } from '../../src/cli/system-trouble.ts';
 import { partFileNames } from '../../src/handoff/part-files.ts';
 import { block, type CliFolder, jobText, makeCliFolder, seam } from '../support/cli-folder.ts';
+import { inEnglish } from '../support/in-english.ts';
 import { answerOf } from '../support/run-cli.ts';
 import { runCommand } from '../support/run-command.ts';
 
@@ -110,8 +111,11 @@ describe('what the system refuses', () => {
     ];
     for (const doing of ['reading', 'writing'] as const) {
       const told = codes.map((code) => systemTrouble(Object.assign(new Error(), { code }), doing));
-      for (const { reason, advice } of told) expect(`${reason}; ${advice}`).not.toMatch(/E[A-Z]{3}/);
-      expect(new Set(told.map(({ reason }) => reason)).size).toBe(codes.length);
+      const sentences = told.map((trouble) =>
+        inEnglish.refusal({ code: 'file-unreadable', facts: { file: 'a.stl', trouble } }),
+      );
+      for (const sentence of sentences) expect(sentence).toMatch(/^a\.stl: .* \([^E]{8,}\); .*\.$/);
+      expect(new Set(sentences).size).toBe(codes.length);
     }
   });
 });

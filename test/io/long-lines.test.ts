@@ -93,7 +93,7 @@ describe('an OBJ with one very long line', () => {
   it('is refused where the line is one that counts, and says why', async () => {
     expect(await refusal(withLine(`f${' 1'.repeat(LONG)}`))).toMatchObject([
       'file-malformed',
-      { reason: 'it has a line of more than 4 MB' },
+      { fault: { is: 'line-too-long', megabytes: 4 } },
     ]);
     expect(await refusal(withLine(`${' '.repeat(2 * LONG)}v 1 1 1`))).toMatchObject(['file-malformed', {}]);
   });

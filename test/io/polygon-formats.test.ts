@@ -238,13 +238,13 @@ it.each(everyFormat(solid))(
 describe('what is no mesh', () => {
   const padded = (start: string) => Buffer.concat([Buffer.from(start, 'latin1'), Buffer.alloc(2000, 7)]);
   it.each([
-    ['a PNG picture', padded('\x89PNG\r\n\x1a\n')],
-    ['a JPEG picture', padded('\xff\xd8\xff\xe0')],
-    ['a PDF document', padded('%PDF-1.7\n')],
-    ['a 7z archive', padded("7z\xbc\xaf'\x1c")],
-    ['a ZIP archive', padded('PK\x05\x06')],
-    ['a web page', padded('<!DOCTYPE html><html>')],
-  ])('is called %s, whatever its name', async (looksLike, bytes) => {
+    ['png', padded('\x89PNG\r\n\x1a\n')],
+    ['jpeg', padded('\xff\xd8\xff\xe0')],
+    ['pdf', padded('%PDF-1.7\n')],
+    ['7z', padded("7z\xbc\xaf'\x1c")],
+    ['zip', padded('PK\x05\x06')],
+    ['web-page', padded('<!DOCTYPE html><html>')],
+  ])('is known to be %s, whatever its name', async (looksLike, bytes) => {
     await expect(read(new Uint8Array(bytes), 'figure.stl')).rejects.toMatchObject({
       code: 'format-unknown',
       facts: { file: 'figure.stl', looksLike },
@@ -269,7 +269,7 @@ describe('what is no mesh', () => {
     };
     await expect(readMesh(failing, asIs)).rejects.toMatchObject({
       code: 'file-unreadable',
-      facts: { file: 'a.stl', reason: 'the disk is gone' },
+      facts: { file: 'a.stl', trouble: { is: 'said', words: 'the disk is gone' } },
     });
     const told: number[] = [];
     const source = dripSource('a.stl', everyFormat(box([0, 0, 0], [1, 1, 1]))[0][1], 100);

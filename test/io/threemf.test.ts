@@ -73,7 +73,7 @@ describe('an archive', () => {
       ]) {
         await expect(read(zippedInOrder(entries))).rejects.toMatchObject({
           code: 'file-malformed',
-          facts: { reason: expect.stringContaining('two files called') },
+          facts: { fault: { is: 'archive-name-shared' } },
         });
       }
     },

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import type { JobFault } from '../../src/errors/job-fault.ts';
+import { type ErrorRecord, toErrorRecord } from '../../src/errors.ts';
 import { parseJob } from '../../src/model/job.ts';
-import { jobText } from '../support/cli-folder.ts';
+import { jobText, seam } from '../support/cli-folder.ts';
+import { inEnglish } from '../support/in-english.ts';
+
+const resin = { name: 'resin', sideGapMm: 0.1, endGapMm: 0.4, minWallMm: 1, bedMm: [9, 9, 9] };
 
 const withSculpt = (sculpt: Record<string, unknown>) =>
   parseJob('a.json', JSON.parse(jobText({ sculpt: { file: 'a.stl', ...sculpt } })));
@@ -36,3 +41,73 @@ describe('what a job says of its sculpt', () => {
     });
   }
 });
+
+/** A job with one thing wrong, where that is, and what. */
+const WRONG: [change: Record<string, unknown>, where: string, fault: JobFault][] = [
+  [{ process: undefined }, 'process', { is: 'missing' }],
+  [{ seams: 'none' }, 'seams', { is: 'type', wanted: 'list' }],
+  [{ sculpt: { file: 7 } }, 'sculpt.file', { is: 'type', wanted: 'text' }],
+  [{ sculpt: { file: '' } }, 'sculpt.file', { is: 'too-short', limit: 1, counted: 'letters' }],
+  [{ sculpt: { file: 'a', scale: -1 } }, 'sculpt.scale', { is: 'below', limit: 1e-6, isIncluded: true }],
+  [{ sculpt: { file: 'a', scale: 1e9 } }, 'sculpt.scale', { is: 'above', limit: 1e6, isIncluded: true }],
+  [
+    { process: { ...resin, bedMm: [1, 0, 1] } },
+    'process.bedMm.1',
+    { is: 'below', limit: 0, isIncluded: false },
+  ],
+  [
+    { process: { ...resin, bedMm: [1, 1] } },
+    'process.bedMm',
+    { is: 'too-short', limit: 3, counted: 'entries' },
+  ],
+  [
+    { process: { ...resin, name: 'x'.repeat(81) } },
+    'process.name',
+    { is: 'too-long', limit: 80, counted: 'letters' },
+  ],
+  [{ format: 'list' }, 'format', { is: 'value', known: ['pegwright-job'] }],
+  [{ seams: [seam({ pegOn: 'top' })] }, 'seams.0.pegOn', { is: 'value', known: ['front', 'back'] }],
+  [
+    { sculpt: { file: 'a', mend: [{ do: 'polish' }] } },
+    'sculpt.mend.0.do',
+    { is: 'value', known: ['weld', 'fill-holes', 'drop-specks', 'unite', 're-skin'] },
+  ],
+  [{ colour: 'red' }, '', { is: 'keys-unknown', keys: ['colour'] }],
+  [{ sculpt: { file: 'a', turn: [1, 1, 1, 1] } }, 'sculpt.turn', { is: 'no-turn' }],
+  [{ seams: [seam(), seam()] }, 'seams', { is: 'id-shared' }],
+];
+
+describe('what is wrong with a job', () => {
+  it.each(WRONG)('is told by the field and a code: %j', (change, where, fault) => {
+    const json = { ...JSON.parse(jobText()), ...change };
+    expect(() => parseJob('a.json', json)).toThrow(
+      expect.objectContaining({ code: 'job-invalid', facts: { file: 'a.json', where, fault } }),
+    );
+    const said = inEnglish.refusal({ code: 'job-invalid', facts: { file: 'a.json', where, fault } });
+    expect(said).toMatch(/^a\.json: the job is not valid at .+ \(.{10,}\); correct that field\.$/);
+    expect(said).not.toMatch(/undefined|NaN|\[object/);
+  });
+
+  it('is, of a field that may have several types, what each of them has against it', () => {
+    const pegs = (at: unknown) => jobText({ seams: [seam({ pegs: [{ kind: 'taper', at }] })] });
+    const wrong = (at: unknown) => () => parseJob('a.json', JSON.parse(pegs(at)));
+    const { facts } = refusalOf(wrong('here'));
+    expect(facts).toMatchObject({
+      where: 'seams.0.pegs.0.at',
+      fault: { is: 'none-of', each: { length: 2 } },
+    });
+    expect(inEnglish.refusal({ code: 'job-invalid', facts } as ErrorRecord)).toMatch(
+      /it should be a list, or it should be “auto”/,
+    );
+    expect(refusalOf(wrong(undefined)).facts).toMatchObject({ fault: { is: 'missing' } });
+  });
+});
+
+function refusalOf(work: () => unknown): ErrorRecord {
+  try {
+    work();
+  } catch (thrown) {
+    return toErrorRecord(thrown);
+  }
+  throw new Error('nothing was refused');
+}

@@ -34,7 +34,7 @@ export class FaceList {
     const count = this.#corners.length - this.#start;
     if (count < 3) this.#corners.length = this.#start;
     else this.triangleCount += count - 2;
-    if (count > IO_TUNING.faceCorners) throw malformed(this.#feed, `a face has ${count} corners`);
+    if (count > IO_TUNING.faceCorners) throw malformed(this.#feed, { is: 'face-too-large', corners: count });
     if (count > 3) {
       this.#polygons.push(this.#start);
       this.#polygons.push(count);

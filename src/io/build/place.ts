@@ -35,7 +35,7 @@ export function placeAll(feed: Feed, placed: readonly Placed[]): RawMesh {
   let vertex = 0;
   let corner = 0;
   for (const { mesh, at } of solid) {
-    if (!at.every(Number.isFinite)) throw malformed(feed, 'a placement is not made of numbers');
+    if (!at.every(Number.isFinite)) throw malformed(feed, { is: 'placement-not-numbers' });
     mapPoints(mesh.positions, at, positions, vertex * 3);
     copyTriangles(mesh.triangles, vertex, isMirroring(at), triangles, corner);
     vertex += mesh.positions.length / 3;

@@ -1,3 +1,4 @@
+import type { FileFault, FileFeature, FileUnit, FormatName } from '../../errors/file-fault.ts';
 import { type ErrorFacts, PegwrightError } from '../../errors.ts';
 import { LIMITS } from '../../model/limits.ts';
 import type { ByteSource } from './source.ts';
@@ -6,8 +7,7 @@ import type { ByteSource } from './source.ts';
 export interface Feed {
   /** File name. */
   readonly file: string;
-  /** How messages call the format, such as "binary STL". */
-  readonly format: string;
+  readonly format: FormatName;
   /** Bytes to come, or null where that is known only at the end (packed files). */
   readonly byteLength: number | null;
   /** The bytes from the start, in pieces small enough to report progress between them. */
@@ -16,21 +16,28 @@ export interface Feed {
   readonly beside: readonly ByteSource[];
 }
 
-/** The error for bytes that end early: `found` of `promised` units were there. */
-export const truncated = (feed: Feed, promised: number, found: number, unit: string) =>
-  new PegwrightError('file-truncated', { file: feed.file, format: feed.format, promised, found, unit });
+/** The error for bytes that end early: `found` of `promised` units were there, of a named element if one is named. */
+export const truncated = (feed: Feed, promised: number, found: number, unit: FileUnit, of?: string) =>
+  new PegwrightError('file-truncated', {
+    file: feed.file,
+    format: feed.format,
+    promised,
+    found,
+    unit,
+    ...(of === undefined ? {} : { of }),
+  });
 
 /** The error for content that contradicts itself or the format; `line` counts from 1. */
-export const malformed = (feed: Feed, reason: string, line?: number) =>
+export const malformed = (feed: Feed, fault: FileFault, line?: number) =>
   new PegwrightError('file-malformed', {
     file: feed.file,
     format: feed.format,
-    reason,
+    fault,
     ...(line === undefined ? {} : { line }),
   });
 
 /** The error for sound content that asks for something not read here. */
-export const unknownFeature = (feed: Feed, feature: string) =>
+export const unknownFeature = (feed: Feed, feature: FileFeature) =>
   new PegwrightError('file-feature-unknown', { file: feed.file, format: feed.format, feature });
 
 const MOST = { bodies: LIMITS.bodies, files: LIMITS.archiveFiles, levels: LIMITS.nesting } as const;

@@ -61,8 +61,8 @@ async function* readable(source: ByteSource, onBytes: (taken: number) => void): 
 
 function unreadable(file: string, cause: unknown): PegwrightError {
   if (cause instanceof PegwrightError) return cause;
-  const reason = cause instanceof Error ? cause.message : String(cause);
-  return new PegwrightError('file-unreadable', { file, reason });
+  const words = cause instanceof Error ? cause.message : String(cause);
+  return new PegwrightError('file-unreadable', { file, trouble: { is: 'said', words } });
 }
 
 /** Inflates gzip. Bounded, so that a small file cannot unpack without end. */

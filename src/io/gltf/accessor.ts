@@ -35,14 +35,14 @@ export async function readAccessor(
 ): Promise<Float64Array> {
   const accessor = json.entry('accessors', index);
   const width = WIDTHS[type];
-  if (accessor.type !== type) throw malformed(feed, `accessor ${index} is not of the type ${type}`);
+  if (accessor.type !== type) throw malformed(feed, { is: 'accessor-type', accessor: index, type });
   const component = COMPONENTS[json.whole(accessor, 'componentType')];
-  if (component === undefined) throw malformed(feed, `accessor ${index} has no known component type`);
+  if (component === undefined) throw malformed(feed, { is: 'accessor-component', accessor: index });
   const count = json.whole(accessor, 'count');
   const viewIndex = json.wholeOrNull(accessor, 'bufferView');
   const sparse = json.object(accessor, 'sparse');
   if (viewIndex === null && (sparse === null || count > IO_TUNING.zeroElements)) {
-    throw malformed(feed, `accessor ${index} has no bytes`);
+    throw malformed(feed, { is: 'accessor-empty', accessor: index });
   }
   const view = viewIndex === null ? null : await buffers.view(viewIndex);
   const rows: Rows = { count, width, component, start: json.whole(accessor, 'byteOffset', 0) };
@@ -66,10 +66,9 @@ function takeRows(feed: Feed, view: { bytes: Uint8Array; stride: number | null }
   const element = width * component.size;
   const stride = view.stride ?? element;
   const end = start + (count - 1) * stride + element;
-  if (count > 0 && end > bytes.length) throw truncated(feed, end, bytes.length, 'bytes in a buffer view');
-  if (stride < element) throw malformed(feed, 'a stride is shorter than its elements');
-  if (count > LIMITS.triangles * 3)
-    throw malformed(feed, 'an accessor has more elements than a figure can use');
+  if (count > 0 && end > bytes.length) throw truncated(feed, end, bytes.length, 'view-bytes');
+  if (stride < element) throw malformed(feed, { is: 'stride-short' });
+  if (count > LIMITS.triangles * 3) throw malformed(feed, { is: 'accessor-too-long' });
   const data = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const values = new Float64Array(count * width);
   const { read, size } = component;
@@ -93,7 +92,7 @@ async function putSparse(
   const indices = json.object(sparse, 'indices') ?? {};
   const replaced = json.object(sparse, 'values') ?? {};
   const indexComponent = COMPONENTS[json.whole(indices, 'componentType')];
-  if (indexComponent === undefined) throw malformed(feed, 'a sparse accessor has no known component type');
+  if (indexComponent === undefined) throw malformed(feed, { is: 'sparse-component' });
   const places = takeRows(feed, await buffers.view(json.whole(indices, 'bufferView')), {
     count,
     width: 1,
@@ -107,7 +106,7 @@ async function putSparse(
     start: json.whole(replaced, 'byteOffset', 0),
   });
   for (let i = 0; i < count; i++) {
-    if (!(places[i] < all)) throw malformed(feed, 'a sparse accessor replaces what is not there');
+    if (!(places[i] < all)) throw malformed(feed, { is: 'sparse-astray' });
     values.set(rows.subarray(i * width, (i + 1) * width), places[i] * width);
   }
 }

@@ -53,7 +53,7 @@ export class GltfBuffers {
     const buffer = await cached(this.#buffers, index, () => this.#readBuffer(index));
     const start = this.#json.whole(run, 'byteOffset', 0);
     const end = start + this.#json.whole(run, 'byteLength');
-    if (end > buffer.length) throw truncated(this.#feed, end, buffer.length, 'bytes in a buffer');
+    if (end > buffer.length) throw truncated(this.#feed, end, buffer.length, 'buffer-bytes');
     return buffer.subarray(start, end);
   }
 
@@ -87,20 +87,20 @@ export class GltfBuffers {
   }
 
   #damaged() {
-    return malformed(this.#feed, 'its meshopt compression is damaged');
+    return malformed(this.#feed, { is: 'meshopt-damaged' });
   }
 
   async #readBuffer(index: number): Promise<Uint8Array> {
     const buffer = this.#json.entry('buffers', index);
     const promised = this.#json.whole(buffer, 'byteLength');
     const bytes = await this.#bytesOf(this.#json.text(buffer, 'uri'), index);
-    if (bytes.length < promised) throw truncated(this.#feed, promised, bytes.length, 'bytes in a buffer');
+    if (bytes.length < promised) throw truncated(this.#feed, promised, bytes.length, 'buffer-bytes');
     return bytes;
   }
 
   #bytesOf(uri: string | null, index: number): Uint8Array | Promise<Uint8Array> {
     if (uri === null) {
-      if (this.#embedded === null || index !== 0) throw malformed(this.#feed, 'a buffer has no bytes');
+      if (this.#embedded === null || index !== 0) throw malformed(this.#feed, { is: 'buffer-empty' });
       return this.#embedded;
     }
     const data = /^data:[^,]*,/i.exec(uri.slice(0, 200))?.[0];
@@ -108,15 +108,14 @@ export class GltfBuffers {
   }
 
   #fromData(lead: string, content: string): Uint8Array {
-    if (!/;base64,$/i.test(lead))
-      throw unknownFeature(this.#feed, 'a buffer in a data URI that is not base64');
+    if (!/;base64,$/i.test(lead)) throw unknownFeature(this.#feed, { is: 'data-uri' });
     try {
       const text = atob(content);
       const bytes = new Uint8Array(text.length);
       for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
       return bytes;
     } catch {
-      throw malformed(this.#feed, 'a data URI is not base64');
+      throw malformed(this.#feed, { is: 'data-uri-damaged' });
     }
   }
 

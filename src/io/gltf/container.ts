@@ -20,7 +20,7 @@ export function takeApart(feed: Feed, bytes: Uint8Array): Container {
   }
   if (bytes.length < HEADER_BYTES) throw truncated(feed, HEADER_BYTES, bytes.length, 'bytes');
   const version = view.getUint32(4, true);
-  if (version !== 2) throw unknownFeature(feed, `version ${version} of its format`);
+  if (version !== 2) throw unknownFeature(feed, { is: 'version', version: String(version) });
   const length = view.getUint32(8, true);
   if (length > bytes.length) throw truncated(feed, length, bytes.length, 'bytes');
   const chunks = new Map<number, Uint8Array>();
@@ -33,7 +33,7 @@ export function takeApart(feed: Feed, bytes: Uint8Array): Container {
     at += size;
   }
   const json = chunks.get(JSON_CHUNK);
-  if (json === undefined) throw malformed(feed, 'it has no description');
+  if (json === undefined) throw malformed(feed, { is: 'description-missing' });
   return { text: textOf(feed, json), embedded: chunks.get(BINARY_CHUNK) ?? null };
 }
 

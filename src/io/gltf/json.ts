@@ -21,9 +21,9 @@ export class GltfJson {
     try {
       root = JSON.parse(text);
     } catch {
-      throw malformed(feed, 'its description is not JSON');
+      throw malformed(feed, { is: 'description-not-json' });
     }
-    if (!isObject(root)) throw malformed(feed, 'its description is no JSON object');
+    if (!isObject(root)) throw malformed(feed, { is: 'description-not-object' });
     this.root = root;
   }
 
@@ -35,7 +35,7 @@ export class GltfJson {
   /** The object at a place of a list. */
   entry(list: GltfList, index: number): GltfObject {
     const found = this.#listOf(this.root, list)[index];
-    if (!isObject(found)) throw malformed(this.#feed, `there is no entry ${index} in “${list}”`);
+    if (!isObject(found)) throw malformed(this.#feed, { is: 'entry-missing', entry: index, list });
     return found;
   }
 
@@ -43,7 +43,7 @@ export class GltfJson {
   whole(object: GltfObject, field: string, missing?: number): number {
     const value = object[field] ?? missing;
     if (typeof value === 'number' && Number.isSafeInteger(value) && value >= 0) return value;
-    throw malformed(this.#feed, `“${field}” is no whole number`);
+    throw malformed(this.#feed, { is: 'field-not-whole', field });
   }
 
   /** The same, null where there is no such field. */
@@ -61,13 +61,13 @@ export class GltfJson {
     if (object[field] === undefined) return null;
     const list = this.#listOf(object, field);
     if (list.length === count && list.every(Number.isFinite)) return list as number[];
-    throw malformed(this.#feed, `“${field}” has no ${count} numbers`);
+    throw malformed(this.#feed, { is: 'field-not-numbers', field, count });
   }
 
   objects(object: GltfObject, field: string): readonly GltfObject[] {
     const list = this.#listOf(object, field);
     if (list.every(isObject)) return list;
-    throw malformed(this.#feed, `“${field}” is no list of objects`);
+    throw malformed(this.#feed, { is: 'field-not-objects', field });
   }
 
   /** The object in a field; null where there is no such field. */
@@ -75,7 +75,7 @@ export class GltfJson {
     const value = object[field];
     if (value === undefined) return null;
     if (isObject(value)) return value;
-    throw malformed(this.#feed, `“${field}” is no object`);
+    throw malformed(this.#feed, { is: 'field-not-object', field });
   }
 
   /** What an extension says about an object; null where it says nothing. */
@@ -93,6 +93,6 @@ export class GltfJson {
   #listOf(object: GltfObject, field: string): readonly unknown[] {
     const list = object[field] ?? [];
     if (Array.isArray(list)) return list;
-    throw malformed(this.#feed, `“${field}” is no list`);
+    throw malformed(this.#feed, { is: 'field-not-list', field });
   }
 }

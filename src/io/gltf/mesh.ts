@@ -40,7 +40,7 @@ async function readPrimitive(
   const packed = json.extension(primitive, 'KHR_draco_mesh_compression');
   if (packed !== null) {
     const mesh = await readDraco(json, buffers, packed);
-    if (mesh === null) throw malformed(feed, 'its Draco compression is damaged');
+    if (mesh === null) throw malformed(feed, { is: 'draco-damaged' });
     return { ...mesh, triangles: trianglesOf(feed, mesh.triangles, TRIANGLES, mesh.positions.length / 3) };
   }
   const attributes = json.object(primitive, 'attributes') ?? {};
@@ -63,10 +63,10 @@ async function readDraco(json: GltfJson, buffers: GltfBuffers, packed: GltfObjec
 /** Corners as triangles of their own, in the turn that glTF 2.0, §3.7.2.1, gives strips and fans. */
 function trianglesOf(feed: Feed, corners: ArrayLike<number>, mode: number, vertexCount: number): Uint32Array {
   for (let i = 0; i < corners.length; i++) {
-    if (!(corners[i] < vertexCount)) throw malformed(feed, `there is no vertex ${corners[i]}`);
+    if (!(corners[i] < vertexCount)) throw malformed(feed, { is: 'vertex-missing', vertex: corners[i] });
   }
   if (mode === TRIANGLES) {
-    if (corners.length % 3 !== 0) throw malformed(feed, 'its corners do not come in threes');
+    if (corners.length % 3 !== 0) throw malformed(feed, { is: 'corners-not-threes' });
     return Uint32Array.from(corners);
   }
   const count = Math.max(0, corners.length - 2);

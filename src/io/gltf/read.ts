@@ -28,14 +28,14 @@ export async function readGltf(feed: Feed): Promise<RawMesh> {
 
 function checkVersion(feed: Feed, json: GltfJson): void {
   const { version } = json.object(json.root, 'asset') ?? {};
-  if (version === undefined) throw malformed(feed, 'it names no version of its format');
+  if (version === undefined) throw malformed(feed, { is: 'version-missing' });
   if (!/^2\.\d+$/.test(String(version))) {
-    throw unknownFeature(feed, `version ${String(version).slice(0, 20)} of its format`);
+    throw unknownFeature(feed, { is: 'version', version: String(version).slice(0, 20) });
   }
   const { extensionsRequired: required } = json.root;
   for (const name of Array.isArray(required) ? required : []) {
     if (!UNDERSTOOD.test(String(name)))
-      throw unknownFeature(feed, `the extension ${String(name).slice(0, 80)}`);
+      throw unknownFeature(feed, { is: 'extension', name: String(name).slice(0, 80) });
   }
 }
 
@@ -59,7 +59,7 @@ class Scene {
     for (const root of this.#roots()) this.#visit(root, UPRIGHT, 0);
     for (const [index, world] of this.#worlds) await this.#placeNode(index, world);
     const isHidden = this.#placed.length === 0 && this.#json.countOf('meshes') > 0;
-    if (isHidden) throw malformed(this.#feed, 'its scene shows none of its meshes');
+    if (isHidden) throw malformed(this.#feed, { is: 'scene-empty' });
     return this.#placed;
   }
 
@@ -75,8 +75,7 @@ class Scene {
 
   #visit(index: number, outer: Affine, depth: number): void {
     if (depth > LIMITS.nesting) throw tooMany(this.#feed, 'levels');
-    if (this.#worlds.has(index))
-      throw malformed(this.#feed, `node ${index} hangs from itself or from two others`);
+    if (this.#worlds.has(index)) throw malformed(this.#feed, { is: 'node-shared', node: index });
     const node = this.#json.entry('nodes', index);
     const world = compose(this.#affineOf(node), outer);
     this.#worlds.set(index, world);

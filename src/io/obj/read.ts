@@ -94,7 +94,7 @@ class ObjReader implements LineReader {
       this.#faces.corner(this.#vertexOf(scanner.integer()));
       // Texture and normal references hang on slashes.
       const next = scanner.peek(0);
-      if (next > SPACE && next !== SLASH) throw scanner.wrong('a vertex number is not whole');
+      if (next > SPACE && next !== SLASH) throw scanner.wrong({ is: 'vertex-number-not-whole' });
       scanner.skipWord();
     }
     this.#faces.close();
@@ -112,12 +112,12 @@ class ObjReader implements LineReader {
   }
 
   #noVertex(reference: number) {
-    return this.scanner.wrong(`there is no vertex ${reference}`);
+    return this.scanner.wrong({ is: 'vertex-missing', vertex: reference });
   }
 
   /** A statement that is passed over must at least begin like one. */
   #checkStatement(): void {
     const first = String.fromCharCode(this.scanner.peek(0));
-    if (!/[a-z]/i.test(first)) throw this.scanner.wrong('it does not begin with a statement');
+    if (!/[a-z]/i.test(first)) throw this.scanner.wrong({ is: 'statement-missing' });
   }
 }

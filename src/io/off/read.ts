@@ -46,14 +46,14 @@ class OffReader implements LineReader {
       else if (this.#vertices < 0) this.#takeCounts();
       else if (this.#positions.length < this.#vertices * 3) this.#takeVertex();
       else if (this.#facesFound < this.#facesPromised) this.#takeFace();
-      else throw scanner.wrong(`it declares ${this.#facesPromised} faces but goes on`);
+      else throw scanner.wrong({ is: 'faces-exceed', declared: this.#facesPromised });
     }
     checkTriangleCount(this.#feed, this.#faces.triangleCount);
   }
 
   finish(): RawMesh {
     const found = this.#positions.length / 3;
-    if (this.#vertices < 0) throw this.scanner.wrong('the counts are missing');
+    if (this.#vertices < 0) throw this.scanner.wrong({ is: 'counts-missing' });
     if (found < this.#vertices) throw truncated(this.#feed, this.#vertices, found, 'vertices');
     if (this.#facesFound < this.#facesPromised) {
       throw truncated(this.#feed, this.#facesPromised, this.#facesFound, 'faces');
@@ -64,11 +64,11 @@ class OffReader implements LineReader {
   /** The header word; the counts may follow on its line. */
   #takeHeader(): void {
     const word = this.scanner.word();
-    if (!HEADER.test(word)) throw this.scanner.wrong(`"${word}" is a kind of OFF that is not read`);
+    if (!HEADER.test(word)) throw this.scanner.wrong({ is: 'off-kind', word });
     this.#hasHeader = true;
     if (!this.scanner.hasWord()) return;
     if (/[a-z]/i.test(String.fromCharCode(this.scanner.peek(0)))) {
-      throw this.scanner.wrong('binary OFF is not read');
+      throw this.scanner.wrong({ is: 'off-binary' });
     }
     this.#takeCounts();
   }

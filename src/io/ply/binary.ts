@@ -15,12 +15,12 @@ export async function readPlyBinary(feed: Feed, header: PlyHeader, cursor: ByteC
       items += reader.takeItems(steps, element, element.count - items);
       sink.checkCount();
       if (items < element.count && !(await cursor.more())) {
-        throw truncated(feed, element.count, items, `${element.name} items`);
+        throw truncated(feed, element.count, items, 'items', element.name);
       }
     }
   }
   const left = await cursor.need(smallestItem(header.elements.at(-1)));
-  if (left) throw malformed(feed, 'it goes on after its last element');
+  if (left) throw malformed(feed, { is: 'goes-on' });
   return sink.finish();
 }
 

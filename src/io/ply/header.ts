@@ -1,3 +1,4 @@
+import type { FileFault } from '../../errors/file-fault.ts';
 import { type Feed, malformed } from '../bytes/feed.ts';
 
 /** A number type of PLY: its bytes and how it is read. Under both the old names and those with sizes. */
@@ -67,29 +68,29 @@ export function parsePlyHeader(feed: Feed, text: string): PlyHeader {
   const elements: PlyElement[] = [];
   let encoding: PlyEncoding | null = null;
   for (const [index, line] of lines.entries()) {
-    const wrong = (reason: string) => malformed(feed, reason, index + 1);
+    const wrong = (fault: FileFault) => malformed(feed, fault, index + 1);
     const words = line.trim().split(/\s+/);
     if (words[0] === 'format') encoding = encodingOf(words[1], wrong);
     else if (words[0] === 'element') elements.push(elementOf(words, wrong));
     else if (words[0] === 'property') {
       const element = elements.at(-1);
-      if (element === undefined) throw wrong('a property stands before any element');
+      if (element === undefined) throw wrong({ is: 'property-early' });
       element.properties.push(propertyOf(words, wrong));
     }
   }
-  if (encoding === null) throw malformed(feed, 'its header names no format');
+  if (encoding === null) throw malformed(feed, { is: 'encoding-missing' });
   return { encoding, elements, lines: lines.length };
 }
 
-type Wrong = (reason: string) => Error;
+type Wrong = (fault: FileFault) => Error;
 
 function encodingOf(word: string | undefined, wrong: Wrong): PlyEncoding {
   if (word === 'ascii' || word === 'binary_little_endian' || word === 'binary_big_endian') return word;
-  throw wrong(`"${word ?? ''}" is no PLY encoding`);
+  throw wrong({ is: 'encoding-unknown', word: word ?? '' });
 }
 
 function elementOf([, name, count]: string[], wrong: Wrong): PlyElement {
-  if (name === undefined || !/^\d{1,15}$/.test(count ?? '')) throw wrong('an element has no name and count');
+  if (name === undefined || !/^\d{1,15}$/.test(count ?? '')) throw wrong({ is: 'element-incomplete' });
   return { name, count: Number(count), properties: [] };
 }
 
@@ -99,6 +100,6 @@ function propertyOf(words: string[], wrong: Wrong): PlyProperty {
   const value = SCALARS.get(valueType ?? '');
   const length = isList ? SCALARS.get(words[2] ?? '') : null;
   if (value === undefined || length === undefined || name === undefined)
-    throw wrong('a property is not understood');
+    throw wrong({ is: 'property-unknown' });
   return { name, value, length };
 }

@@ -34,7 +34,7 @@ async function takeHeader(feed: Feed, cursor: ByteCursor): Promise<string> {
       cursor.at += header.length;
       return header;
     }
-    if (length === IO_TUNING.headBytes) throw malformed(feed, 'its header has no end');
+    if (length === IO_TUNING.headBytes) throw malformed(feed, { is: 'header-endless' });
     if (!(await cursor.more())) throw truncated(feed, 1, 0, 'header');
   }
 }
@@ -45,8 +45,8 @@ function checkHeader(feed: Feed, { elements }: PlyHeader): void {
   for (const axis of ['x', 'y', 'z']) {
     const property = vertex?.properties.find(({ name }) => name === axis);
     if (property === undefined || property.length !== null)
-      throw malformed(feed, `its vertices have no ${axis}`);
+      throw malformed(feed, { is: 'axis-missing', axis });
   }
   if (elements.filter(({ name }) => name === 'vertex').length > 1)
-    throw malformed(feed, 'it has vertices twice');
+    throw malformed(feed, { is: 'vertices-twice' });
 }

@@ -38,12 +38,12 @@ export class PlySink {
   /** Refuses a list length that is no count or beyond belief. */
   checkLength(length: number, line?: number): void {
     if (Number.isInteger(length) && length >= 0 && length <= IO_TUNING.faceCorners) return;
-    throw malformed(this.#feed, `a list claims ${length} entries`, line);
+    throw malformed(this.#feed, { is: 'list-too-long', entries: length }, line);
   }
 
   corner(index: number, line?: number): void {
     if (!(Number.isInteger(index) && index >= 0 && index < this.#vertices)) {
-      throw malformed(this.#feed, `there is no vertex ${index}`, line);
+      throw malformed(this.#feed, { is: 'vertex-missing', vertex: index }, line);
     }
     this.#faces.corner(index);
   }

@@ -37,7 +37,7 @@ class PlyTextReader implements LineReader {
     const scanner = this.scanner;
     for (; scanner.nextFilledLine(); scanner.nextLine()) {
       const element = this.#elements[this.#current];
-      if (element === undefined) throw scanner.wrong('it goes on after its last element');
+      if (element === undefined) throw scanner.wrong({ is: 'goes-on' });
       this.#takeItem(element);
       this.#items++;
       this.#skipFinished();
@@ -48,7 +48,7 @@ class PlyTextReader implements LineReader {
   finish(): RawMesh {
     const element = this.#elements[this.#current];
     if (element !== undefined)
-      throw truncated(this.#feed, element.count, this.#items, `${element.name} lines`);
+      throw truncated(this.#feed, element.count, this.#items, 'item-lines', element.name);
     return this.#sink.finish();
   }
 

@@ -80,7 +80,7 @@ class TextStlReader implements LineReader {
     else if (scanner.accept(SOLID)) this.#startSolid();
     else if (scanner.accept(END_SOLID)) scanner.restOfLine(() => scanner.isAt(SOLID));
     else if (!(scanner.accept(FACET) || scanner.accept(OUTER) || scanner.accept(END_FACET))) {
-      throw scanner.wrong('a word has no place in a text STL');
+      throw scanner.wrong({ is: 'word-misplaced' });
     }
   }
 
@@ -93,7 +93,7 @@ class TextStlReader implements LineReader {
 
   #takeVertex(): void {
     const scanner = this.scanner;
-    if (!this.#inLoop) throw scanner.wrong('a vertex stands outside a loop');
+    if (!this.#inLoop) throw scanner.wrong({ is: 'vertex-outside-loop' });
     this.#corners.push3(scanner.number(), scanner.number(), scanner.number());
   }
 
@@ -103,6 +103,6 @@ class TextStlReader implements LineReader {
 
   #endLoop(): void {
     this.#inLoop = false;
-    if (this.#corners.length % 9 !== 0) throw this.scanner.wrong('a facet has other than three corners');
+    if (this.#corners.length % 9 !== 0) throw this.scanner.wrong({ is: 'facet-not-triangle' });
   }
 }

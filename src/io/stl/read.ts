@@ -68,7 +68,7 @@ const wholeFacets = (bytes: number): number => Math.floor(bytes / STL_FACET_BYTE
 /** Refuses a file with fewer facets than promised, and one with more: either way part of the figure is missing. */
 function checkCount(feed: Feed, promised: number, present: number): void {
   if (present < promised) throw truncated(feed, promised, present, 'triangles');
-  if (present > promised) throw malformed(feed, `it declares ${promised} triangles but holds more`);
+  if (present > promised) throw malformed(feed, { is: 'triangles-exceed', declared: promised });
 }
 
 function takeFacets(cursor: ByteCursor, count: number, corners: Growing<Float32Array>): void {

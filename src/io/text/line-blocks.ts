@@ -58,7 +58,7 @@ export async function* lineBlocks(
     if (rest.length <= IO_TUNING.lineBytes) continue;
     const mark = first ? markLength(rest) : 0;
     const long = longLine(rest.subarray(mark));
-    if (long === null) throw malformed(feed, `it has a line of more than ${IO_TUNING.lineBytes >> 20} MB`);
+    if (long === null) throw malformed(feed, { is: 'line-too-long', megabytes: IO_TUNING.lineBytes >> 20 });
     yield { bytes: rest.subarray(mark, mark + long.keep), isOpen: false };
     first = false;
     isSkipping = long.skip;

@@ -32,7 +32,7 @@ export async function readLines(
       reader.takeBlock();
     } catch (error) {
       const isMalformed = error instanceof PegwrightError && error.code === 'file-malformed';
-      throw isOpen && isMalformed ? truncated(feed, scanner.line, scanner.line - 1, 'whole lines') : error;
+      throw isOpen && isMalformed ? truncated(feed, scanner.line, scanner.line - 1, 'lines') : error;
     }
   }
   return reader.finish();

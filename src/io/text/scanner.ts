@@ -1,3 +1,4 @@
+import type { FileFault } from '../../errors/file-fault.ts';
 import { type Feed, malformed } from '../bytes/feed.ts';
 import { readDecimal } from './decimal.ts';
 
@@ -82,7 +83,7 @@ export class TextScanner {
 
   /** The next word, lower case; a very long one is cut. Only for words that name things: it makes a string. */
   word(): string {
-    if (!this.hasWord()) throw this.wrong('a word is missing');
+    if (!this.hasWord()) throw this.wrong({ is: 'word-missing' });
     const start = this.#at;
     this.#at = this.#wordEnd();
     return latin(this.#bytes, start, this.#at).toLowerCase();
@@ -141,7 +142,7 @@ export class TextScanner {
    * spellings come back as such.
    */
   number(): number {
-    if (!this.hasWord()) throw this.wrong('a number is missing');
+    if (!this.hasWord()) throw this.wrong({ is: 'number-missing' });
     const start = this.#at;
     const end = this.#wordEnd();
     const value = readDecimal(this.#bytes, start, end);
@@ -152,7 +153,7 @@ export class TextScanner {
 
   /** The next word as a whole number, stopping before anything else that follows (as in "12/7"). */
   integer(): number {
-    if (!this.hasWord()) throw this.wrong('a number is missing');
+    if (!this.hasWord()) throw this.wrong({ is: 'number-missing' });
     const bytes = this.#bytes;
     const start = this.#at;
     let at = start;
@@ -170,20 +171,20 @@ export class TextScanner {
   /** The next word as a count: a whole number from 0, standing alone. */
   count(): number {
     const value = this.integer();
-    if (value < 0 || !endsWord(this.#bytes[this.#at])) throw this.wrong('a count is not a whole number');
+    if (value < 0 || !endsWord(this.#bytes[this.#at])) throw this.wrong({ is: 'count-not-whole' });
     return value;
   }
 
   /** The next word as a vertex index from 0, below `vertices`. */
   index(vertices: number): number {
     const value = this.count();
-    if (value >= vertices) throw this.wrong(`there is no vertex ${value}`);
+    if (value >= vertices) throw this.wrong({ is: 'vertex-missing', vertex: value });
     return value;
   }
 
   /** An error about this line. */
-  wrong(reason: string) {
-    return malformed(this.#feed, reason, this.line);
+  wrong(fault: FileFault) {
+    return malformed(this.#feed, fault, this.line);
   }
 
   #oddNumber(start: number): number {
@@ -197,7 +198,7 @@ export class TextScanner {
   #notANumber(start: number) {
     this.#at = start;
     const text = latin(this.#bytes, start, Math.min(this.#wordEnd(), start + QUOTED));
-    return this.wrong(`"${text.replace(/[^ -~]/g, '?')}" is not a number`);
+    return this.wrong({ is: 'not-a-number', text: text.replace(/[^ -~]/g, '?') });
   }
 
   #wordEnd(): number {

@@ -75,7 +75,7 @@ const [ID, NAME, OBJECT_ID, TRANSFORM, PATH, UNIT, REQUIRED] = [
 export async function readModelPart(feed: Feed, pieces: AsyncIterable<Uint8Array>): Promise<ModelPart> {
   const visitor = new ModelVisitor(feed);
   await walkXml(feed, pieces, visitor);
-  if (!visitor.isModel) throw malformed(feed, 'its model part holds no model');
+  if (!visitor.isModel) throw malformed(feed, { is: 'model-missing' });
   return visitor.part;
 }
 
@@ -110,28 +110,28 @@ class ModelVisitor {
 
   #takeModel(tag: XmlScanner): void {
     this.isModel = tag.isNamed(MODEL) && tag.uri === CORE;
-    if (!this.isModel) throw malformed(this.#feed, 'its model part holds no model');
+    if (!this.isModel) throw malformed(this.#feed, { is: 'model-missing' });
     const unit = tag.text(UNIT) ?? 'millimeter';
-    if (!Object.hasOwn(UNIT_NAMES, unit)) throw malformed(this.#feed, 'its unit is none that 3MF has');
+    if (!Object.hasOwn(UNIT_NAMES, unit)) throw malformed(this.#feed, { is: 'unit-unknown' });
     this.part.unit = UNIT_NAMES[unit];
     for (const prefix of tag.text(REQUIRED)?.match(/\S+/g) ?? []) {
       const uri = tag.uriOf(prefix);
       if (!UNDERSTOOD.includes(uri))
-        throw unknownFeature(this.#feed, `the extension ${uri || prefix}`.slice(0, 120));
+        throw unknownFeature(this.#feed, { is: 'extension', name: (uri || prefix).slice(0, 106) });
     }
   }
 
   #takeObject(tag: XmlScanner): void {
     const id = tag.text(ID);
-    if (id === null) throw malformed(this.#feed, 'an object has no id');
-    if (this.part.objects.has(id)) throw malformed(this.#feed, 'two objects share an id');
+    if (id === null) throw malformed(this.#feed, { is: 'object-without-id' });
+    if (this.part.objects.has(id)) throw malformed(this.#feed, { is: 'object-id-shared' });
     this.#object = { name: tag.text(NAME), mesh: null, components: [] };
     this.part.objects.set(id, this.#object);
   }
 
   #startMesh(): void {
     if (this.#object === null || this.#object.mesh !== null)
-      throw malformed(this.#feed, 'a mesh has no object of its own');
+      throw malformed(this.#feed, { is: 'mesh-astray' });
     this.#isMesh = true;
     this.#positions = growingF64(ROOM);
     this.#corners = growingU32(ROOM);
@@ -142,7 +142,7 @@ class ModelVisitor {
     const x = tag.number(X);
     const y = tag.number(Y);
     const z = tag.number(Z);
-    if (Number.isNaN(x + y + z)) throw malformed(this.#feed, 'a vertex has no three numbers');
+    if (Number.isNaN(x + y + z)) throw malformed(this.#feed, { is: 'vertex-incomplete' });
     this.#positions.push3(x, y, z);
   }
 
@@ -160,7 +160,7 @@ class ModelVisitor {
         last < 2 ** 32
       )
     ) {
-      throw malformed(this.#feed, 'a triangle has no three vertex numbers');
+      throw malformed(this.#feed, { is: 'triangle-incomplete' });
     }
     if (last > this.#lastVertex) this.#lastVertex = last;
     this.#corners.push3(a, b, c);
@@ -170,14 +170,14 @@ class ModelVisitor {
   #endMesh(): void {
     this.#isMesh = false;
     if (this.#lastVertex >= this.#positions.length / 3)
-      throw malformed(this.#feed, `there is no vertex ${this.#lastVertex}`);
+      throw malformed(this.#feed, { is: 'vertex-missing', vertex: this.#lastVertex });
     if (this.#object)
       this.#object.mesh = { positions: this.#positions.take(), triangles: this.#corners.take() };
   }
 
   #referenceOf(tag: XmlScanner): Reference {
     const objectId = tag.text(OBJECT_ID);
-    if (objectId === null) throw malformed(this.#feed, 'a component or build item names no object');
+    if (objectId === null) throw malformed(this.#feed, { is: 'reference-empty' });
     const path = tag.textIn(PRODUCTION, PATH);
     return { objectId, path: path === null ? null : partName(path), at: this.#affineOf(tag.text(TRANSFORM)) };
   }
@@ -186,7 +186,7 @@ class ModelVisitor {
     if (text === null) return IDENTITY;
     const numbers = text.trim().split(/\s+/).map(Number);
     if (numbers.length === 12 && numbers.every(Number.isFinite)) return numbers;
-    throw malformed(this.#feed, 'a transform is not made of twelve numbers');
+    throw malformed(this.#feed, { is: 'transform-incomplete' });
   }
 }
 

@@ -15,8 +15,7 @@ import { type ModelPart, type Reference, readModelPart, unitRatio } from './part
 export async function readThreeMf(feed: Feed): Promise<RawMesh> {
   const archive = await openArchive(feed);
   const start = await findStartPart(feed, archive);
-  if (start === null)
-    throw new PegwrightError('format-unknown', { file: feed.file, looksLike: 'a ZIP archive' });
+  if (start === null) throw new PegwrightError('format-unknown', { file: feed.file, looksLike: 'zip' });
   const model = new Model(feed, archive);
   return model.build(start);
 }
@@ -53,7 +52,8 @@ class Model {
   async #part(path: string): Promise<ModelPart> {
     const known = this.#parts.get(path);
     if (known) return known;
-    if (!this.#archive.has(path)) throw malformed(this.#feed, `its archive has no “${path.slice(0, 80)}”`);
+    if (!this.#archive.has(path))
+      throw malformed(this.#feed, { is: 'archive-lacks', path: path.slice(0, 80) });
     const part = await readModelPart(this.#feed, this.#archive.pieces(path));
     this.#parts.set(path, part);
     return part;
@@ -67,7 +67,7 @@ class Model {
     const path = reference.path ?? from;
     const part = await this.#part(path);
     const object = part.objects.get(reference.objectId);
-    if (!object) throw malformed(this.#feed, `there is no object ${reference.objectId.slice(0, 20)}`);
+    if (!object) throw malformed(this.#feed, { is: 'object-missing', id: reference.objectId.slice(0, 20) });
     const ratio = path === from ? 1 : unitRatio(part.unit, (await this.#part(from)).unit);
     const own = ratio === 1 ? reference.at : compose(scaling(ratio), reference.at);
     const at = compose(own, outer.at);

@@ -57,7 +57,7 @@ export class XmlScanner {
   /** Goes on with more bytes behind those not used yet. */
   load(piece: Uint8Array): void {
     const rest = this.#bytes.length - this.#at;
-    if (rest > IO_TUNING.tagBytes) throw malformed(this.#feed, 'a tag has no end');
+    if (rest > IO_TUNING.tagBytes) throw malformed(this.#feed, { is: 'tag-endless' });
     const bytes = new Uint8Array(rest + piece.length);
     bytes.set(this.#bytes.subarray(this.#at));
     bytes.set(piece, rest);
@@ -87,7 +87,7 @@ export class XmlScanner {
   finish(): void {
     if (this.#bytes.indexOf(LESS, this.#at) >= 0)
       throw truncated(this.#feed, this.#names.length + 1, 0, 'tags');
-    if (this.depth > 0) throw truncated(this.#feed, this.depth, 0, 'closing tags');
+    if (this.depth > 0) throw truncated(this.#feed, this.depth, 0, 'closing-tags');
   }
 
   /** True where the tag's local name is `keyword`. */
@@ -155,7 +155,7 @@ export class XmlScanner {
 
   #expanded(raw: string): string {
     const text = expandReferences(raw);
-    if (text === null) throw malformed(this.#feed, 'it uses an entity that XML has not itself');
+    if (text === null) throw malformed(this.#feed, { is: 'entity-unknown' });
     return text;
   }
 
@@ -168,8 +168,8 @@ export class XmlScanner {
     if (second === QUESTION) end = this.#endOf('?>', start + 2);
     else if (lead.startsWith('<!--')) end = this.#endOf('-->', start + 4);
     else if (lead === '<![CDATA[') end = this.#endOf(']]>', start + 9);
-    else if (/^<!doctype/i.test(lead)) throw unknownFeature(this.#feed, 'a document type definition');
-    else throw malformed(this.#feed, 'it is no sound XML');
+    else if (/^<!doctype/i.test(lead)) throw unknownFeature(this.#feed, { is: 'document-type' });
+    else throw malformed(this.#feed, { is: 'not-xml' });
     if (end < 0) return false;
     this.#at = end;
     return true;
@@ -190,8 +190,7 @@ export class XmlScanner {
     const end = bytes.indexOf(GREATER, start);
     if (end < 0) return 'more';
     const name = latin(bytes, start, end).trimEnd();
-    if (name !== this.#names[this.#names.length - 1])
-      throw malformed(this.#feed, 'a closing tag does not match');
+    if (name !== this.#names[this.#names.length - 1]) throw malformed(this.#feed, { is: 'tag-unmatched' });
     this.#names.pop();
     this.#nameStart = start;
     this.#nameEnd = start + name.length;
@@ -216,7 +215,7 @@ export class XmlScanner {
     let local = start;
     for (let c = bytes[at]; c > SPACE && c !== GREATER && c !== SLASH; c = bytes[++at])
       if (c === COLON) local = at + 1;
-    if (at === start && at < bytes.length) throw malformed(this.#feed, 'a tag has no name');
+    if (at === start && at < bytes.length) throw malformed(this.#feed, { is: 'tag-unnamed' });
     this.#nameStart = start;
     this.#localStart = local;
     this.#nameEnd = at;
@@ -241,17 +240,17 @@ export class XmlScanner {
       while (bytes[at] <= SPACE) at++;
       if (at + 1 >= bytes.length && bytes[at] !== GREATER) return -1;
       if (bytes[at] === GREATER || (bytes[at] === SLASH && bytes[at + 1] === GREATER)) break;
-      if (span === spans.length) throw malformed(this.#feed, 'a tag has too many attributes');
+      if (span === spans.length) throw malformed(this.#feed, { is: 'attributes-too-many' });
       spans[span] = at;
       while (bytes[at] > SPACE && bytes[at] !== EQUALS && bytes[at] !== GREATER) at++;
       spans[span + 1] = at;
       while (bytes[at] <= SPACE) at++;
-      if (at < bytes.length && bytes[at] !== EQUALS) throw malformed(this.#feed, 'an attribute has no value');
+      if (at < bytes.length && bytes[at] !== EQUALS) throw malformed(this.#feed, { is: 'attribute-bare' });
       at++;
       while (bytes[at] <= SPACE) at++;
       if (at >= bytes.length) return -1;
       const quote = bytes[at];
-      if (quote !== QUOTE && quote !== APOSTROPHE) throw malformed(this.#feed, 'a value has no quotes');
+      if (quote !== QUOTE && quote !== APOSTROPHE) throw malformed(this.#feed, { is: 'value-unquoted' });
       spans[span + 2] = ++at;
       while (at < bytes.length && bytes[at] !== quote) at++;
       if (at >= bytes.length) return -1;

@@ -1,4 +1,5 @@
 import { type FileEntry, Uint8ArrayReader, ZipReader } from '@zip.js/zip.js';
+import type { FileFault } from '../../errors/file-fault.ts';
 import { PegwrightError } from '../../errors.ts';
 import { LIMITS } from '../../model/limits.ts';
 import { checkUnpacked, type Feed, malformed, tooMany, unknownFeature } from '../bytes/feed.ts';
@@ -40,13 +41,13 @@ export async function openArchive(feed: Feed): Promise<Archive> {
       else entries.set(name, entry);
     }
   } catch (cause) {
-    throw ours(feed, cause, 'its archive is damaged or cut short');
+    throw ours(feed, cause, { is: 'archive-cut' });
   }
   return {
     has: (path) => entries.has(key(path)),
     pieces(path) {
       if (shared.has(key(path)))
-        throw malformed(feed, `its archive has two files called “${path.slice(0, 80)}”`);
+        throw malformed(feed, { is: 'archive-name-shared', path: path.slice(0, 80) });
       return unpacked(feed, entries.get(key(path)) as FileEntry);
     },
   };
@@ -56,7 +57,7 @@ export async function openArchive(feed: Feed): Promise<Archive> {
 const key = (path: string): string => path.replaceAll('\\', '/').replace(/^\/+/, '').toLowerCase();
 
 async function* unpacked(feed: Feed, entry: FileEntry): AsyncGenerator<Uint8Array> {
-  if (entry.encrypted) throw unknownFeature(feed, 'a password');
+  if (entry.encrypted) throw unknownFeature(feed, { is: 'password' });
   const { readable, writable } = new TransformStream<Uint8Array, Uint8Array>();
   const unpacking = entry.getData(writable, { useWebWorkers: false, checkSignature: true });
   // Some failures do not reach the stream, and a reader of it alone would wait for ever.
@@ -69,20 +70,19 @@ async function* unpacked(feed: Feed, entry: FileEntry): AsyncGenerator<Uint8Arra
       const { done, value } = await Promise.race([reader.read(), failure]);
       if (done) break;
       length += value.length;
-      if (length > entry.uncompressedSize)
-        throw malformed(feed, 'its archive unpacks to more than it declares');
+      if (length > entry.uncompressedSize) throw malformed(feed, { is: 'archive-understated' });
       yield value;
     }
     await unpacking;
   } catch (cause) {
-    throw ours(feed, cause, 'its archive is damaged');
+    throw ours(feed, cause, { is: 'archive-damaged' });
   } finally {
     reader.cancel().catch(() => undefined);
   }
 }
 
-function ours(feed: Feed, cause: unknown, reason: string): PegwrightError {
+function ours(feed: Feed, cause: unknown, fault: FileFault): PegwrightError {
   if (cause instanceof PegwrightError) return cause;
   const isMethod = /compression method/i.test(String(cause));
-  return isMethod ? unknownFeature(feed, 'a packing other than Deflate') : malformed(feed, reason);
+  return isMethod ? unknownFeature(feed, { is: 'packing' }) : malformed(feed, fault);
 }

@@ -1,6 +1,8 @@
 import type { Step } from '../../progress.ts';
 import type { Language } from '../language.ts';
+import { jobFaultWords, usageSentence } from './calls.ts';
 import { doubtOf } from './doubts.ts';
+import { fileFault, fileFeature, fileUnit, foreignKinds, formatNames, troubleWith } from './files.ts';
 import { at, count, mm, numeral, whole } from './speech.ts';
 
 /** Where refusals become English: what is wrong, where, what to do. A sentence about a file begins with its name and a colon. */
@@ -31,24 +33,27 @@ const WORK: Record<Step, string> = {
 
 export const refusals: Language['refusals'] = {
   'file-empty': ({ file }) => `${file}: the file is empty; export it again and open the new copy.`,
-  'file-unreadable': ({ file, reason, advice }) =>
-    `${file}: the file cannot be read (${reason}); ${advice ?? 'check its name and that you may open it'}.`,
-  'file-unwritable': ({ file, reason, advice }) => `${file}: cannot be written (${reason}); ${advice}.`,
+  'file-unreadable': ({ file, trouble }) =>
+    `${file}: the file cannot be read ${troubleWith(trouble, 'check its name and that you may open it')}.`,
+  'file-unwritable': ({ file, trouble }) =>
+    `${file}: cannot be written ${troubleWith(trouble, 'choose another place')}.`,
   'file-over-input': ({ file, input }) =>
     `${file}: this would be written over ${input}, which the parts are made from; choose another folder.`,
   'format-unknown': ({ file, looksLike }) => {
-    const what = looksLike ? `this is ${looksLike}, not a mesh` : 'no mesh format is recognised in it';
+    const what = looksLike
+      ? `this is ${foreignKinds[looksLike]}, not a mesh`
+      : 'no mesh format is recognised in it';
     return `${file}: ${what}; open an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file.`;
   },
-  'file-truncated': ({ file, promised, found, unit }) =>
-    `${file}: the file ends early, it promises ${whole(promised)} ${unit} and holds ${whole(found)}; copy or export it again.`,
-  'file-malformed': ({ file, format, line, reason }) => {
+  'file-truncated': ({ file, promised, found, unit, of }) =>
+    `${file}: the file ends early, it promises ${whole(promised)} ${fileUnit(unit, of)} and holds ${whole(found)}; copy or export it again.`,
+  'file-malformed': ({ file, format, line, fault }) => {
     const where = line === undefined ? '' : ` in line ${whole(line)}`;
-    return `${file}: not a sound ${format} file, ${reason}${where}; export it again.`;
+    return `${file}: not a sound ${formatNames[format]} file, ${fileFault(fault)}${where}; export it again.`;
   },
   'file-no-triangles': ({ file }) => `${file}: the file holds no triangles; export the figure as a mesh.`,
   'file-feature-unknown': ({ file, format, feature }) =>
-    `${file}: this ${format} file needs ${feature}, which cannot be read here; export it again without that.`,
+    `${file}: this ${formatNames[format]} file needs ${fileFeature(feature)}, which cannot be read here; export it again without that.`,
   'file-beside-missing': ({ file, needs }) =>
     `${file}: its mesh lies in another file, “${needs}”, which was not given; open both together.`,
   'file-unpacks-too-big': ({ file, bytes, limit }) =>
@@ -71,13 +76,13 @@ export const refusals: Language['refusals'] = {
   },
   'mesh-no-volume': ({ file }) =>
     `${file}: the mesh encloses no volume; give the surface a thickness before opening it.`,
-  'job-unreadable': ({ file, reason }) =>
-    `${file}: the job cannot be read (${reason}); open a job saved by this workbench.`,
+  'job-unreadable': ({ file }) =>
+    `${file}: the job cannot be read (it is not JSON); open a job saved by this workbench.`,
   'job-version': ({ file, version, newest }) =>
     `${file}: the job is of version ${version}, newer than the ${newest} known here; update the workbench.`,
-  'job-invalid': ({ file, where, reason }) =>
-    `${file}: the job is not valid at ${where} (${reason}); correct that field.`,
-  usage: ({ reason }) => reason,
+  'job-invalid': ({ file, where, fault }) =>
+    `${file}: the job is not valid at ${where || 'the document'} (${jobFaultWords(fault)}); correct that field.`,
+  usage: ({ fault }) => usageSentence(fault),
   'seam-misses': ({ seamId }, names) =>
     `Seam “${names.seam(seamId)}” does not pass through the part it should divide; move it into the figure.`,
   'seam-bounded': ({ seamId, outlines, chosen }, names) =>

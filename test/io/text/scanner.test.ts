@@ -6,7 +6,7 @@ import { TextScanner } from '../../../src/io/text/scanner.ts';
 import { utf8 } from '../../support/mesh-files.ts';
 
 async function* none() {}
-const feed: Feed = { file: 'a.txt', format: 'text', byteLength: null, pieces: none(), beside: [] };
+const feed: Feed = { file: 'a.txt', format: 'obj', byteLength: null, pieces: none(), beside: [] };
 
 function numberOf(text: string): number {
   const scanner = new TextScanner(feed);

@@ -6,7 +6,7 @@ import { keyword, walkXml } from '../../../src/io/xml/walk.ts';
 import { utf8 } from '../../support/mesh-files.ts';
 
 async function* none() {}
-const feed: Feed = { file: 'a.3mf', format: '3MF', byteLength: null, pieces: none(), beside: [] };
+const feed: Feed = { file: 'a.3mf', format: '3mf', byteLength: null, pieces: none(), beside: [] };
 
 async function* inPieces(bytes: Uint8Array, size: number) {
   for (let at = 0; at < bytes.length; at += size) yield bytes.slice(at, at + size);
