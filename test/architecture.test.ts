@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { findBreaches } from './support/import-rules.ts';
+import { findWords } from './support/word-rules.ts';
 
 const root = resolve(import.meta.dirname, '..');
 
@@ -22,6 +23,10 @@ describe('the sources', () => {
     const sources = readSources();
     expect(sources.size).toBeGreaterThan(100);
     expect(findBreaches(sources)).toEqual([]);
+  });
+
+  it('leave all words for people to the lexicon', () => {
+    expect(findWords(readSources())).toEqual([]);
   });
 });
 
@@ -100,6 +105,54 @@ describe('the checker', () => {
   for (const [path, code] of ALLOWED) {
     it(`has nothing against ${path}: ${code}`, () => {
       expect(findBreaches(new Map([[path, code]]))).toEqual([]);
+    });
+  }
+});
+
+/** Each source says something, and the words that must be found. What templates put in is written @{…}. */
+const WORDED: [path: string, code: string, says: string][] = [
+  ['src/io/a.ts', "throw malformed(feed, 'a tag has no end');", 'a tag has no end'],
+  ['src/check/a.ts', 'const reason = `there is no vertex @{index}`;', 'there is no vertex …'],
+  ['src/mesh/a.ts', 'const name = `body @{index + 1}`;', 'body …'],
+  ['src/cli/a.ts', 'const told = `@{file}: missing`;', '…: missing'],
+  ['src/model/a.ts', "schema.refine(check, 'two, of one name');", 'two, of one name'],
+  ['src/pipeline/a.ts', 'const text = `@{count} of @{all} mm`;', '… of …'],
+  ['app/a.ts', "export const text = 'Sagt nichts';", 'Sagt nichts'],
+  ['app/state/a.ts', "say({ tone: 'info', text: 'Nothing was saved.' });", 'Nothing was saved.'],
+  ['app/A.tsx', 'const A = () => <p>Close</p>;', 'Close'],
+  ['app/B.tsx', 'const B = () => <button aria-label="Close">×</button>;', 'Close'],
+  ['app/C.tsx', 'const C = () => <i title={`@{n} more`} />;', '… more'],
+  ['app/D.tsx', "const D = () => <p>{isDone ? words.done : 'not yet'}</p>;", 'not yet'],
+];
+
+/** What says nothing to anybody, close to what does. */
+const WORDLESS: [path: string, code: string][] = [
+  ['src/io/a.ts', "throw malformed(feed, { is: 'tag-endless' }); // a tag has no end"],
+  ['src/worker/a.ts', "throw new Error('no sculpt is open');"],
+  ['src/io/stl/write.ts', "const HEADER = 'binary STL, millimetres';"],
+  ['src/lexicon/english/a.ts', "export const a = 'Nothing was saved.';"],
+  ['src/demo/a.ts', "const usage = 'usage: write-demo.ts --out FILE';"],
+  ['src/cli/a.ts', 'process.stderr.write(`pegwright: @{sentence}`);'],
+  ['app/A.tsx', 'const A = () => <p className="wide soft">{words.close} <b>{size} mm²</b></p>;'],
+  ['app/B.tsx', 'const B = () => <g transform={`translate(@{x} @{y}) rotate(@{turn})`} />;'],
+  ['app/c.ts', "const dark = matchMedia('(prefers-color-scheme: dark)');"],
+  ['app/d.ts', 'const shader = `varying vec3 at; void main() { gl_FragColor = vec4(at, @{alpha}); }`;'],
+];
+
+const planted = (path: string, code: string) => new Map([[path, code.replaceAll('@', () => '$')]]);
+
+describe('the checker of words', () => {
+  for (const [path, code, says] of WORDED) {
+    it(`hears “${says}” in ${path}`, () => {
+      expect(findWords(planted(path, code))).toEqual([
+        `${path} says “${says}”, which is for the lexicon to say`,
+      ]);
+    });
+  }
+
+  for (const [path, code] of WORDLESS) {
+    it(`hears nothing in ${path}: ${code}`, () => {
+      expect(findWords(planted(path, code))).toEqual([]);
     });
   }
 });

@@ -1,4 +1,5 @@
 import type { Job, Process, Seam, Vec3 } from '../../src/index.ts';
+import { words } from '../words.ts';
 import { roundTo } from './job-edits.ts';
 import { sideNames } from './side-names.ts';
 
@@ -31,7 +32,7 @@ export function middleSeam(of: string, boundsMm: Bounds, taken: readonly string[
 }
 
 function freeId(taken: readonly string[]): string {
-  for (let n = taken.length + 1; ; n++) if (!taken.includes(`seam ${n}`)) return `seam ${n}`;
+  for (let n = taken.length + 1; ; n++) if (!taken.includes(words.newSeam(n))) return words.newSeam(n);
 }
 
 /** The job a newly opened sculpt starts with. */

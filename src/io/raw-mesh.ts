@@ -5,6 +5,7 @@ import type { Feed } from './bytes/feed.ts';
 
 /** A body that the file tells apart from others: a run of its triangles. */
 export interface RawBody {
+  /** '' where the file gives it none. */
   name: string;
   triangleCount: number;
 }

@@ -60,7 +60,7 @@ describe('bodies', () => {
     const second = textStl(far).replaceAll('test', '');
     expect(await bodiesOf('a.stl', `${first}solid empty\nendsolid empty\n${second}`)).toEqual([
       { name: 'small block', triangleCount: 12 },
-      { name: 'body 2', triangleCount: 12 },
+      { name: '', triangleCount: 12 },
     ]);
   });
 

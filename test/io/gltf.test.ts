@@ -163,7 +163,7 @@ describe('glTF', () => {
     const { json: draft, bin } = splitGlb(file);
     (draft.bufferViews as Record<string, unknown>[])[0].byteStride = 16;
     const result = await opened(glb({ json: draft, bin }));
-    expect(result.bodies).toEqual([{ name: 'node 0', triangleCount: 3 }]);
+    expect(result.bodies).toEqual([{ name: '', triangleCount: 3 }]);
     expect(Array.from(result.mesh.positions)).toEqual([
       ...[0, 0, 0, 1000, 0, 0, 0, 1000, 0, 5000, 1000, 0],
       ...[0, 0, 0, 1000, 0, 0, 0, 1000, 0],

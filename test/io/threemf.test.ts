@@ -129,11 +129,11 @@ describe('3MF', () => {
     expect(places(result).min).toEqual([-1, 0, 0]);
   });
 
-  it('names bodies after their objects, or after what they are components of', async () => {
+  it('names bodies after their objects, after what they are components of, or not at all', async () => {
     const plain = `<object id="1">${meshXml(cube)}</object>`;
     const parent = object(2, '<components><component objectid="1"/></components>', 'Käfer &amp; Co');
     const result = await read(packed(plain + parent, '<item objectid="2"/><item objectid="1"/>'));
-    expect(result.bodies?.map(({ name }) => name)).toEqual(['Käfer & Co', 'object 1']);
+    expect(result.bodies?.map(({ name }) => name)).toEqual(['Käfer & Co', '']);
   });
 
   it('gives what no other object is made of where nothing is built', async () => {

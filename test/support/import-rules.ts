@@ -1,5 +1,5 @@
 import { posix } from 'node:path';
-import { parseAst } from 'vite';
+import { isNode, parseSource, walk } from './syntax.ts';
 
 /**
  * The rules of who may import whom, and a checker that reads sources by their syntax tree.
@@ -63,25 +63,6 @@ const DOM_NAMES: readonly string[] = [
 ];
 const THREAD_NAMES: readonly string[] = ['Worker', 'postMessage', 'MessageChannel'];
 
-interface Node {
-  type: string;
-  [field: string]: unknown;
-}
-
-const isNode = (value: unknown): value is Node =>
-  typeof value === 'object' && value !== null && typeof (value as Node).type === 'string';
-
-/** Calls `visit` for a node and all below it, each with its parent and the field it hangs from. */
-function walk(node: Node, visit: (node: Node, parent: Node, field: string) => void): void {
-  for (const [field, value] of Object.entries(node)) {
-    for (const child of Array.isArray(value) ? value : [value]) {
-      if (!isNode(child)) continue;
-      visit(child, node, field);
-      walk(child, visit);
-    }
-  }
-}
-
 /** Modules a source imports, and the names it uses that could be globals. */
 interface Reading {
   imports: string[];
@@ -91,8 +72,7 @@ interface Reading {
 
 function readSource(path: string, code: string): Reading {
   const reading: Reading = { imports: [], names: new Set(), members: new Set() };
-  const program = parseAst(code, { lang: path.endsWith('x') ? 'tsx' : 'ts' }) as unknown as Node;
-  walk(program, (node, parent, field) => {
+  walk(parseSource(path, code), (node, parent, field) => {
     if (isNode(node.source) && typeof node.source.value === 'string') reading.imports.push(node.source.value);
     else if (node.type === 'ImportExpression') reading.imports.push('(computed)');
     if (node.type !== 'Identifier') return;

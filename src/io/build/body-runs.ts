@@ -25,7 +25,7 @@ export class BodyRuns {
     if (runs.every(({ name }) => name === '') && runs.length < 2) return [];
     if (runs[0].first > 0) runs.unshift({ name: '', first: 0 });
     return runs.map(({ name, first }, i) => ({
-      name: name || `body ${i + 1}`,
+      name,
       triangleCount: (runs[i + 1]?.first ?? triangleCount) - first,
     }));
   }

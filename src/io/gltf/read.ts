@@ -90,8 +90,7 @@ class Scene {
     const reading = this.#meshes.get(meshIndex) ?? readGltfMesh(this.#feed, json, this.#buffers, meshIndex);
     this.#meshes.set(meshIndex, reading);
     const mesh = await reading;
-    const name =
-      json.text(node, 'name') ?? json.text(json.entry('meshes', meshIndex), 'name') ?? `node ${index}`;
+    const name = json.text(node, 'name') ?? json.text(json.entry('meshes', meshIndex), 'name') ?? '';
     const skin = json.wholeOrNull(node, 'skin');
     const at = skin === null ? world : await this.#boundAt(json.entry('skins', skin));
     for (const copy of await this.#copies(node)) {

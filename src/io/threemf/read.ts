@@ -72,8 +72,7 @@ class Model {
     const own = ratio === 1 ? reference.at : compose(scaling(ratio), reference.at);
     const at = compose(own, outer.at);
     const name = object.name || outer.name;
-    if (object.mesh)
-      this.#placed.push({ name: name || `object ${reference.objectId}`, mesh: object.mesh, at });
+    if (object.mesh) this.#placed.push({ name, mesh: object.mesh, at });
     const inner = { at, name, depth: outer.depth + 1 };
     for (const component of object.components) await this.#place(component, path, inner);
   }

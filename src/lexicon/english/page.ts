@@ -121,6 +121,8 @@ export const page = {
   deg: '°' as const,
   frontName: 'Front part',
   backName: 'Back part',
+  /** The id of a seam that is added. */
+  newSeam: (n: number) => `seam ${n}`,
   /** What parts are called where nobody names them, by the side of the figure they are on. */
   sideNames: { right: 'right', left: 'left', rear: 'rear', front: 'front', upper: 'upper', lower: 'lower' },
   pegOn: 'The peg is on',
