@@ -1,3 +1,6 @@
+import { MM_PER_UNIT, UNITS, type Unit } from '../../src/index.ts';
+import { words } from '../words.ts';
+
 /**
  * Numbers as people type them: decimal comma or point, thousands apart, units and simple sums.
  * A lone comma or point is a decimal sign; of two kinds the last is, and the other parts thousands, as does one that
@@ -7,33 +10,32 @@
 /** What a field counts in. */
 export type FieldUnit = 'mm' | '°' | '';
 
-const MM_PER: Record<string, number> = {
-  mm: 1,
-  millimetre: 1,
-  millimetres: 1,
-  cm: 10,
-  centimetre: 10,
-  centimetres: 10,
-  m: 1000,
-  metre: 1000,
-  metres: 1000,
-  µm: 0.001,
-  um: 0.001,
-  micron: 0.001,
-  microns: 0.001,
-  in: 25.4,
-  inch: 25.4,
-  inches: 25.4,
-  '"': 25.4,
-  ft: 304.8,
-  foot: 304.8,
-  feet: 304.8,
-  "'": 304.8,
+/** Signs that every language knows: of units (SI Brochure, 9th edition), and marks of inches and feet. */
+const SIGNS: Readonly<Record<string, Unit>> = {
+  mm: 'mm',
+  cm: 'cm',
+  m: 'm',
+  µm: 'micron',
+  um: 'micron',
+  '"': 'inch',
+  "'": 'foot',
 };
 
-const DEGREES_PER: Record<string, number> = { '°': 1, deg: 1, degree: 1, degrees: 1, rad: 180 / Math.PI };
+/** Lengths by all that they may be typed with, the page's own words among them. */
+const MM_PER: Readonly<Record<string, number>> = Object.fromEntries([
+  ...Object.entries(SIGNS).map(([sign, unit]) => [sign, MM_PER_UNIT[unit]] as const),
+  ...UNITS.flatMap((unit) =>
+    words.unitWords[unit].map((word) => [word.toLowerCase(), MM_PER_UNIT[unit]] as const),
+  ),
+]);
 
-const UNITS: Record<FieldUnit, Record<string, number>> = { mm: MM_PER, '°': DEGREES_PER, '': {} };
+const DEGREES_PER: Readonly<Record<string, number>> = {
+  '°': 1,
+  rad: 180 / Math.PI,
+  ...Object.fromEntries(words.degreeWords.map((word) => [word.toLowerCase(), 1])),
+};
+
+const FACTORS: Record<FieldUnit, Readonly<Record<string, number>>> = { mm: MM_PER, '°': DEGREES_PER, '': {} };
 
 type Token = { is: 'number'; value: number } | { is: 'unit'; factor: number } | { is: 'sign'; sign: string };
 
@@ -45,7 +47,7 @@ interface Quantity {
 
 /** The number that a text means, in the field's own unit; null where it means none. */
 export function readNumber(text: string, unit: FieldUnit): number | null {
-  const tokens = tokensOf(plainText(text), UNITS[unit]);
+  const tokens = tokensOf(plainText(text), FACTORS[unit]);
   if (tokens === null || tokens.length === 0) return null;
   const sum = new Sum(tokens).read();
   return sum !== null && Number.isFinite(sum) ? sum : null;
@@ -67,11 +69,11 @@ function plainText(text: string): string {
     .toLowerCase();
 }
 
-function tokensOf(text: string, units: Record<string, number>): Token[] | null {
+function tokensOf(text: string, units: Readonly<Record<string, number>>): Token[] | null {
   const tokens: Token[] = [];
   for (let rest = text; rest !== ''; ) {
     const number = /^(?:\d[\d.,]*(?:[ '](?=\d{3}(?!\d))[\d.,]+)*|[.,]\d+)(?:e[+-]?\d+)?/.exec(rest)?.[0];
-    const word = /^(?:[a-zµ]+|["'°])/.exec(rest)?.[0];
+    const word = /^(?:\p{L}+|["'°])/u.exec(rest)?.[0];
     if (number) {
       const value = numberOf(number);
       if (value === null) return null;

@@ -7,7 +7,7 @@ import type { FindingPlace, Language } from './language.ts';
 import { AS_WRITTEN, type Names } from './names.ts';
 import type { Notice, Said } from './notice.ts';
 
-/** The languages there are; the first is spoken where none of those asked for is among them. */
+/** The languages there are. */
 const LANGUAGES: readonly Language[] = [english];
 
 /** A language as it is spoken: whatever a person reads comes from here. */
@@ -52,13 +52,15 @@ export function lexiconOf(language: Language): Lexicon {
 }
 
 /**
- * The language to speak to somebody who asks for some, by their BCP 47 tags or as POSIX locales have them, the dearest
- * first. "C" and "POSIX" ask for none.
+ * Of some languages the one to speak to somebody who asks for others, the dearest first: by BCP 47 tags, or as POSIX
+ * locales name them. "C" and "POSIX" ask for none; where none is there that is asked for, the first is spoken.
  */
-export function lexiconFor(wanted: readonly string[]): Lexicon {
+export function languageFor(wanted: readonly string[], languages: readonly Language[]): Language {
   const firstPart = (tag: string) => tag.split(/[-_.@]/)[0]!.toLowerCase();
   const spoken = wanted.flatMap(
-    (tag) => LANGUAGES.find((one) => firstPart(one.tag) === firstPart(tag)) ?? [],
+    (tag) => languages.find((one) => firstPart(one.tag) === firstPart(tag)) ?? [],
   );
-  return lexiconOf(spoken[0] ?? LANGUAGES[0]!);
+  return spoken[0] ?? languages[0]!;
 }
+
+export const lexiconFor = (wanted: readonly string[]): Lexicon => lexiconOf(languageFor(wanted, LANGUAGES));

@@ -74,6 +74,16 @@ describe.each([
   );
 });
 
+/** Facts that are somebody else's: names of files and parts, texts of a file, what the system or the kernel says. */
+const NAMES = ['file', 'input', 'needs', 'part', 'name', 'path', 'text', 'words'];
+
+/** All texts within facts but those. */
+function textsIn(facts: unknown): string[] {
+  if (typeof facts === 'string') return [facts];
+  if (typeof facts !== 'object' || facts === null) return [];
+  return Object.entries(facts).flatMap(([key, fact]) => (NAMES.includes(key) ? [] : textsIn(fact)));
+}
+
 describe('what the cases were told', () => {
   const missing = (cases: CodeCase<string>[], told: { code: string }[]) =>
     cases.filter(({ code }) => !told.some((one) => one.code === code)).map(({ code }) => code);
@@ -82,6 +92,13 @@ describe('what the cases were told', () => {
     expect(missing(findings, made.findings)).toEqual([]);
     // A worker that died throws nothing: what is told of it is made as a plain record.
     expect(missing(refusals, made.refusals)).toEqual(['kernel-lost']);
+  });
+
+  it('holds codes, numbers and names, and never words for people', () => {
+    const words = [...made.findings, ...made.refusals].flatMap(({ code, facts }) =>
+      textsIn(facts).map((text) => `${code}: ${text}`),
+    );
+    expect(words.filter((text) => /: .*\s/.test(text))).toEqual([]);
   });
 
   it('is one line of words each, closed by a stop, and lacks no fact', () => {

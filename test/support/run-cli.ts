@@ -45,7 +45,7 @@ export function runCli(
     });
     child.on('error', fail);
     child.on('close', (code) => {
-      const complaints = stderr.split('\n').filter((line) => line !== '' && !/^[a-z]+…$/.test(line));
+      const complaints = stderr.split('\n').filter((line) => line !== '' && !/^[A-Z][a-z ]+…$/.test(line));
       done({ exitCode: code ?? -1, stdout, stderr, complaints });
     });
   });

@@ -15,7 +15,7 @@ export async function runCommand(args: readonly string[]): Promise<CliRun> {
   });
   try {
     const exitCode = await command(args);
-    const complaints = stderr.split('\n').filter((line) => line !== '' && !/^[a-z]+…$/.test(line));
+    const complaints = stderr.split('\n').filter((line) => line !== '' && !/^[A-Z][a-z ]+…$/.test(line));
     return { exitCode, stdout, stderr, complaints };
   } finally {
     out.mockRestore();

@@ -35,7 +35,6 @@ export const page = {
   export: 'Export…',
   theme: 'Light or dark',
   themes: { system: 'As the system', light: 'Light', dark: 'Dark' },
-  skipToSeam: 'Skip to the seam on the bench',
   // opening
   dropHere: 'Drop a sculpt or a job to open it',
   keptByOther:
@@ -92,7 +91,6 @@ export const page = {
   fit: 'Fit',
   fitHint: 'Fit the figure in view (F)',
   section: 'Section',
-  sectionHint: 'Clip the figure through the chosen peg',
   pullApart: 'Pull apart',
   handle: { offset: 'Move the seam', across: 'Tilt the seam across', along: 'Tilt the seam along' },
   handleValue: {
@@ -106,7 +104,6 @@ export const page = {
   noSeams: 'No seam yet. The figure is whole.',
   addSeam: 'Add seam',
   addSeamTo: (part: string) => `Divide ${part}`,
-  wholeSculpt: 'the whole figure',
   peg: (n: number) => `Peg ${n}`,
   pegAuto: 'placed for you',
   seamTitle: (front: string, back: string) => `${front} / ${back}`,
@@ -134,7 +131,6 @@ export const page = {
   area: 'Face area',
   perimeter: 'Perimeter',
   removeSeam: 'Remove seam',
-  kind: 'Kind',
   kinds: { taper: 'Tapered peg' },
   width: 'Width',
   height: 'Height',
@@ -145,7 +141,6 @@ export const page = {
   sideGap: 'Side gap',
   endGap: 'End gap',
   minWall: 'Least wall',
-  bed: 'Bed',
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
   pegOnEachFace: 'Peg on each face',
@@ -164,7 +159,6 @@ export const page = {
     },
     powder: { label: 'Powder', note: 'Common practice: 0.2–0.6 mm a side.' },
   } satisfies Record<ProcessId, { label: string; note: string }>,
-  measured: 'Measured',
   // findings
   findings: 'Findings',
   noFindings: 'Nothing to note: gaps and walls are as asked.',
@@ -176,7 +170,6 @@ export const page = {
   addPegHint: 'Click on the face where the peg should stand, or press Escape.',
   noFace: 'The seam’s face is drawn here once there is a seam.',
   meetsNoFace: 'This seam runs between bodies and meets no face: move it into the material.',
-  sheet: (title: string, what: string) => `${title}: ${what}`,
   // export
   exportTitle: 'Export',
   thisPart: 'This part',

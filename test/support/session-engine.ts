@@ -1,0 +1,43 @@
+import type { EnginePort } from '../../app/state/ports.ts';
+import { onlyHere } from '../../src/kernel/kernels.ts';
+import type { Glimpse, Reply, Request } from '../../src/worker/protocol.ts';
+import { createSession, type OnGlimpse } from '../../src/worker/session.ts';
+
+type Unsent = Request extends infer R ? (R extends Request ? Omit<R, 'id'> : never) : never;
+
+/** The engine as the page has it, in this thread. What needs a worker (proofs, stopping) it has not. */
+export function sessionEngine(): EnginePort {
+  const session = createSession(onlyHere);
+  let id = 0;
+  async function ask<T extends Reply['type']>(
+    type: T,
+    request: Unsent,
+    onGlimpse?: OnGlimpse,
+  ): Promise<Extract<Reply, { type: T }>> {
+    const reply = await session.answer({ ...request, id: ++id } as Request, () => {}, onGlimpse);
+    if (reply.type !== type) throw new Error(`answered ${reply.type}`);
+    return reply as Extract<Reply, { type: T }>;
+  }
+  return {
+    async open(files, as) {
+      const seen: Glimpse[] = [];
+      const { summary, mesh } = await ask('opened', { type: 'open', files, ...as }, (one) => seen.push(one));
+      return { summary, mesh: mesh ?? seen[0].mesh };
+    },
+    health: async () => (await ask('examined', { type: 'health' })).health,
+    tryMend: async (mend) => (await ask('tried', { type: 'try-mend', mend })).trial,
+    estimate: async (cellMm) => (await ask('estimated', { type: 'estimate', cellMm })).estimate,
+    rest: async () => (await ask('rested', { type: 'rest' })).down,
+    evaluate: async (job, focus) =>
+      (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
+    outline: async (seamId, normal, offsetMm, minWallMm) =>
+      (await ask('outlined', { type: 'outline', seamId, normal, offsetMm, minWallMm })).face,
+    prove: async () => 'proved',
+    async export(job, partId) {
+      const { name, file } = await ask('exported', { type: 'export', job, partId });
+      return { name, file, proving: 'proved' };
+    },
+    cancel: () => {},
+    onCrash: () => {},
+  };
+}
