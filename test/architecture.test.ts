@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { findBreaches } from './support/import-rules.ts';
+import { findBreaches, findCircles } from './support/import-rules.ts';
 import { findWords } from './support/word-rules.ts';
 
 const root = resolve(import.meta.dirname, '..');
@@ -27,6 +27,10 @@ describe('the sources', () => {
 
   it('leave all words for people to the lexicon', () => {
     expect(findWords(readSources())).toEqual([]);
+  });
+
+  it('import each other in no circle', () => {
+    expect(findCircles(readSources())).toEqual([]);
   });
 });
 
@@ -155,4 +159,47 @@ describe('the checker of words', () => {
       expect(findWords(planted(path, code))).toEqual([]);
     });
   }
+});
+
+/** Sources that import in a circle, by path, and the circle that must be seen. */
+const CIRCLES: [what: string, sources: Record<string, string>, circle: string][] = [
+  ['a source that imports itself', { 'src/a.ts': "import './a.ts';" }, 'src/a.ts → src/a.ts'],
+  [
+    'two that import each other',
+    { 'app/a/A.tsx': "import { b } from '../b.ts';", 'app/b.ts': "import { A } from './a/A.tsx';" },
+    'app/a/A.tsx → app/b.ts → app/a/A.tsx',
+  ],
+  [
+    'two of which one takes a type alone',
+    { 'src/a.ts': "import type { B } from './b.ts';", 'src/b.ts': "export * from './a.ts';" },
+    'src/a.ts → src/b.ts → src/a.ts',
+  ],
+  [
+    'three, by an import within a type and one when it is asked for',
+    {
+      'src/a.ts': "import './b.ts';",
+      'src/b.ts': "let c: import('./c.ts').C;",
+      'src/c.ts': "const d = () => import('./d.ts');",
+      'src/d.ts': "import './b.ts';",
+    },
+    'src/b.ts → src/c.ts → src/d.ts → src/b.ts',
+  ],
+];
+
+describe('the seeker of circles', () => {
+  for (const [what, sources, circle] of CIRCLES) {
+    it(`sees ${what}`, () => {
+      expect(findCircles(new Map(Object.entries(sources)))).toEqual([circle]);
+    });
+  }
+
+  it('has nothing against one source that two others import, nor against one that is not there', () => {
+    const sources = {
+      'src/a.ts': "import './b.ts'; import './c.ts'; import 'zod'; import './look.css';",
+      'src/b.ts': "import './d.ts';",
+      'src/c.ts': "import './d.ts'; import './b.ts';",
+      'src/d.ts': '// import "./a.ts"',
+    };
+    expect(findCircles(new Map(Object.entries(sources)))).toEqual([]);
+  });
 });

@@ -12,27 +12,18 @@ import { PegReadout } from './PegReadout.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
 import { outlinesPath } from './svg-path.ts';
 import { TUNING } from './tuning.ts';
-import { useFaceInput } from './use-face-input.ts';
+import { type FaceWishes, useFaceInput } from './use-face-input.ts';
 import { type OnPegChange, usePegGesture } from './use-peg-gesture.ts';
 import { useViewport } from './use-viewport.ts';
 import { boundsOf, fitView, type Rect, type Size, toScreen, type View } from './view.ts';
 import { WallDimension } from './WallDimension.tsx';
 
-export interface FaceDrawingProps {
+export interface FaceDrawingProps extends FaceWishes {
   seam: SeamResult;
   contours: Contours;
   /** The job's pegs with every size settled, by their index in the seam; null where one has no place yet. */
   pegs: readonly (ResolvedPeg | null)[];
-  selectedPeg: number | null;
-  onSelectPeg(index: number | null): void;
-  /** `uv` is in the seam's frame, mm. */
   onPegChange: OnPegChange;
-  onAddPeg(uv: Vec2): void;
-  /** A peg was to be set beside the face. */
-  onMissFace(): void;
-  onRemovePeg(index: number): void;
-  /** While true, a click inside the outline (or Enter at the cross) sets a peg. */
-  adding: boolean;
   minWallMm: number;
   /** The outline of a seam still being dragged: drawn in place of the seam's, with pegs as their sizes have them. */
   liveOutline?: FaceResult | null;

@@ -1,6 +1,5 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react';
 import type { FaceResult, Vec2 } from './engine.ts';
-import type { FaceDrawingProps } from './FaceDrawing.tsx';
 import type { DrawnPeg } from './face-model.ts';
 import { isInside } from './nearest-between.ts';
 import { arrowDirection, type Handle, roundStep } from './peg-drag.ts';
@@ -9,8 +8,21 @@ import type { PegGesture } from './use-peg-gesture.ts';
 import type { Viewport } from './use-viewport.ts';
 import { boundsOf, toWorld } from './view.ts';
 
+/** What a hand can ask for on the face, beside changing a peg. Pegs go by their index in the seam. */
+export interface FaceWishes {
+  selectedPeg: number | null;
+  onSelectPeg(index: number | null): void;
+  /** `uv` is in the seam's frame, mm. */
+  onAddPeg(uv: Vec2): void;
+  /** A peg was to be set beside the face. */
+  onMissFace(): void;
+  onRemovePeg(index: number): void;
+  /** While true, a click inside the outline (or Enter at the cross) sets a peg. */
+  adding: boolean;
+}
+
 export interface FaceInputs {
-  props: FaceDrawingProps;
+  props: FaceWishes;
   face: FaceResult;
   locked: boolean;
   port: Viewport;

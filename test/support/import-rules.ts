@@ -102,11 +102,15 @@ function srcMayImport(from: string, to: string): boolean {
   return rowOf(to) >= 0 && rowOf(to) < rowOf(from);
 }
 
+/** The source that a relative import in `path` names. */
+const targetOf = (path: string, specifier: string): string =>
+  posix.normalize(posix.join(posix.dirname(path), specifier.replace(/\?.*$/, '')));
+
 function importBreach(path: string, specifier: string): string | null {
   if (specifier === '(computed)') return 'imports a module by a computed name';
   const inSrc = path.startsWith('src/');
   if (!specifier.startsWith('.')) return inSrc ? packageBreach(path, specifier) : null;
-  const target = posix.normalize(posix.join(posix.dirname(path), specifier.replace(/\?.*$/, '')));
+  const target = targetOf(path, specifier);
   if (inSrc) {
     if (!target.startsWith('src/')) return `imports ${target}, outside src`;
     return srcMayImport(roomOf(path), roomOf(target)) ? null : `imports ${target}, which is not below it`;
@@ -145,3 +149,28 @@ export function findBreaches(sources: ReadonlyMap<string, string>): string[] {
     return [...imports, ...nameBreaches(path, reading)].map((breach) => `${path} ${breach}`);
   });
 }
+
+/**
+ * Circles of imports in a set of sources, imports of types among them, each as the sources along it: one for every
+ * import that leads back to where a walk through all of them came by.
+ */
+export function findCircles(sources: ReadonlyMap<string, string>): string[] {
+  const circles: string[] = [];
+  const done = new Set<string>();
+  const visit = (path: string, way: readonly string[]): void => {
+    const from = way.indexOf(path);
+    if (from >= 0) circles.push([...way.slice(from), path].join(' → '));
+    if (from >= 0 || done.has(path)) return;
+    for (const target of targetsOf(path, sources)) visit(target, [...way, path]);
+    done.add(path);
+  };
+  for (const path of sources.keys()) visit(path, []);
+  return circles;
+}
+
+/** The sources of the set that one of them imports. */
+const targetsOf = (path: string, sources: ReadonlyMap<string, string>): string[] =>
+  readSource(path, sources.get(path)!)
+    .imports.filter((specifier) => specifier.startsWith('.'))
+    .map((specifier) => targetOf(path, specifier))
+    .filter((target) => sources.has(target));
