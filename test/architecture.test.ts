@@ -121,6 +121,7 @@ const WORDED: [path: string, code: string, says: string][] = [
   ['src/cli/a.ts', 'const told = `@{file}: missing`;', '…: missing'],
   ['src/model/a.ts', "schema.refine(check, 'two, of one name');", 'two, of one name'],
   ['src/pipeline/a.ts', 'const text = `@{count} of @{all} mm`;', '… of …'],
+  ['src/section/a.ts', "const told = 'a uniform gap is left';", 'a uniform gap is left'],
   ['app/a.ts', "export const text = 'Sagt nichts';", 'Sagt nichts'],
   ['app/state/a.ts', "say({ tone: 'info', text: 'Nothing was saved.' });", 'Nothing was saved.'],
   ['app/A.tsx', 'const A = () => <p>Close</p>;', 'Close'],

@@ -24,7 +24,7 @@ const ANY_WORD = /\p{L}{2,}/u;
 const SHARED = /(?<!\p{L})(mm|cm|µm|px|pegwright)(?!\p{L})[²³]?/giu;
 
 /** What is written for a machine: shaders, queries of a style sheet, beginnings of markup. */
-const FOR_MACHINES = /\b(vec[234]|void|uniform|varying|gl_\w+)\b|^#include|^\([\w-]+: [\w-]+\)$|^<[!?a-z]/;
+const FOR_MACHINES = /\b(vec[234]|gl_\w+)\b|^#include|^\([\w-]+: [\w-]+\)$|^<[!?a-z]/;
 
 /** Attributes that a person sees or hears. */
 const SPOKEN =
