@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { PegwrightError } from '../errors.ts';
 import { partFiles } from '../handoff/write-parts.ts';
+import { PART_FORMATS, type PartFormat } from '../io/writers.ts';
 import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { add } from '../math/vec3.ts';
@@ -28,13 +29,13 @@ const OPTIONS = {
 
 const REPORT = 'report.json';
 
-/** `make JOB.json --out DIR`: writes one file per part and `report.json`, and prints the report. */
-export async function make(args: string[]): Promise<number> {
+/** `make JOB.json --out DIR`: writes the parts and `report.json`, and prints the report. */
+export async function make(args: string[], formats = PART_FORMATS): Promise<number> {
   const { file, values } = readArguments(args, OPTIONS, 'job');
   if (typeof values.out !== 'string') {
     throw badUsage({ is: 'value-missing', option: '--out', wanted: 'folder' });
   }
-  readChoice('files', values.files, ['stl']);
+  const format = readFormat(values.files, formats);
   const job = await readJob(file);
   const onProgress = stderrProgress();
   const start = performance.now();
@@ -57,7 +58,7 @@ export async function make(args: string[]): Promise<number> {
   evaluation.findings.push(...findings);
   const exitCode = exitCodeOf(evaluation.findings);
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
-  const files = partFiles(bareName(job.sculpt.file), parts, add(sculpt.originMm, evaluation.movedMm));
+  const files = partFiles(format, bareName(job.sculpt.file), parts, add(sculpt.originMm, evaluation.movedMm));
   const writing = performance.now();
   const held = values.strict === true && exitCode !== 0;
   onProgress('writing', 0);
@@ -68,7 +69,7 @@ export async function make(args: string[]): Promise<number> {
   const report = reportOf(
     evaluation,
     sculpt.repairs,
-    files.map(({ name }, i) => ({ file: name, proved: proved[i] })),
+    proved.map((proved, i) => ({ file: (files[i] ?? files[0]).name, proved })),
     {
       read: clock.audit - start,
       audit: opened - clock.audit,
@@ -82,6 +83,19 @@ export async function make(args: string[]): Promise<number> {
   await set?.commit();
   printJson(report);
   return exitCode;
+}
+
+/** The format that parts are asked for in, the first where none is named. @throws PegwrightError `usage` */
+function readFormat(
+  asked: string | boolean | undefined,
+  formats: readonly [PartFormat, ...PartFormat[]],
+): PartFormat {
+  const id = readChoice(
+    'files',
+    asked,
+    formats.map((format) => format.id),
+  );
+  return formats.find((format) => format.id === id) ?? formats[0];
 }
 
 /** Runs what a job asks for; a refusal that names no file is about the job's. */

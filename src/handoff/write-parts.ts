@@ -1,31 +1,27 @@
-import { stlChunks } from '../io/stl/write.ts';
+import type { NamedPart, PartFormat } from '../io/writers.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part/part.ts';
 import type { ArchiveEntry } from './archive.ts';
-import { partFileNames } from './part-files.ts';
+import { fileStem, partFileNames } from './part-files.ts';
 
-/** A finished part to be written. */
-export interface NamedPart {
-  name: string;
-  part: Part;
-}
-
-/** Binary STL files of finished parts, each made as its chunks are asked for. `originMm` is added back on. */
-export function partFiles(figure: string, parts: readonly NamedPart[], originMm: Vec3): ArchiveEntry[] {
+/**
+ * Files of finished parts in a format, each made as its chunks are asked for: one for each part in their order, or one for
+ * all of them, as the format has it. `originMm` is added back on.
+ */
+export function partFiles(
+  { ending, scope, write }: Pick<PartFormat, 'ending' | 'scope' | 'write'>,
+  figure: string,
+  parts: readonly NamedPart[],
+  originMm: Vec3,
+): ArchiveEntry[] {
+  const fileOf = (name: string, held: readonly NamedPart[]): ArchiveEntry => ({
+    name,
+    chunks: { [Symbol.iterator]: () => write(held, originMm)[Symbol.iterator]() },
+  });
+  if (scope === 'assembly') return [fileOf(`${fileStem(figure)}-parts.${ending}`, parts)];
   const names = partFileNames(
     figure,
     parts.map(({ name }) => name),
-    'stl',
+    ending,
   );
-  return parts.map(({ part }, i) => ({
-    name: names[i],
-    chunks: {
-      [Symbol.iterator]: () =>
-        stlChunks(
-          part,
-          part.patches.map(({ triangles }) => triangles),
-          originMm,
-        ),
-    },
-  }));
+  return parts.map((part, i) => fileOf(names[i], [part]));
 }

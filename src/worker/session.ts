@@ -2,6 +2,7 @@ import { zipArchive } from '../handoff/archive.ts';
 import { fileStem } from '../handoff/part-files.ts';
 import { partFiles } from '../handoff/write-parts.ts';
 import { blobSource } from '../io/bytes/source.ts';
+import { PART_FORMATS, type PartFormat } from '../io/writers.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../kernel/load.ts';
 import { plane } from '../math/plane.ts';
@@ -28,8 +29,14 @@ export interface Session {
   answer(request: Request, onProgress: OnProgress, onGlimpse?: OnGlimpse): Promise<Reply>;
 }
 
-/** A session whose booleans are done where `kernelsBy` has it, given the thread's own instance. */
-export function createSession(kernelsBy: (here: Kernel) => Kernels): Session {
+/**
+ * A session whose booleans are done where `kernelsBy` has it, given the thread's own instance, and whose parts are handed
+ * out in `format`.
+ */
+export function createSession(
+  kernelsBy: (here: Kernel) => Kernels,
+  format: PartFormat = PART_FORMATS[0],
+): Session {
   const keys = createSkinKeys();
   let sculpt: Sculpt | null = null;
   /** Null while the sculpt is no solid. */
@@ -79,12 +86,16 @@ export function createSession(kernelsBy: (here: Kernel) => Kernels): Session {
     const { evaluation, tree } = await ready().evaluate(job, onProgress);
     const figure = bareName(job.sculpt.file);
     const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
-    const files = partFiles(figure, parts, add(sculpt.originMm, evaluation.movedMm));
     const one = tree.parts.findIndex(({ plain }) => plain.id === partId);
+    // A part that is asked for alone has a file of its own in any format.
+    const scope = one >= 0 ? 'part' : format.scope;
+    const originMm = add(sculpt.originMm, evaluation.movedMm);
+    const files = partFiles({ ...format, scope }, figure, parts, originMm);
+    const single = scope === 'assembly' ? files[0] : files[one];
     onProgress('writing', 0);
-    if (one >= 0) {
-      const chunks = [...files[one].chunks] as BlobPart[];
-      return { type: 'exported', id, name: files[one].name, file: new Blob(chunks, { type: 'model/stl' }) };
+    if (single) {
+      const file = new Blob([...single.chunks] as BlobPart[], { type: format.mediaType });
+      return { type: 'exported', id, name: single.name, file };
     }
     const file = new Blob(zipArchive(files), { type: 'application/zip' });
     return { type: 'exported', id, name: `${fileStem(figure)}-parts.zip`, file };

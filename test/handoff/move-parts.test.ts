@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
 import { partFiles } from '../../src/handoff/write-parts.ts';
+import { PART_FORMATS } from '../../src/io/writers.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { add } from '../../src/math/vec3.ts';
@@ -46,8 +47,8 @@ async function written(name: string, file: string | Uint8Array, seams: readonly 
   const sculpt = await openSculpt(asSource(name, file), { scale: 1 });
   const { evaluation, tree } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(jobOf(seams));
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
-  const soups = partFiles('figure', parts, add(sculpt.originMm, evaluation.movedMm)).map(({ chunks }) =>
-    readSoup(Uint8Array.from([...chunks].flatMap((chunk) => [...chunk]))),
+  const soups = partFiles(PART_FORMATS[0], 'figure', parts, add(sculpt.originMm, evaluation.movedMm)).map(
+    ({ chunks }) => readSoup(Uint8Array.from([...chunks].flatMap((chunk) => [...chunk]))),
   );
   return { sculpt, evaluation, soups };
 }

@@ -4,6 +4,7 @@ import { zipArchive } from '../../src/handoff/archive.ts';
 import { fileStem, partFileNames } from '../../src/handoff/part-files.ts';
 import { partFiles } from '../../src/handoff/write-parts.ts';
 import { writeStlBinary } from '../../src/io/stl/write.ts';
+import { PART_FORMATS } from '../../src/io/writers.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
 import { partOf } from '../../src/mesh/part/part.ts';
 import { lumpySphere } from '../support/figures.ts';
@@ -58,7 +59,7 @@ describe('an archive', () => {
   ];
 
   it('gives back every file byte for byte', () => {
-    const pieces = zipArchive(partFiles('heron', parts, origin));
+    const pieces = zipArchive(partFiles(PART_FORMATS[0], 'heron', parts, origin));
     const bytes = new Uint8Array(pieces.reduce((n, piece) => n + piece.length, 0));
     let at = 0;
     for (const piece of pieces) {
@@ -74,7 +75,7 @@ describe('an archive', () => {
   });
 
   it('may be made again from the same entries', () => {
-    const entries = partFiles('heron', parts, origin);
+    const entries = partFiles(PART_FORMATS[0], 'heron', parts, origin);
     const size = () => zipArchive(entries).reduce((n, piece) => n + piece.length, 0);
     expect(size()).toBe(size());
     expect(size()).toBeGreaterThan(1_000);
