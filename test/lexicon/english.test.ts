@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { fileFaults } from '../../src/lexicon/english/file-faults.ts';
 import { english } from '../../src/lexicon/english/index.ts';
+import type { Language } from '../../src/lexicon/language.ts';
 import { languageFor, lexiconOf } from '../../src/lexicon/lexicon.ts';
 import { notice } from '../../src/lexicon/notice.ts';
 import { markedLanguage, unmarkedIn } from '../support/marked-language.ts';
@@ -32,6 +33,23 @@ describe('English', () => {
       ...Object.keys(english.notices).filter((code) => !app.includes(`'${code}'`)),
     ];
     expect(unused).toEqual([]);
+  });
+});
+
+describe('a language that lacks something', () => {
+  it('does not compile', () => {
+    const { 'seam-misses': misses, ...refusals } = english.refusals;
+    const { sideGap, ...page } = english.page;
+    const lacking: Language[] = [
+      // @ts-expect-error A sentence is missing.
+      { ...english, refusals },
+      // @ts-expect-error A word is missing.
+      { ...english, page },
+      // @ts-expect-error A sentence asks for a fact that there is not.
+      { ...english, refusals: { ...refusals, 'seam-misses': ({ seam }) => seam } },
+      { ...english, refusals: { ...refusals, 'seam-misses': misses }, page: { ...page, sideGap } },
+    ];
+    expect(lacking).toHaveLength(4);
   });
 });
 

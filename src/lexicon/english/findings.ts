@@ -4,7 +4,7 @@ import type { FindingPlace, Language } from '../language.ts';
 import type { Names } from '../names.ts';
 import { doubtOf } from './doubts.ts';
 import { repairs } from './repairs.ts';
-import { count, length, mm, numeral, vector, volume } from './speech.ts';
+import { count, length, mm, numeral, sides, vector, volume } from './speech.ts';
 
 /** Where findings become English. */
 
@@ -23,17 +23,15 @@ export const findings: Language['findings'] = {
     `${count(n, 'doubled triangle')} ${n === 1 ? 'was' : 'were'} dropped.`,
   'inside-out': () => 'The mesh was inside out and has been turned outward.',
   mended: (repair) => repairs[repair.code](repair),
-  'shells-overlap': (facts) => overlapSentence(facts),
-  'specks-far': ({ count: n, sizeMm, withMm, belowMm }) => {
-    return `${count(n, 'speck')} far from the figure ${n === 1 ? 'makes' : 'make'} it ${length(withMm)} long where it is ${length(sizeMm)} without; drop what is smaller than ${length(belowMm)} (the job’s “mend”: “drop-specks”).`;
-  },
+  'shells-overlap': overlapSentence,
+  'specks-far': ({ count: n, sizeMm, withMm, belowMm }) =>
+    `${count(n, 'speck')} far from the figure ${n === 1 ? 'makes' : 'make'} it ${length(withMm)} long where it is ${length(sizeMm)} without; drop what is smaller than ${length(belowMm)} (the job’s “mend”: “drop-specks”).`,
   'size-unlikely': ({ longestMm, leastMm, mostMm }) => {
     const [is, than] = longestMm < leastMm ? ['smaller', leastMm] : ['larger', mostMm];
     return `The figure is ${length(longestMm)} long, ${is} than the ${length(than)} that makes sense to part and print; check its unit and scale.`;
   },
-  'coordinates-coarse': ({ stepMm, sizeMm }) => {
-    return `The places of this figure are known in steps of ${length(stepMm)} only, coarse for one ${length(sizeMm)} long: its numbers are too large for single precision, and finer detail is gone; export it nearer its origin, or smaller.`;
-  },
+  'coordinates-coarse': ({ stepMm, sizeMm }) =>
+    `The places of this figure are known in steps of ${length(stepMm)} only, coarse for one ${length(sizeMm)} long: its numbers are too large for single precision, and finer detail is gone; export it nearer its origin, or smaller.`,
   'overlap-unproved': ({ part }) =>
     `Part “${part}” cannot be proved: shells of the sculpt overlap there, or may, and what they share counts twice in its volume and its seam faces; unite them first (the job's “mend”, or Unite among the sculpt's own fields).`,
   'no-volume': () => 'The mesh encloses no volume.',
@@ -76,8 +74,8 @@ export const findings: Language['findings'] = {
     `Part “${part}” has ${count(openEdges, 'faulty edge')} and should not be printed.`,
   'part-too-thin': ({ part, thicknessMm }) =>
     `Part “${part}” is a sheet of ${mm(thicknessMm, 6)}, too thin to be made; move the seam away from the skin.`,
-  'part-lies-otherwise': (facts) => lyingSentence(facts),
-  'part-outgrows-bed': (facts) => outgrowsSentence(facts),
+  'part-lies-otherwise': lyingSentence,
+  'part-outgrows-bed': outgrowsSentence,
   'parts-moved': ({ movedMm }) =>
     `Where the sculpt lies, an STL file cannot hold these parts as finely as they were measured: all of them are written moved by ${vector(movedMm)} mm, so that they still lie against each other.`,
   'kernel-disagrees': ({ part, doubt }) =>
@@ -89,8 +87,7 @@ export const findings: Language['findings'] = {
 const AXIS_WORDS = { x: 'width (X)', y: 'depth (Y)', z: 'height (Z)' } as const;
 
 /** Three sizes, with the decimals that show a difference of `overMm`. */
-const sizes = (mm: Vec3, overMm: number): string =>
-  `${mm.map((size) => numeral(size, decimalsFor(overMm))).join(' × ')} mm`;
+const sizes = (of: Vec3, overMm: number): string => sides(of, decimalsFor(overMm));
 const decimalsFor = (mm: number): number => Math.min(4, Math.max(1, Math.ceil(-Math.log10(mm))));
 
 /** A part that fits the bed on another side than the one it stands on. */
