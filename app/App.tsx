@@ -11,6 +11,8 @@ import { TopBar } from './panels/TopBar.tsx';
 import { useActions, useBenchStore } from './state/workbench.tsx';
 import { useShortcuts } from './ui/use-shortcuts.ts';
 import { lexicon, words } from './words.ts';
+import './App.css';
+import './bench/bench.css';
 
 /** The scene is by far the largest piece of code: the rest of the page stands before it arrives. */
 const Bench = lazy(() =>

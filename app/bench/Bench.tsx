@@ -23,6 +23,7 @@ import { useHandle } from './use-handle.ts';
 import { useStage } from './use-stage.ts';
 import { type Tones, useTones } from './use-tones.ts';
 import { Viewfinder } from './viewfinder.ts';
+import './bench.css';
 
 /** Asking after each shader's errors makes the page wait for the graphics card: only while developing. */
 const trustShaders = ({ gl }: RootState) => {

@@ -1,6 +1,7 @@
 import { Button, Slider, SliderThumb, SliderTrack, ToggleButton } from 'react-aria-components';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { words } from '../words.ts';
+import './BenchTools.css';
 
 /** What a person does to the view rather than to the job: fit, clip, pull apart. */
 export function BenchTools() {

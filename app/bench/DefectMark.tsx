@@ -2,6 +2,7 @@ import { useBench } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import { useFollow } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';
+import './DefectMark.css';
 
 /** A ring around the flaw that is being looked at. */
 export function DefectMark({ viewfinder }: { viewfinder: Viewfinder }) {

@@ -17,6 +17,7 @@ import type { Handle } from './handle-pose.ts';
 import { toFile, toScene } from './scene-space.ts';
 import { useFollow } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';
+import './HandleGrip.css';
 
 /** Steps of the arrow keys: plain and with Shift. mm for the arrow, degrees for the knobs. */
 const KEY_STEPS: Record<Grip, readonly [number, number]> = {

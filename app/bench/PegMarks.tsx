@@ -5,6 +5,7 @@ import { words } from '../words.ts';
 import { toScene } from './scene-space.ts';
 import { useFollow } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';
+import './PegMarks.css';
 
 /** A mark over every peg of the chosen seam; the chosen peg's is filled. */
 export function PegMarks({ viewfinder }: { viewfinder: Viewfinder }) {

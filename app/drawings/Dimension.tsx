@@ -1,6 +1,7 @@
 import { type Arrow, arrowhead, type DimensionLayout, type Line } from './dimension-layout.ts';
 import type { Vec2 } from './engine.ts';
 import { pointsPath } from './svg-path.ts';
+import './Dimension.css';
 
 export function Arrowheads({ arrows }: { arrows: readonly Arrow[] }) {
   return (

@@ -4,6 +4,7 @@ import { Label } from './Dimension.tsx';
 import { placeCurveLabels, type Room } from './label-layout.ts';
 import { isRing, linePath } from './svg-path.ts';
 import type { Size, View } from './view.ts';
+import './FaceContours.css';
 
 export type Contours = readonly { wallMm: number; lines: Float64Array[] }[];
 

@@ -1,5 +1,5 @@
 import { memo, useCallback, useMemo } from 'react';
-import './drawings.css';
+import './drawing.css';
 import { drawingWords } from '../words.ts';
 import type { FaceResult, ResolvedPeg, SeamResult, Vec2 } from './engine.ts';
 import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
@@ -17,6 +17,7 @@ import { type OnPegChange, usePegGesture } from './use-peg-gesture.ts';
 import { useViewport } from './use-viewport.ts';
 import { boundsOf, fitView, type Rect, type Size, toScreen, type View } from './view.ts';
 import { WallDimension } from './WallDimension.tsx';
+import './FaceDrawing.css';
 
 export interface FaceDrawingProps extends FaceWishes {
   seam: SeamResult;

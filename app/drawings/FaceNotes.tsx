@@ -1,6 +1,7 @@
 import { drawingWords } from '../words.ts';
 import type { DrawnPeg } from './face-model.ts';
 import type { Size } from './view.ts';
+import './FaceNotes.css';
 
 export interface FaceNotesProps {
   drawn: readonly DrawnPeg[];

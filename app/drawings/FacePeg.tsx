@@ -5,6 +5,7 @@ import { Hatch } from './Hatch.tsx';
 import type { Handle } from './peg-drag.ts';
 import { linePath } from './svg-path.ts';
 import { boundsOf, type Rect, toScreen, type View } from './view.ts';
+import './FacePeg.css';
 
 export interface FacePegProps {
   role: 'button';

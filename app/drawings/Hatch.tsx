@@ -2,6 +2,7 @@ import { memo, useId } from 'react';
 import { hatchPath } from './hatch.ts';
 import { TUNING } from './tuning.ts';
 import type { Rect } from './view.ts';
+import './Hatch.css';
 
 /** What is hatched: thin at 45°, the neighbouring part the other way, the gap finer (ISO 128-3). */
 export type Hatched = 'pegged' | 'socketed' | 'gap';

@@ -3,6 +3,7 @@ import type { Handle } from './peg-drag.ts';
 import type { PegShape } from './peg-shape.ts';
 import { TUNING } from './tuning.ts';
 import { toScreen, type View } from './view.ts';
+import './PegHandles.css';
 
 export interface PegHandlesProps {
   shape: PegShape;

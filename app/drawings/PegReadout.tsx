@@ -5,6 +5,7 @@ import type { Vec2 } from './engine.ts';
 import type { Handle } from './peg-drag.ts';
 import { fromPegAxes, type PegShape } from './peg-shape.ts';
 import { toScreen, type View } from './view.ts';
+import './PegReadout.css';
 
 export interface PegReadoutProps {
   shape: PegShape;

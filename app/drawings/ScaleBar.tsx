@@ -1,6 +1,7 @@
 import { memo } from 'react';
 import { drawingWords } from '../words.ts';
 import { chooseScaleBar } from './scale-bar.ts';
+import './ScaleBar.css';
 
 export interface ScaleBarProps {
   pxPerMm: number;

@@ -8,6 +8,7 @@ import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
 import { endGapAt, sideGapAt } from './section-measure.ts';
 import { type Rect, toScreen, type View, type Way } from './view.ts';
+import './SectionDetail.css';
 
 export interface SectionDetailProps {
   section: PegSection;

@@ -2,7 +2,7 @@ import { memo, useCallback, useId, useMemo } from 'react';
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 import { useKept } from '../state/use-kept.ts';
 import { type CutJoint, cutJoint, isSameJoint } from './cut-joint.ts';
-import './drawings.css';
+import './drawing.css';
 import { drawingWords } from '../words.ts';
 import type { PegResult, PegSection } from './engine.ts';
 import { ScaleBar } from './ScaleBar.tsx';
@@ -15,6 +15,7 @@ import { TUNING } from './tuning.ts';
 import { useSectionInput } from './use-section-input.ts';
 import { useViewport } from './use-viewport.ts';
 import { fitView, type Rect, type Size, toScreen, type View } from './view.ts';
+import './SectionDrawing.css';
 
 type Across = PegSection['across'];
 

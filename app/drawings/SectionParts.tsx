@@ -3,6 +3,7 @@ import { Hatch } from './Hatch.tsx';
 import { gapOutline, isWholeJoint } from './section-measure.ts';
 import { linePath, outlinesPath } from './svg-path.ts';
 import type { Rect, View } from './view.ts';
+import './SectionParts.css';
 
 export interface SectionPartsProps {
   section: PegSection;

@@ -4,6 +4,7 @@ import { layoutDimension, numeralsPx } from './dimension-layout.ts';
 import type { Vec2 } from './engine.ts';
 import type { LiveWall } from './nearest-between.ts';
 import { type Size, toScreen, type View } from './view.ts';
+import './WallDimension.css';
 
 export interface WallDimensionProps {
   wall: LiveWall;

@@ -2,6 +2,7 @@ import { Button } from 'react-aria-components';
 import type { Defect } from '../../src/index.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { lexicon, words } from '../words.ts';
+import './finding-row.css';
 
 /** One kind of flaw; pressing goes to a place of it, pressing again to the next. */
 export function DefectEntry({ defect }: { defect: Defect }) {

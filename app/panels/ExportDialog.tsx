@@ -3,6 +3,7 @@ import { refusalOf, staleness } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { words } from '../words.ts';
+import './ExportDialog.css';
 
 /** Parts to save one by one or all together, with what to mind before printing. */
 export const ExportDialog = ({ isOpen, onClose }: { isOpen: boolean; onClose: () => void }) => (

@@ -6,6 +6,7 @@ import { PegFields } from './PegFields.tsx';
 import { ProcessFields } from './ProcessFields.tsx';
 import { SculptFields } from './SculptFields.tsx';
 import { SeamFields } from './SeamFields.tsx';
+import './Fields.css';
 
 const TABS = Object.keys(words.tabs) as TabName[];
 

@@ -10,6 +10,8 @@ import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { lexicon, words } from '../words.ts';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
+import './Findings.css';
+import './finding-row.css';
 
 const NONE: readonly Finding[] = [];
 const GRAVEST_FIRST = { error: 0, warning: 1, info: 2 } as const;

@@ -3,6 +3,7 @@ import type { Derived } from '../state/bench-state.ts';
 import { addMend } from '../state/sculpt-edits.ts';
 import { useActions } from '../state/workbench.tsx';
 import { lexicon, words } from '../words.ts';
+import './Price.css';
 
 interface PriceProps {
   tried: NonNullable<Derived['tried']>;

@@ -2,6 +2,7 @@ import type { SculptSummary } from '../../src/index.ts';
 import { jobOf } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import { numeral, words } from '../words.ts';
+import './SculptFacts.css';
 
 /** Files and bodies named one by one; of more, only how many. */
 const NAMED_FILES = 3;

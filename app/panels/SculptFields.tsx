@@ -4,6 +4,7 @@ import { SculptFacts } from './SculptFacts.tsx';
 import { SculptHealth } from './SculptHealth.tsx';
 import { SculptSize } from './SculptSize.tsx';
 import { SculptStand } from './SculptStand.tsx';
+import './SculptFields.css';
 
 /** What was opened: what it is, how large it is taken, how it stands and whether it is sound. */
 export function SculptFields() {

@@ -7,6 +7,7 @@ import { useActions, useBench } from '../state/workbench.tsx';
 import { lexicon, words } from '../words.ts';
 import { DefectEntry } from './DefectEntry.tsx';
 import { type Asked, Remedies } from './Remedies.tsx';
+import './SculptHealth.css';
 
 /** Whether the sculpt is sound, what was mended, and what is wrong with it with what can be done. */
 export function SculptHealth({ summary }: { summary: SculptSummary }) {

@@ -7,6 +7,7 @@ import { useActions, useBench } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
 import { words } from '../words.ts';
+import './SculptSize.css';
 
 /** How large the figure is taken: the unit of its file, its height, its scale. */
 export function SculptSize({ summary }: { summary: SculptSummary }) {

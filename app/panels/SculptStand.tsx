@@ -4,6 +4,7 @@ import { turnFigure } from '../state/sculpt-edits.ts';
 import { useActions } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
 import { words } from '../words.ts';
+import './SculptStand.css';
 
 type Side = keyof typeof words.sides;
 

@@ -8,6 +8,8 @@ import { useInSight } from '../ui/use-in-sight.ts';
 import { words } from '../words.ts';
 import { SeverityMark, worstOf } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
+import './SeamList.css';
+import '../ui/popover.css';
 
 /** Seams and their pegs. Choosing one shows its fields and its drawings. */
 export function SeamList() {

@@ -1,5 +1,6 @@
 import type { Finding, Severity } from '../../src/index.ts';
 import { words } from '../words.ts';
+import './SeverityMark.css';
 
 const RANK: Record<Severity, number> = { info: 0, warning: 1, error: 2 };
 

@@ -8,6 +8,7 @@ import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { words } from '../words.ts';
 import { FaceSheet } from './FaceSheet.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
+import './Sheets.css';
 
 /** The two drawings, like sheets of paper on the table. */
 export function Sheets() {

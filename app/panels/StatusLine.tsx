@@ -11,6 +11,7 @@ import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { WorkMark } from '../ui/WorkMark.tsx';
 import { words } from '../words.ts';
+import './StatusLine.css';
 
 /** The line at the foot: what is running and how far, what was said, what is on the bench. */
 export const StatusLine = () => (

@@ -6,6 +6,7 @@ import { useActions, useBench } from '../state/workbench.tsx';
 import { Choice } from '../ui/Choice.tsx';
 import { words } from '../words.ts';
 import { ExportDialog } from './ExportDialog.tsx';
+import './TopBar.css';
 
 const THEMES = (Object.keys(words.themes) as Theme[]).map((id) => ({ id, text: words.themes[id] }));
 

@@ -1,6 +1,8 @@
 import { memo } from 'react';
 import { Button, ListBox, ListBoxItem, Popover, Select, SelectValue } from 'react-aria-components';
 import { useSteady } from './use-steady.ts';
+import './Choice.css';
+import './popover.css';
 
 interface ChoiceProps<K extends string> {
   label: string;

@@ -3,6 +3,7 @@ import { FieldError, Input, Label, TextField } from 'react-aria-components';
 import { numeral, typedNumeral, words } from '../words.ts';
 import { type FieldUnit, readNumber } from './read-number.ts';
 import { useSteady } from './use-steady.ts';
+import './Num.css';
 
 interface NumProps {
   label: string;

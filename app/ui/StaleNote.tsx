@@ -1,6 +1,7 @@
 import { type BenchState, staleness } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import { words } from '../words.ts';
+import './StaleNote.css';
 
 /** Why what is shown is an earlier result; a seam's face that runs ahead of the parts (see `live`) is none. */
 const stalenessOf = (state: BenchState, faceOf: string | null) => {

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import { Input, TextField } from 'react-aria-components';
+import './Words.css';
 
 interface WordsProps {
   label: string;

@@ -1,4 +1,5 @@
 import { ProgressBar } from 'react-aria-components';
+import './WorkMark.css';
 
 /** How far something is: `done` from 0 to 1, null where that is not known. */
 export function WorkMark({ label, done }: { label: string; done: number | null }) {
