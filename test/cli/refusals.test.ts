@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { block, jobText, makeCliFolder, openBlock, seam } from '../support/cli-folder.ts';
 import { type CliRun, runCli } from '../support/run-cli.ts';
+import { runCommand } from '../support/run-command.ts';
 
 /** Bad input and bad usage: exit code 2, one plain line, nothing on standard output and nothing written. */
 
@@ -49,18 +50,18 @@ describe('a file that cannot be read', () => {
             join(folder.path, out),
           ],
         }[verb];
-        expect(refusalOf(await runCli([verb, ...(args?.() ?? [])]))).toMatch(says);
+        expect(refusalOf(await runCommand([verb, ...(args?.() ?? [])]))).toMatch(says);
         expect(folder.list(out)).toEqual([]);
       });
     }
   }
 
   it('is refused where there is none, or a folder', async () => {
-    expect(refusalOf(await runCli(['inspect', join(folder.path, 'gone.stl')]))).toMatch(
+    expect(refusalOf(await runCommand(['inspect', join(folder.path, 'gone.stl')]))).toMatch(
       /^gone\.stl: .*no such file/,
     );
     mkdirSync(join(folder.path, 'drawer.stl'));
-    expect(refusalOf(await runCli(['inspect', join(folder.path, 'drawer.stl')]))).toMatch(
+    expect(refusalOf(await runCommand(['inspect', join(folder.path, 'drawer.stl')]))).toMatch(
       /^drawer\.stl: .*it is a folder/,
     );
   });
@@ -70,14 +71,14 @@ describe('a mesh that is not closed', () => {
   it('is refused by make, which says how open it is and where', async () => {
     folder.put('open.stl', openBlock());
     const job = folder.put('open.json', jobText({ sculpt: { file: 'open.stl' } }));
-    const run = await runCli(['make', job, '--out', join(folder.path, 'open parts')]);
+    const run = await runCommand(['make', job, '--out', join(folder.path, 'open parts')]);
     expect(refusalOf(run)).toMatch(/^open\.stl: .*not closed.*4 open edges.*near \(.*\)/);
     expect(folder.list('open parts')).toEqual([]);
   });
 
   it('is refused by section', async () => {
     const path = folder.put('open.stl', openBlock());
-    const run = await runCli(['section', path, '--normal', '0,0,1', '--offset', '5']);
+    const run = await runCommand(['section', path, '--normal', '0,0,1', '--offset', '5']);
     expect(refusalOf(run)).toMatch(/^open\.stl: .*not closed/);
   });
 });
@@ -118,21 +119,31 @@ const BAD_JOBS: [what: string, text: string, says: RegExp][] = [
 describe('a job that', () => {
   for (const [what, text, says] of BAD_JOBS) {
     it(`${what} is refused`, async () => {
-      const run = await runCli(['make', folder.put('job.json', text), '--out', join(folder.path, 'never')]);
+      const run = await runCommand([
+        'make',
+        folder.put('job.json', text),
+        '--out',
+        join(folder.path, 'never'),
+      ]);
       expect(refusalOf(run)).toMatch(says);
       expect(folder.list('never')).toEqual([]);
     });
   }
 
   it('is not there is refused', async () => {
-    const run = await runCli(['make', join(folder.path, 'none.json'), '--out', join(folder.path, 'never')]);
+    const run = await runCommand([
+      'make',
+      join(folder.path, 'none.json'),
+      '--out',
+      join(folder.path, 'never'),
+    ]);
     expect(refusalOf(run)).toMatch(/^none\.json: .*no such file/);
   });
 
   it('cannot be written out is refused', async () => {
     folder.put('taken', 'a file, not a folder');
     const job = folder.put('good.json', jobText());
-    const run = await runCli(['make', job, '--out', join(folder.path, 'taken')]);
+    const run = await runCommand(['make', job, '--out', join(folder.path, 'taken')]);
     expect(refusalOf(run)).toMatch(/^taken: cannot be written/);
   });
 });
@@ -157,7 +168,21 @@ describe('a call that', () => {
   for (const [args, says] of BAD_USAGE) {
     const shown = args.map((arg) => (arg === file ? 'FILE' : arg)).join(' ');
     it(`is wrong is refused: “${shown}”`, async () => {
-      expect(refusalOf(await runCli(args, { cwd: folder.path }))).toMatch(says);
+      expect(refusalOf(await runCommand(args))).toMatch(says);
+    });
+  }
+});
+
+describe('a refusal', () => {
+  const CALLS: [what: string, args: string[]][] = [
+    ['of a file', ['inspect', folder.put('nothing.stl', '')]],
+    ['of a job', ['make', folder.put('list.json', '[]'), '--out', join(folder.path, 'never')]],
+    ['of a call', ['carve', file]],
+  ];
+  for (const [what, args] of CALLS) {
+    it(`${what} is the same line from a process of its own`, async () => {
+      const own = await runCli(args, { cwd: folder.path });
+      expect(refusalOf(own)).toBe(refusalOf(await runCommand(args)));
     });
   }
 });

@@ -79,7 +79,7 @@ export const soupOf = ({
 }): Soup => {
   const soup = new Float32Array(triangles.length * 3);
   triangles.forEach((v, i) => {
-    soup.set(positions.subarray(v * 3, v * 3 + 3), i * 3);
+    for (let k = 0; k < 3; k++) soup[i * 3 + k] = positions[v * 3 + k];
   });
   return soup;
 };

@@ -41,47 +41,52 @@ export function pick(soup: Soup, choose: (t: number) => boolean): Soup {
 /** A corner's coordinates as text, every bit of them. */
 export function cornerKeys(soup: Soup): string[] {
   const bits = new Int32Array(soup.buffer, soup.byteOffset, soup.length);
-  return Array.from(
-    { length: soup.length / 3 },
-    (_, v) => `${bits[v * 3]},${bits[v * 3 + 1]},${bits[v * 3 + 2]}`,
-  );
+  const keys: string[] = [];
+  for (let i = 0; i < bits.length; i += 3) keys.push(`${bits[i]},${bits[i + 1]},${bits[i + 2]}`);
+  return keys;
 }
 
 /** Each triangle as text, from its least corner on, so that the same triangle turned reads the same. */
 export function triangleKeys(soup: Soup): string[] {
   const corners = cornerKeys(soup);
-  return Array.from({ length: soup.length / 9 }, (_, t) => {
-    const own = corners.slice(t * 3, t * 3 + 3);
-    const first = own.indexOf([...own].sort()[0]);
-    return `${own[first]} ${own[(first + 1) % 3]} ${own[(first + 2) % 3]}`;
-  });
+  const keys: string[] = [];
+  for (let v = 0; v < corners.length; v += 3) {
+    const [a, b, c] = [corners[v], corners[v + 1], corners[v + 2]];
+    keys.push(a <= b && a <= c ? `${a} ${b} ${c}` : b <= c ? `${b} ${c} ${a}` : `${c} ${a} ${b}`);
+  }
+  return keys;
 }
 
 /** Edges that are not walked exactly once each way, corners told by their coordinates. */
 export function unpairedEdges(soup: Soup): number {
-  const corners = cornerKeys(soup);
-  const walked = new Map<string, number>();
+  const places = new Map<string, number>();
+  const corners = cornerKeys(soup).map((key) => {
+    const known = places.get(key) ?? places.size;
+    places.set(key, known);
+    return known;
+  });
+  const edge = (from: number, to: number) => from * places.size + to;
+  const walked = new Map<number, number>();
   corners.forEach((from, v) => {
-    const to = corners[v % 3 === 2 ? v - 2 : v + 1];
-    const key = `${from} ${to}`;
+    const key = edge(from, corners[v % 3 === 2 ? v - 2 : v + 1]);
     walked.set(key, (walked.get(key) ?? 0) + 1);
   });
   let unpaired = 0;
   for (const [key, count] of walked) {
-    const [from, to] = key.split(' ');
-    if (count !== 1 || walked.get(`${to} ${from}`) !== 1) unpaired++;
+    const [from, to] = [Math.floor(key / places.size), key % places.size];
+    if (count !== 1 || walked.get(edge(to, from)) !== 1) unpaired++;
   }
   return unpaired;
 }
 
 /** Volume enclosed with the cone to `about`, in double precision: of an open surface, closed by that cone. */
 export function soupVolume(soup: Soup, about: readonly number[] = [0, 0, 0]): number {
+  const [x, y, z] = about;
   let six = 0;
   for (let i = 0; i < soup.length; i += 9) {
-    const [ax, ay, az, bx, by, bz, cx, cy, cz] = Array.from(
-      soup.subarray(i, i + 9),
-      (v, k) => v - about[k % 3],
-    );
+    const [ax, ay, az] = [soup[i] - x, soup[i + 1] - y, soup[i + 2] - z];
+    const [bx, by, bz] = [soup[i + 3] - x, soup[i + 4] - y, soup[i + 5] - z];
+    const [cx, cy, cz] = [soup[i + 6] - x, soup[i + 7] - y, soup[i + 8] - z];
     six += ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
   }
   return six / 6;
