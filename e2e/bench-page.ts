@@ -7,6 +7,24 @@ export async function openBench(page: Page): Promise<void> {
   await settled(page);
 }
 
+/**
+ * The workbench with nothing on it: the demo figure is as if it could not be fetched. For what is about other figures, or
+ * about any: the demo's quarter of a million triangles take most of a test's time.
+ */
+export async function openBare(page: Page): Promise<void> {
+  await page.route('**/demo/**', (route) => route.abort());
+  await page.goto('/');
+  await expect(page.getByTestId('message')).toContainText('demo figure could not be fetched');
+}
+
+/** The workbench with one small figure on it, and done with its first evaluation. */
+export async function openFigure(page: Page, name: string, buffer: Buffer): Promise<void> {
+  await openBare(page);
+  await drop(page, [{ name, buffer }]);
+  await expect(page.getByTestId('status')).toContainText(name);
+  await settled(page);
+}
+
 /** Waits until nothing is being worked out and a face is on the table. */
 export async function settled(page: Page): Promise<void> {
   await expect(page.getByTestId('face-outline')).toBeVisible({ timeout: 60_000 });

@@ -6,6 +6,9 @@ import { box, fanned, moved, together } from '../test/support/simple-solids.ts';
 /** A mesh as a binary STL. */
 export const stlFile = (mesh: Mesh): Buffer => Buffer.from(writeStlBinary(mesh, [0, 0, 0]));
 
+/** A block of 60 × 40 × 80 mm that stands on the bed, as a binary STL. */
+export const blockStl = (): Buffer => stlFile(fanned(box([-30, -20, 0], [30, 20, 80])));
+
 /** A lumpy ball on the bed, its radius about `radius`, in whatever unit. */
 export const ball = (radius: number): Mesh => moved(lumpySphere(15, radius, 4, 0.12), [0, 0, radius]);
 

@@ -1,14 +1,10 @@
 import { expect, type Page, test } from '@playwright/test';
-import { box, fanned } from '../test/support/simple-solids.ts';
-import { drag, drop, openBench, savedJob, settled } from './bench-page.ts';
-import { stlFile } from './figure-files.ts';
+import { drag, openFigure, savedJob, settled } from './bench-page.ts';
+import { blockStl } from './figure-files.ts';
 
-/** A block of 60 × 40 × 80 mm on the bench: its one seam lies level, with one peg. */
+/** The block on the bench: its one seam lies level, with one peg. */
 async function openBlock(page: Page): Promise<void> {
-  await openBench(page);
-  await drop(page, [{ name: 'block.stl', buffer: stlFile(fanned(box([-30, -20, 0], [30, 20, 80]))) }]);
-  await expect(page.getByTestId('status')).toContainText('block.stl');
-  await settled(page);
+  await openFigure(page, 'block.stl', blockStl());
   await expect(page.getByTestId(/^face-peg-\d+$/)).toHaveCount(1);
 }
 
@@ -86,4 +82,40 @@ test('a peg of no given width that is dragged beside another does not grow into 
   expect(moved.at).not.toBe('auto');
   expect(moved.widthMm).toBeUndefined();
   await expect(page.locator('.finding', { hasText: 'runs into peg' })).toHaveCount(0);
+});
+
+test('keys move, size, spin and remove a peg in the face drawing, each one step to undo', async ({
+  page,
+}) => {
+  await openBlock(page);
+  const peg = page.getByTestId('face-drawing').getByRole('button', { name: /^Peg 1:/ });
+  /** What the drawing says of the peg: width, height, place across and up, spin. */
+  const told = async () =>
+    [...((await peg.getAttribute('aria-label')) ?? '').replaceAll('−', '-').matchAll(/-?\d+(\.\d+)?/g)]
+      .slice(1, 6)
+      .map(([number]) => Number(number));
+  await expect(peg).toBeVisible();
+  const [width, height, across, up, spin] = await told();
+  const before = await savedJob(page);
+  await peg.focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await expect.poll(async () => (await told())[2]).toBeGreaterThan(across);
+  await settled(page);
+  expect((await told())[3]).toBe(up);
+  await page.keyboard.press('Shift+ArrowUp');
+  await expect.poll(async () => (await told())[3]).toBeGreaterThan(up);
+  await page.keyboard.press('-');
+  await expect.poll(async () => (await told())[0]).toBeLessThan(width);
+  expect((await told())[1]).toBeLessThan(height);
+  await page.keyboard.press(']');
+  await expect.poll(async () => (await told())[4]).toBeGreaterThan(spin);
+  await settled(page);
+  await expect(peg).toBeFocused();
+  await page.keyboard.press('Delete');
+  await expect(peg).toHaveCount(0);
+  await settled(page);
+  for (let step = 0; step < 5; step++) await page.keyboard.press('Control+z');
+  await settled(page);
+  expect(await savedJob(page)).toEqual(before);
+  await expect(page.getByRole('button', { name: 'Undo' })).toBeDisabled();
 });

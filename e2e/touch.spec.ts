@@ -1,0 +1,56 @@
+import { expect, type Page, test } from '@playwright/test';
+import { middleOf, openFigure, savedJob, settled } from './bench-page.ts';
+import { blockStl } from './figure-files.ts';
+
+test.use({ hasTouch: true });
+
+/** A finger put down at one place, moved by an offset in small steps, and lifted. */
+async function slide(
+  page: Page,
+  from: { x: number; y: number },
+  by: { x: number; y: number },
+): Promise<void> {
+  const session = await page.context().newCDPSession(page);
+  const touch = (type: 'touchStart' | 'touchMove', share: number) =>
+    session.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints: [{ x: from.x + by.x * share, y: from.y + by.y * share }],
+    });
+  await touch('touchStart', 0);
+  for (let step = 1; step <= 8; step++) await touch('touchMove', step / 8);
+  await session.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  await session.detach();
+}
+
+const pegs = (page: Page) => page.getByTestId('face-drawing').getByRole('button', { name: /^Peg \d/ });
+
+test('a finger sets a peg on the face, moves it there, and moves the seam by its handle', async ({
+  page,
+}) => {
+  await openFigure(page, 'block.stl', blockStl());
+  await page.getByRole('button', { name: 'Add peg' }).tap();
+  const face = (await page.getByTestId('face-outline').boundingBox())!;
+  await page.touchscreen.tap(face.x + face.width * 0.85, face.y + face.height / 2);
+  await expect(pegs(page)).toHaveCount(2);
+  await settled(page);
+
+  const placed = await savedJob(page);
+  const peg = (await pegs(page).nth(1).boundingBox())!;
+  const at = { x: peg.x + peg.width / 2, y: peg.y + peg.height / 2 };
+  await slide(page, at, { x: 0, y: -face.height / 5 });
+  await settled(page);
+  const moved = (await pegs(page).nth(1).boundingBox())!;
+  expect(moved.y + moved.height / 2).toBeLessThan(at.y - face.height / 8);
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  await settled(page);
+  expect(await savedJob(page)).toEqual(placed);
+
+  const seam = page.getByRole('slider', { name: 'Move the seam' });
+  const before = Number(await seam.getAttribute('aria-valuenow'));
+  await slide(page, await middleOf(page, 'seam-handle'), { x: 0, y: -25 });
+  await settled(page);
+  expect(Number(await seam.getAttribute('aria-valuenow'))).toBeGreaterThan(before + 1);
+  await page.getByRole('button', { name: 'Undo' }).tap();
+  await settled(page);
+  expect(await savedJob(page)).toEqual(placed);
+});
