@@ -1,6 +1,7 @@
 import { expect, test } from '@playwright/test';
 import { unzipSync } from 'fflate';
-import { bytesOf, drag, middleOf, openBench, savedJob, settled } from './bench-page.ts';
+import { bytesOf, drag, middleOf, openBench, openFigure, savedJob, settled } from './bench-page.ts';
+import { blockStl } from './figure-files.ts';
 import { openEdgeCount, sideGaps, stlTriangles } from './stl-measure.ts';
 
 interface SavedJob {
@@ -73,7 +74,7 @@ test('from the demo to printed parts, by mouse and keyboard, and all the way bac
 });
 
 test('a drag that Escape cancels leaves nothing behind', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   const before = await savedJob(page);
   await drag(page, await middleOf(page, 'seam-handle'), { x: 30, y: -20 }, false);
   await page.keyboard.press('Escape');
@@ -84,7 +85,7 @@ test('a drag that Escape cancels leaves nothing behind', async ({ page }) => {
 });
 
 test('the seam moves by arrow keys, and Control+Z takes it back', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   const before = await savedJob(page);
   await page.getByTestId('seam-handle').focus();
   await page.keyboard.press('Shift+ArrowUp');
@@ -97,7 +98,7 @@ test('the seam moves by arrow keys, and Control+Z takes it back', async ({ page 
 });
 
 test('a peg is dragged, sized and spun in the face drawing, each one step to undo', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   const before = (await savedJob(page)) as SavedJob;
   await page.getByTestId('face-peg-0').click();
   await drag(page, await middleOf(page, 'face-peg-0'), { x: 20, y: 12 });
@@ -111,6 +112,21 @@ test('a peg is dragged, sized and spun in the face drawing, each one step to und
   const spun = (await savedJob(page)) as SavedJob;
   expect(spun.seams[0].pegs[0]).not.toEqual(dragged.seams[0].pegs[0]);
   for (let step = 0; step < 3; step++) await page.keyboard.press('Control+z');
+  await settled(page);
+  expect(await savedJob(page)).toEqual(before);
+});
+
+test('a knob tilts the seam across under the mouse, one step to undo', async ({ page }) => {
+  await openFigure(page, 'block.stl', blockStl());
+  const before = await savedJob(page);
+  const tilt = async (way: string) =>
+    Number(await page.getByRole('slider', { name: `Tilt the seam ${way}` }).getAttribute('aria-valuenow'));
+  expect(Math.abs(await tilt('across'))).toBe(0);
+  await drag(page, await middleOf(page, 'tilt-across-handle'), { x: 0, y: -20 });
+  await settled(page);
+  expect(Math.abs(await tilt('across'))).toBeGreaterThan(3);
+  expect(await tilt('along')).toBeCloseTo(0, 1);
+  await page.keyboard.press('Control+z');
   await settled(page);
   expect(await savedJob(page)).toEqual(before);
 });
