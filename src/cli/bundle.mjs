@@ -31,7 +31,17 @@ async function makeBundle(folder) {
     configFile: false,
     logLevel: 'warn',
     ssr: { noExternal: true, external: WITH_WASM },
-    build: { ssr: 'src/cli/main.ts', outDir: making, target: 'node20', copyPublicDir: false },
+    build: {
+      ssr: true,
+      outDir: making,
+      target: 'node20',
+      copyPublicDir: false,
+      rolldownOptions: {
+        input: { main: 'src/cli/main.ts', 'kernel-entry': 'src/worker/node/kernel-entry.ts' },
+        // All in one folder: a thread's entry is found beside whatever asks for it.
+        output: { entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
+      },
+    },
   });
   mkdirSync(bundles, { recursive: true });
   try {

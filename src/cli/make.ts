@@ -2,22 +2,25 @@ import { readFile } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { PegwrightError } from '../errors.ts';
 import { partFiles } from '../handoff/write-parts.ts';
+import type { ByteSource } from '../io/bytes/source.ts';
 import { PART_FORMATS, type PartFormat } from '../io/writers.ts';
 import { onlyHere } from '../kernel/kernels.ts';
 import { loadKernel } from '../kernel/load.ts';
 import { add } from '../math/vec3.ts';
 import type { Repair } from '../mend/report/repair.ts';
+import type { Part } from '../mesh/part/part.ts';
 import { type Job, parseJob } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
-import { createEvaluator } from '../pipeline/evaluate.ts';
+import { createEvaluator, type Evaluated } from '../pipeline/evaluate.ts';
 import type { Evaluation } from '../pipeline/evaluation.ts';
-import { proveParts } from '../pipeline/prove-parts.ts';
-import { openSculpt } from '../pipeline/sculpt.ts';
+import { judgeProofs, type PartProof } from '../pipeline/prove-parts.ts';
+import { openSculpt, type Sculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments, readChoice } from './arguments.ts';
 import { openFileSet } from './file-set.ts';
 import { fileSource } from './file-source.ts';
 import { printedOutlines } from './printed-outlines.ts';
+import { type Prover, proverFor } from './prover.ts';
 import { systemTrouble } from './system-trouble.ts';
 import { exitCodeOf, printedFindings, printJson, stderrProgress } from './terminal.ts';
 
@@ -36,53 +39,112 @@ export async function make(args: string[], formats = PART_FORMATS): Promise<numb
     throw badUsage({ is: 'value-missing', option: '--out', wanted: 'folder' });
   }
   const format = readFormat(values.files, formats);
-  const job = await readJob(file);
-  const onProgress = stderrProgress();
   const start = performance.now();
-  const clock = { read: 0, audit: start };
-  const { file: first, also = [], ...openAs } = job.sculpt;
+  const job = await readJob(file);
+  const { file: first, also = [] } = job.sculpt;
   const paths = [first, ...also].map((name) => resolve(dirname(file), name));
   const sources = await Promise.all(paths.map(fileSource));
+  const bytes = sources.reduce((sum, { byteLength }) => sum + byteLength, 0);
+  const prover = await proverFor(bytes, job.seams.length + 1);
+  try {
+    const made = await makeParts(file, job, sources, prover, start);
+    const isStrict = values.strict === true;
+    return await handOver(made, { folder: values.out, format, isStrict, inputs: [file, ...paths] });
+  } finally {
+    prover.end();
+  }
+}
+
+/** A job's parts, and their proofs under way. */
+interface Made extends Evaluated {
+  job: Job;
+  sculpt: Sculpt;
+  proofs: Promise<PartProof[]>;
+  onProgress: OnProgress;
+  start: number;
+  timingsMs: { read: number; audit: number } & Evaluation['timingsMs'];
+}
+
+async function makeParts(
+  file: string,
+  job: Job,
+  sources: readonly ByteSource[],
+  prover: Prover,
+  start: number,
+): Promise<Made> {
+  const onProgress = stderrProgress();
+  const clock = { audit: start };
+  const { file: _, also, ...openAs } = job.sculpt;
   const [kernel, sculpt] = await Promise.all([
     loadKernel(),
     openSculpt(sources, { ...openAs, onProgress: timed(onProgress, clock) }),
   ]);
   const opened = performance.now();
-  const { evaluation, tree } = await about(basename(file), () =>
-    createEvaluator(onlyHere(kernel), sculpt).evaluate(job, onProgress),
+  let proofs: Promise<PartProof[]> = Promise.resolve([]);
+  const begin = (parts: readonly Part[]) => {
+    proofs = prover.prove(parts, onProgress);
+    // Looked at once the files are written, unless something fails before.
+    proofs.catch(() => {});
+  };
+  const evaluated = await about(basename(file), () =>
+    createEvaluator(onlyHere(kernel), sculpt).evaluate(job, onProgress, begin),
   );
-  const proving = performance.now();
-  const finished = tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] }));
-  const { proved, findings } = proveParts(kernel, finished, (share) => onProgress('proving', share));
-  evaluation.findings.unshift(...sculpt.findings);
-  evaluation.findings.push(...findings);
-  const exitCode = exitCodeOf(evaluation.findings);
+  const timingsMs = {
+    read: clock.audit - start,
+    audit: opened - clock.audit,
+    ...evaluated.evaluation.timingsMs,
+  };
+  return { ...evaluated, job, sculpt, proofs, onProgress, start, timingsMs };
+}
+
+/** Where parts go, and how. */
+interface To {
+  folder: string;
+  format: PartFormat;
+  isStrict: boolean;
+  /** Files that must not be written over. */
+  inputs: readonly string[];
+}
+
+/** Writes the parts while they are proved, or in strict mode once they are, and reports. */
+async function handOver(made: Made, to: To): Promise<number> {
+  const { evaluation, tree, job, sculpt, onProgress } = made;
+  const checked = performance.now();
+  const judging = made.proofs.then((proofs) => judgeProofs(evaluation.parts, proofs));
+  const told = async () => [...sculpt.findings, ...evaluation.findings, ...(await judging).findings];
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
-  const files = partFiles(format, bareName(job.sculpt.file), parts, add(sculpt.originMm, evaluation.movedMm));
+  const files = partFiles(
+    to.format,
+    bareName(job.sculpt.file),
+    parts,
+    add(sculpt.originMm, evaluation.movedMm),
+  );
+  const isHeld = to.isStrict && exitCodeOf(await told()) !== 0;
   const writing = performance.now();
-  const held = values.strict === true && exitCode !== 0;
   onProgress('writing', 0);
   const names = [...files.map(({ name }) => name), REPORT];
-  const set = held ? null : await openFileSet(values.out, names, [file, ...paths]);
+  const set = isHeld ? null : await openFileSet(to.folder, names, to.inputs);
   for (const entry of files) await set?.add(entry);
+  const written = performance.now();
+  evaluation.findings = await told();
+  const { proved } = await judging;
   const done = performance.now();
   const report = reportOf(
     evaluation,
     sculpt.repairs,
     proved.map((proved, i) => ({ file: (files[i] ?? files[0]).name, proved })),
     {
-      read: clock.audit - start,
-      audit: opened - clock.audit,
-      ...evaluation.timingsMs,
-      prove: writing - proving,
-      write: done - writing,
-      total: done - start,
+      ...made.timingsMs,
+      // What was waited for: parts are proved while others are measured and written.
+      prove: writing - checked + done - written,
+      write: written - writing,
+      total: done - made.start,
     },
   );
   await set?.add({ name: REPORT, chunks: [Buffer.from(`${JSON.stringify(report, null, 2)}\n`)] });
   await set?.commit();
   printJson(report);
-  return exitCode;
+  return exitCodeOf(evaluation.findings);
 }
 
 /** The format that parts are asked for in, the first where none is named. @throws PegwrightError `usage` */

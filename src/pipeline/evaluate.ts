@@ -20,8 +20,11 @@ export interface Evaluated {
 /** Computes a job on one sculpt again and again, keeping what an edit does not touch. */
 export interface Evaluator {
   readonly sculpt: Sculpt;
-  /** Rejects with PegwrightError when a seam misses or names an unknown part, or the kernel refuses. One at a time. */
-  evaluate(job: Job, onProgress?: OnProgress): Promise<Evaluated>;
+  /**
+   * Rejects with PegwrightError when a seam misses or names an unknown part, or the kernel refuses. One at a time.
+   * `onParts` is shown the finished parts of a job that was not the last one, before they are measured.
+   */
+  evaluate(job: Job, onProgress?: OnProgress, onParts?: (parts: readonly Part[]) => void): Promise<Evaluated>;
   /** Where a plane (file coordinates) would divide what the seam divides; a seam not yet evaluated divides the sculpt. */
   outline(seamId: string, plane: Plane): FaceResult;
 }
@@ -39,7 +42,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
   let last: { key: string; evaluated: Evaluated } | null = null;
   return {
     sculpt,
-    async evaluate(job, onProgress = () => {}) {
+    async evaluate(job, onProgress = () => {}, onParts = () => {}) {
       const key = JSON.stringify(job);
       if (last?.key === key) return last.evaluated;
       last = null;
@@ -50,6 +53,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
         onProgress('jointing', done),
       );
       const jointDone = performance.now();
+      onParts(jointed.parts.map(({ part }) => part));
       const checked = checkStep(job, sculpt, jointed, (done) => onProgress('checking', done));
       const timingsMs = {
         cut: cutDone - start,

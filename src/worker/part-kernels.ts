@@ -9,7 +9,10 @@ import type { KernelAnswer } from './protocol.ts';
  * Joins whole parts at the same time, each in a worker of its own that ends with it: what a kernel has once taken of
  * memory it never gives back. All of them together hold no more than one kernel would of the whole figure.
  */
-export const eachInItsOwn = (here: Kernel, spawn: () => KernelWorker = createKernelWorker): Kernels => ({
+export const eachInItsOwn = (
+  here: Kernel,
+  spawn: () => Pick<KernelWorker, 'ask' | 'stop'> = createKernelWorker,
+): Kernels => ({
   here,
   async joinWhole(part, joints) {
     const worker = spawn();

@@ -4,11 +4,11 @@ import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { joinMeshes } from '../../src/mend/bodies.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
-import { proveParts } from '../../src/pipeline/prove-parts.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { jobOf, type SeamInput, sculptOf } from '../support/job.ts';
 import { asSource, binaryStl, obj, triangleCorners } from '../support/mesh-files.ts';
+import { proveParts } from '../support/prove-parts.ts';
 import { box, fanned, moved } from '../support/simple-solids.ts';
 
 /** What is told on opening of figures that can be cut, and yet are hardly as they were meant. */

@@ -6,8 +6,8 @@ import { checkHealth } from '../../src/mend/report/health.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
 import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator, type Evaluated, type Evaluator } from '../../src/pipeline/evaluate.ts';
-import { proveParts } from '../../src/pipeline/prove-parts.ts';
 import { jobOf, pegWith as peg, type SeamInput, sculptOf } from '../support/job.ts';
+import { proveParts } from '../support/prove-parts.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, together } from '../support/simple-solids.ts';
 

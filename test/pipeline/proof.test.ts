@@ -5,9 +5,9 @@ import { proveSolid } from '../../src/kernel/prove.ts';
 import { compactMesh } from '../../src/mesh/part/part.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { judgeProof, solidToProve } from '../../src/pipeline/proof.ts';
-import { proveParts } from '../../src/pipeline/prove-parts.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { jobOf, sculptOf } from '../support/job.ts';
+import { proveParts } from '../support/prove-parts.ts';
 
 let kernel: Kernel;
 beforeAll(async () => {

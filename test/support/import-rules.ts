@@ -20,7 +20,8 @@ const ROWS: readonly (readonly string[])[] = [
   ['handoff'],
   // Words are for the edge: nothing below the worker and the command line words anything.
   ['pipeline', 'lexicon'],
-  ['worker', 'cli'],
+  ['worker'],
+  ['cli'],
   ['index'],
 ];
 
@@ -47,7 +48,7 @@ const PACKAGE_ROOMS: Readonly<Record<string, string>> = {
 };
 
 /** What runs in Node alone; all else runs in a worker too. */
-const NODE_PLACES: readonly string[] = ['src/cli/', 'src/demo/write-demo.ts'];
+const NODE_PLACES: readonly string[] = ['src/cli/', 'src/worker/node/', 'src/demo/write-demo.ts'];
 
 /** What the page may import of `src`. */
 const APP_DOORS: readonly string[] = ['src/index.ts', 'src/worker/client.ts'];

@@ -29,6 +29,7 @@ function workers(answer: (task: KernelTask) => KernelAnswer) {
         state.running--;
         return answer(structuredClone(task));
       },
+      start: () => {},
       stop: () => {
         state.ended++;
       },
