@@ -1,4 +1,5 @@
 import { availableParallelism } from 'node:os';
+import { extname } from 'node:path';
 import { loadKernel } from '../kernel/load.ts';
 import type { Part } from '../mesh/part/part.ts';
 import { type PartProof, proofsBy } from '../pipeline/prove-parts.ts';
@@ -15,12 +16,15 @@ export interface Prover {
 /** A figure of fewer bytes is proved in this thread before another would have begun: some 80,000 triangles in binary STL. */
 const THREADS_FROM_BYTES = 4_000_000;
 
+/** From its sources the command has no threads, see `inNode`. */
+const IS_BUNDLE = extname(import.meta.filename) === '.js';
+
 /**
  * Whatever suits a figure of that many bytes: threads with a kernel each, as many as can run at once and get a part,
  * which load while the figure is read; or this thread.
  */
 export async function proverFor(bytes: number, partCount: number): Promise<Prover> {
-  if (bytes < THREADS_FROM_BYTES) return HERE;
+  if (bytes < THREADS_FROM_BYTES || !IS_BUNDLE) return HERE;
   const [{ createKernelWorker }, { inNode }, { proveSideBySide }] = await Promise.all([
     import('../worker/kernel-worker.ts'),
     import('../worker/node/kernel-thread.ts'),

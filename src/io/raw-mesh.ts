@@ -17,6 +17,8 @@ export interface RawBody {
 export interface RawMesh {
   positions: Float32Array | Float64Array;
   triangles: Uint32Array;
+  /** True where no two vertices are at one place and each is used, in the order of first use. */
+  isWelded?: true;
   /** Runs of triangles in the file's order, together all of them; absent for one body without a name. */
   bodies?: readonly RawBody[];
   /** Unit that the file declares; absent where its format has none. */

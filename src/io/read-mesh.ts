@@ -27,8 +27,10 @@ export interface ReadMesh {
   file: string;
   /** Of several files, the first mesh's. */
   format: FormatId;
-  /** As the file has it, vertices not welded; mm. */
+  /** As the file has it; mm. */
   mesh: Mesh;
+  /** True where no two vertices are at one place and each is used, in the order of first use. */
+  isWelded: boolean;
   /** Runs of the mesh's triangles, together all of them; absent for one body without a name. */
   bodies?: readonly RawBody[];
   /** Unit that the file declares, null where it declares none or several files differ. */
@@ -87,7 +89,14 @@ function asOne(files: readonly (MeshFile & { format: FormatId })[], { scale, tur
   const joined = files.length === 1 ? first : joinMeshes(files);
   const mmPerUnit = files.length === 1 ? MM_PER_UNIT[unit] : 1;
   const { bodies } = joined;
-  return { ...facts, ...(bodies && { bodies }), ...recentre(names, joined, mmPerUnit * scale, turn) };
+  // Moving keeps places apart; what is rounded anew may fall together.
+  const isWelded = joined.isWelded === true && mmPerUnit * scale === 1 && turn === undefined;
+  return {
+    ...facts,
+    ...(bodies && { bodies }),
+    isWelded,
+    ...recentre(names, joined, mmPerUnit * scale, turn),
+  };
 }
 
 /** Names of files that only ever lie beside a mesh. */

@@ -26,12 +26,17 @@ export function bodiesOf(mesh: Mesh, runs: readonly RawBody[] | undefined): Body
  * Joins equal corners within each body, never across: bodies that touch stay apart. Declared bodies that are open
  * are pieces of a surface that some programs write by material or by brush: those become one body, the last.
  * Triangles that lie scattered are put in order.
+ * @param isWelded where the reader has joined them already.
  */
 export function weldBodies(
   mesh: Mesh,
   declared: readonly RawBody[] | undefined,
+  isWelded = false,
 ): Weld & { bodies: RawBody[] } {
-  const welds = bodiesOf(mesh, declared).map(({ name, mesh: loose }) => ({ name, ...weld(loose) }));
+  const welds = bodiesOf(mesh, declared).map(({ name, mesh: loose }) => ({
+    name,
+    ...(isWelded ? { mesh: loose, mergedCount: 0 } : weld(loose)),
+  }));
   const isOpen = (one: Weld) => auditMesh(one.mesh).openEdges > 0;
   const open = welds.length > 1 ? welds.filter(isOpen) : [];
   if (open.length > 1) {

@@ -81,9 +81,19 @@ export async function openSculpt(
   const { onProgress } = options;
   const sources = Array.isArray(source) ? source : [source];
   const read = await readMeshes(sources, options);
-  const { file, format, mesh: asRead, originMm, stepMm, unit, declaredUnit, bodies: declared } = read;
+  const {
+    file,
+    format,
+    mesh: asRead,
+    isWelded,
+    originMm,
+    stepMm,
+    unit,
+    declaredUnit,
+    bodies: declared,
+  } = read;
   onProgress?.('welding', 0);
-  const welded = weldBodies(asRead, declared);
+  const welded = weldBodies(asRead, declared, isWelded);
   options.onPlaces?.(welded.mesh, originMm);
   onProgress?.('auditing', 0);
   const readAudit = auditMesh(welded.mesh);

@@ -1,8 +1,10 @@
+import { CornerNumbers } from '../../mesh/topology/corner-numbers.ts';
+import { roomForLoose } from '../../mesh/topology/weld.ts';
 import { LIMITS } from '../../model/limits.ts';
 import { ByteCursor } from '../bytes/cursor.ts';
 import { type Feed, malformed, truncated } from '../bytes/feed.ts';
-import { type Growing, growingF32 } from '../bytes/growing.ts';
-import { checkTriangleCount, looseTriangles, type RawMesh } from '../raw-mesh.ts';
+import { type Growing, growingU32 } from '../bytes/growing.ts';
+import { checkTriangleCount, type RawMesh } from '../raw-mesh.ts';
 
 /**
  * Binary STL: 80 bytes of header, a uint32 count, then 50 bytes a facet, little-endian:
@@ -41,7 +43,10 @@ function looksLikeFacets(view: DataView): boolean {
   return whole > 0;
 }
 
-/** Reads a binary STL to loose triangles: three vertices each, in the file's order. */
+/**
+ * Reads a binary STL, its triangles in the file's order. Corners at one place become one vertex as they are read: the
+ * loose corners, six for every vertex, would fill memory once for writing and again for each pass over them.
+ */
 export async function readStlBinary(feed: Feed): Promise<RawMesh> {
   const cursor = new ByteCursor(feed.pieces);
   if (!(await cursor.need(STL_HEADER_BYTES))) {
@@ -52,15 +57,16 @@ export async function readStlBinary(feed: Feed): Promise<RawMesh> {
   const present = feed.byteLength === null ? null : wholeFacets(feed.byteLength - STL_HEADER_BYTES);
   if (present !== null) checkCount(feed, promised, present);
   checkTriangleCount(feed, promised);
-  const corners = growingF32(present === null ? undefined : promised * 9);
+  const corners = growingU32(present === null ? undefined : promised * 3);
+  const numbers = new CornerNumbers(present === null ? 0 : roomForLoose(promised));
   for (let found = 0; found < promised; ) {
     const take = Math.min(wholeFacets(cursor.available), promised - found);
-    takeFacets(cursor, take, corners);
+    takeFacets(cursor, take, numbers, corners);
     found += take;
     if (found < promised && !(await cursor.more())) checkCount(feed, promised, found);
   }
   if (await cursor.need(STL_FACET_BYTES)) checkCount(feed, promised, promised + 1);
-  return looseTriangles(corners.take());
+  return { positions: numbers.positions(), triangles: corners.take(), isWelded: true };
 }
 
 const wholeFacets = (bytes: number): number => Math.floor(bytes / STL_FACET_BYTES);
@@ -71,16 +77,30 @@ function checkCount(feed: Feed, promised: number, present: number): void {
   if (present > promised) throw malformed(feed, { is: 'triangles-exceed', declared: promised });
 }
 
-function takeFacets(cursor: ByteCursor, count: number, corners: Growing<Float32Array>): void {
-  corners.reserve(count * 9);
-  const { view } = cursor;
-  const { array } = corners;
-  let dst = corners.length;
-  let src = cursor.at + CORNERS_AT;
-  for (let facet = 0; facet < count; facet++) {
-    for (let k = 0; k < 36; k += 4) array[dst++] = view.getFloat32(src + k, true);
-    src += STL_FACET_BYTES;
+/** Facets copied out in one go. */
+const SLICE = 4096;
+const copied = new Int32Array(SLICE * 9);
+
+function takeFacets(
+  cursor: ByteCursor,
+  count: number,
+  numbers: CornerNumbers,
+  corners: Growing<Uint32Array>,
+): void {
+  corners.reserve(count * 3);
+  for (let from = 0; from < count; from += SLICE) {
+    const take = Math.min(SLICE, count - from);
+    copyCorners(cursor.view, cursor.at, take, copied);
+    numbers.number(copied, take * 3, corners.array, corners.length);
+    corners.length += take * 3;
+    cursor.at += take * STL_FACET_BYTES;
   }
-  corners.length = dst;
-  cursor.at += count * STL_FACET_BYTES;
+}
+
+/** The bits of facets' nine coordinates. */
+function copyCorners(view: DataView, at: number, facets: number, dst: Int32Array): void {
+  let src = at + CORNERS_AT;
+  for (let i = 0; i < facets * 9; i += 9, src += STL_FACET_BYTES) {
+    for (let k = 0; k < 9; k++) dst[i + k] = view.getInt32(src + k * 4, true);
+  }
 }

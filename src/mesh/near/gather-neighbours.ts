@@ -1,4 +1,5 @@
-import { measureMesh } from '../measure.ts';
+import { sub, type Vec3 } from '../../math/vec3.ts';
+import { boundsOf, measureMesh } from '../measure.ts';
 import type { Mesh } from '../mesh.ts';
 import { NOTHING_ADDED } from '../part/vertices.ts';
 import { blocksOf } from './blocks.ts';
@@ -22,19 +23,58 @@ export function gatherNeighbours(mesh: Mesh): Mesh {
   /** One more than each vertex's new number. */
   const numbers = new Uint32Array(mesh.positions.length / 3);
   let used = 0;
-  for (let t = 0; t < order.length; t++) {
+  inSlices(order.length, (from, to) => {
+    used = putInOrder(mesh.triangles, order, from, to, numbers, used, triangles);
+  });
+  inSlices(numbers.length, (from, to) => moveVertices(mesh.positions, numbers, from, to, positions));
+  return { positions: positions.subarray(0, used * 3), triangles };
+}
+
+/** Triangles handled in one go. */
+const SLICE = 1 << 14;
+
+/** Runs a loop slice by slice: it is compiled after the first ones, instead of running to its end as it began. */
+function inSlices(end: number, loop: (from: number, to: number) => void): void {
+  for (let from = 0; from < end; from += SLICE) loop(from, Math.min(end, from + SLICE));
+}
+
+/** Takes triangles over in order, numbering vertices as they come. @returns how many vertices there are by then. */
+function putInOrder(
+  src: Uint32Array,
+  order: Uint32Array,
+  from: number,
+  to: number,
+  numbers: Uint32Array,
+  known: number,
+  dst: Uint32Array,
+): number {
+  let used = known;
+  for (let t = from; t < to; t++) {
+    const at = order[t] * 3;
     for (let k = 0; k < 3; k++) {
-      const v = mesh.triangles[order[t] * 3 + k];
-      if (numbers[v] === 0) {
-        positions[used * 3] = mesh.positions[v * 3];
-        positions[used * 3 + 1] = mesh.positions[v * 3 + 1];
-        positions[used * 3 + 2] = mesh.positions[v * 3 + 2];
-        numbers[v] = ++used;
-      }
-      triangles[t * 3 + k] = numbers[v] - 1;
+      const v = src[at + k];
+      if (numbers[v] === 0) numbers[v] = ++used;
+      dst[t * 3 + k] = numbers[v] - 1;
     }
   }
-  return { positions: positions.subarray(0, used * 3), triangles };
+  return used;
+}
+
+/** Puts the vertices that have a new number in their new places. */
+function moveVertices(
+  src: Float32Array,
+  numbers: Uint32Array,
+  from: number,
+  to: number,
+  dst: Float32Array,
+): void {
+  for (let v = from; v < to; v++) {
+    const at = numbers[v] * 3 - 3;
+    if (at < 0) continue;
+    dst[at] = src[v * 3];
+    dst[at + 1] = src[v * 3 + 1];
+    dst[at + 2] = src[v * 3 + 2];
+  }
 }
 
 /**
@@ -63,28 +103,38 @@ function meanWidth(boxes: Float32Array): number {
 }
 
 /** Triangle numbers by the interleaved bits of their middles' cells, ten bits an axis. */
-function alongCurve({ positions: p, triangles: t }: Mesh): Uint32Array {
-  const low = [Infinity, Infinity, Infinity];
-  let extent = 0;
-  for (let k = 0; k < 3; k++) {
-    let high = -Infinity;
-    for (let i = k; i < p.length; i += 3) {
-      if (p[i] < low[k]) low[k] = p[i];
-      if (p[i] > high) high = p[i];
-    }
-    extent = Math.max(extent, high - low[k]);
-  }
+function alongCurve(mesh: Mesh): Uint32Array {
+  const { min, max } = boundsOf(mesh);
+  const extent = Math.max(...sub(max, min));
   const cells = 1023 / (3 * (extent || 1));
-  const codes = new Uint32Array(t.length / 3);
-  for (let i = 0; i < t.length; i += 3) {
-    let code = 0;
-    for (let k = 0; k < 3; k++) {
-      const sum = p[t[i] * 3 + k] + p[t[i + 1] * 3 + k] + p[t[i + 2] * 3 + k] - 3 * low[k];
-      code |= spread(Math.floor(sum * cells)) << k;
-    }
-    codes[i / 3] = code;
-  }
+  const codes = new Uint32Array(mesh.triangles.length / 3);
+  inSlices(codes.length, (from, to) =>
+    fillCodes(mesh.positions, mesh.triangles, from, to, min, cells, codes),
+  );
   return sortedBy(codes);
+}
+
+function fillCodes(
+  p: Float32Array,
+  t: Uint32Array,
+  from: number,
+  to: number,
+  low: Vec3,
+  cells: number,
+  codes: Uint32Array,
+): void {
+  const x = 3 * low[0];
+  const y = 3 * low[1];
+  const z = 3 * low[2];
+  for (let i = from; i < to; i++) {
+    const a = t[i * 3] * 3;
+    const b = t[i * 3 + 1] * 3;
+    const c = t[i * 3 + 2] * 3;
+    codes[i] =
+      spread(Math.floor((p[a] + p[b] + p[c] - x) * cells)) |
+      (spread(Math.floor((p[a + 1] + p[b + 1] + p[c + 1] - y) * cells)) << 1) |
+      (spread(Math.floor((p[a + 2] + p[b + 2] + p[c + 2] - z) * cells)) << 2);
+  }
 }
 
 /** Ten bits with two zeros after each. */
@@ -99,21 +149,37 @@ function spread(bits: number): number {
 /** Numbers 0, 1, 2, … by rising code; equal codes keep their order. Three passes of ten bits. */
 function sortedBy(codes: Uint32Array): Uint32Array {
   const first = new Uint32Array(codes.length);
-  for (let i = 0; i < first.length; i++) first[i] = i;
   const second = new Uint32Array(codes.length);
+  for (let i = 0; i < first.length; i++) first[i] = i;
   sortPass(codes, 0, first, second);
   sortPass(codes, 10, second, first);
   sortPass(codes, 20, first, second);
   return second;
 }
 
-/** Puts numbers in order of ten bits of their codes. A function of its own, so that it runs compiled from the second pass on. */
-function sortPass(codes: Uint32Array, shift: number, from: Uint32Array, to: Uint32Array): void {
+/** Puts numbers in order of ten bits of their codes. */
+function sortPass(codes: Uint32Array, shift: number, src: Uint32Array, dst: Uint32Array): void {
   const starts = new Uint32Array(1025);
-  for (let i = 0; i < codes.length; i++) starts[((codes[i] >>> shift) & 1023) + 1]++;
+  inSlices(codes.length, (from, to) => countDigits(codes, shift, from, to, starts));
   for (let d = 1; d <= 1024; d++) starts[d] += starts[d - 1];
-  for (let i = 0; i < from.length; i++) {
-    const number = from[i];
-    to[starts[(codes[number] >>> shift) & 1023]++] = number;
+  inSlices(src.length, (from, to) => placeByDigit(codes, shift, src, from, to, starts, dst));
+}
+
+function countDigits(codes: Uint32Array, shift: number, from: number, to: number, starts: Uint32Array): void {
+  for (let i = from; i < to; i++) starts[((codes[i] >>> shift) & 1023) + 1]++;
+}
+
+function placeByDigit(
+  codes: Uint32Array,
+  shift: number,
+  src: Uint32Array,
+  from: number,
+  to: number,
+  starts: Uint32Array,
+  dst: Uint32Array,
+): void {
+  for (let i = from; i < to; i++) {
+    const number = src[i];
+    dst[starts[(codes[number] >>> shift) & 1023]++] = number;
   }
 }

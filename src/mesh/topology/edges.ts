@@ -16,9 +16,18 @@ export interface EdgeFans {
   who: Uint32Array;
 }
 
-export function edgeFans({ positions, triangles: t }: Mesh): EdgeFans {
+export function edgeFans({ positions, triangles }: Mesh): EdgeFans {
   const starts = new Uint32Array(positions.length / 3 + 2);
   // Counted two places up, then summed, so that filling can advance `starts[v + 1]` to its final value.
+  countFans(triangles, starts);
+  for (let v = 2; v < starts.length; v++) starts[v] += starts[v - 1];
+  const far = new Uint32Array(starts[starts.length - 1]);
+  const who = new Uint32Array(far.length);
+  fillFans(triangles, starts, far, who);
+  return { starts, far, who };
+}
+
+function countFans(t: Uint32Array, starts: Uint32Array): void {
   for (let i = 0; i < t.length; i += 3) {
     const a = t[i];
     const b = t[i + 1];
@@ -28,9 +37,9 @@ export function edgeFans({ positions, triangles: t }: Mesh): EdgeFans {
     starts[Math.min(b, c) + 2]++;
     starts[Math.min(c, a) + 2]++;
   }
-  for (let v = 2; v < starts.length; v++) starts[v] += starts[v - 1];
-  const far = new Uint32Array(starts[starts.length - 1]);
-  const who = new Uint32Array(far.length);
+}
+
+function fillFans(t: Uint32Array, starts: Uint32Array, far: Uint32Array, who: Uint32Array): void {
   for (let i = 0, w = 0; i < t.length; i += 3, w += 2) {
     const a = t[i];
     const b = t[i + 1];
@@ -46,7 +55,6 @@ export function edgeFans({ positions, triangles: t }: Mesh): EdgeFans {
     far[ca] = Math.max(c, a);
     who[ca] = c < a ? w : w + 1;
   }
-  return { starts, far, who };
 }
 
 export interface EdgeCounts {

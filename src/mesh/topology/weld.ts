@@ -1,5 +1,5 @@
 import type { Mesh } from '../mesh.ts';
-import { placeHash } from './place-hash.ts';
+import { CornerNumbers } from './corner-numbers.ts';
 
 export interface Weld {
   mesh: Mesh;
@@ -7,22 +7,11 @@ export interface Weld {
   mergedCount: number;
 }
 
-/** Marks a free slot, and a vertex not looked up yet. */
-const NONE = 0xffffffff;
-
 /** A closed mesh written as loose triangles has each vertex six times; a little room is left for others. */
 const LOOSE_SHARE = 5.5;
 
-/** An open-addressing table from coordinates to a vertex number. Vertices are numbered as they are first met. */
-interface Table {
-  /** Coordinates of the numbered vertices, as float bits. */
-  bits: Int32Array;
-  count: number;
-  /** Lookups so far. */
-  asked: number;
-  /** Vertex number per slot; a power of two of them. */
-  slots: Uint32Array;
-}
+/** Room for the places of so many loose triangles. */
+export const roomForLoose = (triangles: number): number => (triangles * 3) / LOOSE_SHARE;
 
 /**
  * Joins vertices with equal coordinates (bit for bit, but −0 equals 0) and drops those no triangle uses.
@@ -30,11 +19,7 @@ interface Table {
  */
 export function weld(mesh: Mesh): Weld {
   const src = new Int32Array(mesh.positions.buffer, mesh.positions.byteOffset, mesh.positions.length);
-  const loose = isLoose(mesh);
-  const table = newTable(loose ? src.length / 3 / LOOSE_SHARE : src.length / 3);
-  const triangles = loose ? weldLoose(table, src) : weldIndexed(table, src, mesh.triangles);
-  const positions = new Float32Array(table.bits.slice(0, table.count * 3).buffer);
-  return { mesh: { positions, triangles }, mergedCount: table.asked - table.count };
+  return isLoose(mesh) ? weldLoose(src) : weldIndexed(src, mesh.triangles);
 }
 
 /** True where every triangle has three vertices of its own, in order. */
@@ -44,70 +29,76 @@ function isLoose({ positions, triangles }: Mesh): boolean {
   return true;
 }
 
-function weldLoose(table: Table, src: Int32Array): Uint32Array {
-  const welded = new Uint32Array(src.length / 3);
-  for (let i = 0; i < welded.length; i++) welded[i] = idOf(table, src, i * 3);
-  return welded;
+function weldLoose(src: Int32Array): Weld {
+  const triangles = new Uint32Array(src.length / 3);
+  const numbers = new CornerNumbers(roomForLoose(triangles.length / 3));
+  numbers.number(src, triangles.length, triangles, 0);
+  return {
+    mesh: { positions: numbers.positions(), triangles },
+    mergedCount: triangles.length - numbers.count,
+  };
 }
+
+/** Corners taken in one go. */
+const SLICE = 1 << 14;
 
 /** Each vertex is looked up once, however many triangles share it. */
-function weldIndexed(table: Table, src: Int32Array, triangles: Uint32Array): Uint32Array {
+function weldIndexed(src: Int32Array, triangles: Uint32Array): Weld {
+  const numbers = new CornerNumbers(src.length / 3);
   const welded = new Uint32Array(triangles.length);
-  const known = new Uint32Array(src.length / 3).fill(NONE);
-  for (let i = 0; i < triangles.length; i++) {
-    const vertex = triangles[i];
-    if (known[vertex] === NONE) known[vertex] = idOf(table, src, vertex * 3);
-    welded[i] = known[vertex];
+  /** One more than each vertex's new number. */
+  const known = new Uint32Array(src.length / 3);
+  const met = new Uint32Array(SLICE);
+  const bits = new Int32Array(SLICE * 3);
+  const ids = new Uint32Array(SLICE);
+  let asked = 0;
+  for (let from = 0; from < triangles.length; from += SLICE) {
+    const to = Math.min(triangles.length, from + SLICE);
+    const count = meet(src, triangles, from, to, known, met, bits);
+    numbers.number(bits, count, ids, 0);
+    renumber(triangles, from, to, known, met, ids, count, welded);
+    asked += count;
   }
-  return welded;
+  return {
+    mesh: { positions: numbers.positions(), triangles: welded },
+    mergedCount: asked - numbers.count,
+  };
 }
 
-function newTable(room: number): Table {
-  const atLeast = Math.max(64, Math.ceil(room));
-  return { bits: new Int32Array(atLeast * 3), count: 0, asked: 0, slots: freeSlots(atLeast) };
+/** Notes the vertices that corners use for the first time, with their coordinates. @returns how many. */
+function meet(
+  src: Int32Array,
+  triangles: Uint32Array,
+  from: number,
+  to: number,
+  known: Uint32Array,
+  met: Uint32Array,
+  bits: Int32Array,
+): number {
+  let count = 0;
+  for (let i = from; i < to; i++) {
+    const v = triangles[i];
+    if (known[v] !== 0) continue;
+    known[v] = 1;
+    met[count] = v;
+    bits[count * 3] = src[v * 3];
+    bits[count * 3 + 1] = src[v * 3 + 1];
+    bits[count * 3 + 2] = src[v * 3 + 2];
+    count++;
+  }
+  return count;
 }
 
-/** At least two slots for every vertex, so that probes stay short. */
-const freeSlots = (room: number): Uint32Array =>
-  new Uint32Array(2 ** Math.ceil(Math.log2(room * 2))).fill(NONE);
-
-/** Number of the vertex whose coordinates start at `src[at]`, new if its coordinates are. */
-function idOf(table: Table, src: Int32Array, at: number): number {
-  const { bits, slots } = table;
-  table.asked++;
-  const x = src[at];
-  const y = src[at + 1];
-  const z = src[at + 2];
-  const mask = slots.length - 1;
-  let slot = placeHash(x, y, z) & mask;
-  for (let id = slots[slot]; id !== NONE; id = slots[slot]) {
-    const k = id * 3;
-    if (sameNumber(bits[k], x) && sameNumber(bits[k + 1], y) && sameNumber(bits[k + 2], z)) return id;
-    slot = (slot + 1) & mask;
-  }
-  const id = table.count++;
-  slots[slot] = id;
-  bits[id * 3] = x;
-  bits[id * 3 + 1] = y;
-  bits[id * 3 + 2] = z;
-  if (table.count * 3 === bits.length) grow(table);
-  return id;
-}
-
-/** Equal as floats given their bits: shifting the sign out tells the two zeros. */
-const sameNumber = (a: number, b: number): boolean => a === b || (a | b) << 1 === 0;
-
-function grow(table: Table): void {
-  const { count } = table;
-  const bits = new Int32Array(table.bits.length * 2);
-  bits.set(table.bits);
-  const slots = freeSlots(count * 2);
-  const mask = slots.length - 1;
-  for (let id = 0; id < count; id++) {
-    let slot = placeHash(bits[id * 3], bits[id * 3 + 1], bits[id * 3 + 2]) & mask;
-    while (slots[slot] !== NONE) slot = (slot + 1) & mask;
-    slots[slot] = id;
-  }
-  table.bits = bits;
-  table.slots = slots;
+function renumber(
+  triangles: Uint32Array,
+  from: number,
+  to: number,
+  known: Uint32Array,
+  met: Uint32Array,
+  ids: Uint32Array,
+  count: number,
+  welded: Uint32Array,
+): void {
+  for (let k = 0; k < count; k++) known[met[k]] = ids[k] + 1;
+  for (let i = from; i < to; i++) welded[i] = known[triangles[i]] - 1;
 }

@@ -1,11 +1,12 @@
-import { extname } from 'node:path';
 import { type Transferable, Worker } from 'node:worker_threads';
 import type { SpawnKernel } from '../kernel-worker.ts';
 
-/** A thread of the command line's with a kernel of its own. It keeps no process alive but for a task. */
+/**
+ * A thread of the command line's with a kernel of its own. It keeps no process alive but for a task. Its code is there
+ * in the bundle alone, beside all else: threads load no TypeScript.
+ */
 export const inNode: SpawnKernel = (say) => {
-  // The bundle keeps the entry beside the code that asks for it, as the sources do.
-  const worker = new Worker(new URL(`./kernel-entry${extname(import.meta.filename)}`, import.meta.url));
+  const worker = new Worker(new URL('./kernel-entry.js', import.meta.url));
   worker.unref();
   worker.on('message', (answer) => {
     worker.unref();

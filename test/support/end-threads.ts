@@ -1,5 +1,0 @@
-import { isMainThread } from 'node:worker_threads';
-
-/** Loaded before a program (`--import`), and so before each of its threads: those end at once. */
-
-if (!isMainThread) process.exit(1);
