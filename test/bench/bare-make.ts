@@ -1,15 +1,12 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Manifold } from 'manifold-3d';
-import { closedBody, makeJoint } from '../../src/joint/joint.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
-import { fromFrame, plane, planeFrame, toFrame } from '../../src/math/plane.ts';
-import { pegOf } from '../support/seam-fixture.ts';
-import { threePegJob } from './bench-job.ts';
-import { kernelOpen, kernelSolid, looseCorners } from './kernel-reference.ts';
+import type { Job } from '../../src/model/job.ts';
+import { bodiesOfPegs, kernelOpen, looseCorners } from './kernel-reference.ts';
 
 /**
- * `bare-make.ts FIGURE.stl DIR`: what `make` is compared with, the plainest script that does the same by the
+ * `bare-make.ts JOB.json DIR`: what `make` is compared with, the plainest script that does the same by the
  * kernel alone: read, merge, construct, split, union of three pegs, difference of three sockets, two STL files.
  */
 
@@ -24,23 +21,13 @@ function stlOf(solid: Manifold): Uint8Array {
   return bytes;
 }
 
-const [figure, folder] = process.argv.slice(2);
+const [path, folder] = process.argv.slice(2);
+const job: Job = JSON.parse(readFileSync(path, 'utf8'));
 const kernel = await loadKernel();
-const whole = kernelOpen(kernel, looseCorners(new Uint8Array(readFileSync(figure))));
-const [seam] = threePegJob().seams;
+const whole = kernelOpen(kernel, looseCorners(new Uint8Array(readFileSync(job.sculpt.file))));
+const [seam] = job.seams;
 const [front, back] = whole.splitByPlane([...seam.plane.normal], seam.plane.offsetMm);
-const seamFrame = planeFrame(plane(seam.plane.normal, seam.plane.offsetMm));
-const bodies = (role: 'peg' | 'socket') =>
-  seam.pegs.map((peg, pegIndex) => {
-    if (peg.at === 'auto') throw new Error('the bench places its pegs itself');
-    const foot = fromFrame(seamFrame, toFrame(seamFrame, peg.at));
-    const seat = { seamId: seam.id, pegIndex, pegOn: seam.pegOn, seamFrame, foot };
-    const sizes = pegOf({ ...peg, at: peg.at } as Parameters<typeof pegOf>[0]);
-    return kernelSolid(kernel, closedBody(makeJoint(seat, sizes, role), 1));
-  });
 const [pegged, socketed] = seam.pegOn === 'back' ? [back, front] : [front, back];
-writeFileSync(join(folder, 'pegged.stl'), stlOf(kernel.Manifold.union([pegged, ...bodies('peg')])));
-writeFileSync(
-  join(folder, 'socketed.stl'),
-  stlOf(kernel.Manifold.difference([socketed, ...bodies('socket')])),
-);
+const [pegs, sockets] = [bodiesOfPegs(kernel, seam, 'peg'), bodiesOfPegs(kernel, seam, 'socket')];
+writeFileSync(join(folder, 'pegged.stl'), stlOf(kernel.Manifold.union([pegged, ...pegs])));
+writeFileSync(join(folder, 'socketed.stl'), stlOf(kernel.Manifold.difference([socketed, ...sockets])));

@@ -1,34 +1,44 @@
+import { readFileSync } from 'node:fs';
 import { memorySource } from '../../src/io/bytes/source.ts';
-import { closedBody } from '../../src/joint/joint.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
-import { cutStep, wholePart } from '../../src/pipeline/cut-step.ts';
-import { jointStep } from '../../src/pipeline/joint-step.ts';
+import type { Job } from '../../src/model/job.ts';
+import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
-import { threePegJob } from './bench-job.ts';
 import { bytesOf } from './figures.ts';
-import { kernelJoin, kernelSolid, kernelSplit } from './kernel-reference.ts';
+import { bodiesOfPegs, kernelJoin, kernelOpen, kernelSplit, looseCorners } from './kernel-reference.ts';
 
-/** `cold.ts FIGURE.stl`: prints the ms of this process's very first cut with three pegs, and of the kernel's after it. */
+/**
+ * `cold.ts ours|theirs JOB.json`: prints the ms that a process which has done nothing before takes to open the job's
+ * figure, bytes to ready to cut, and then to cut it and set in its pegs; with the engine or with the raw kernel.
+ */
 
-const silent = () => {};
+const [who, path] = process.argv.slice(2);
+const job: Job = JSON.parse(readFileSync(path, 'utf8'));
+const bytes = bytesOf(job.sculpt.file);
 const kernel = await loadKernel();
-const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(process.argv[2])), {
-  unit: 'mm',
-  scale: 1,
-});
-const job = threePegJob();
-const start = performance.now();
-const cut = cutStep(kernel, job, sculpt, wholePart(sculpt), new Map(), silent);
-const { seams } = await jointStep(onlyHere(kernel), job, cut, sculpt.originMm, new Map(), silent);
-const ours = performance.now() - start;
 
-const whole = kernelSolid(kernel, sculpt.mesh);
-const bodies = (role: 'pegJoint' | 'socketJoint') =>
-  seams[0].pegs.map((peg) => kernelSolid(kernel, closedBody(peg[role], 1)));
-const [pegs, sockets] = [bodies('pegJoint'), bodies('socketJoint')];
-const { normal, offsetMm } = job.seams[0].plane;
-const again = performance.now();
-const [front, back] = kernelSplit(whole, normal, offsetMm);
-kernelJoin(kernel, front, back, pegs, sockets);
-console.log(JSON.stringify({ ours, theirs: performance.now() - again }));
+async function ours(): Promise<number[]> {
+  const start = performance.now();
+  const sculpt = await openSculpt(memorySource('figure.stl', bytes), { unit: 'mm', scale: 1 });
+  const opened = performance.now();
+  const { evaluation } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
+  // Measuring gaps and walls is no part of what the kernel does.
+  return [opened - start, evaluation.timingsMs.cut + evaluation.timingsMs.joint];
+}
+
+function theirs(): number[] {
+  const start = performance.now();
+  const whole = kernelOpen(kernel, looseCorners(bytes));
+  const opened = performance.now();
+  const [seam] = job.seams;
+  const [pegs, sockets] = [bodiesOfPegs(kernel, seam, 'peg'), bodiesOfPegs(kernel, seam, 'socket')];
+  const made = performance.now();
+  const [front, back] = kernelSplit(whole, seam.plane.normal, seam.plane.offsetMm);
+  const [pegged, socketed] = seam.pegOn === 'back' ? [back, front] : [front, back];
+  kernelJoin(kernel, socketed, pegged, pegs, sockets);
+  return [opened - start, performance.now() - made];
+}
+
+const [open, cut] = who === 'ours' ? await ours() : theirs();
+console.log(JSON.stringify({ open, cut }));

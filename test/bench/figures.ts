@@ -13,6 +13,7 @@ import type { Sculpt } from '../../src/pipeline/sculpt.ts';
 import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
 import { jobOf } from '../support/job.ts';
 import { threePegJob } from './bench-job.ts';
+import { looseCorners } from './kernel-reference.ts';
 
 /** Figures are made once and kept here. */
 const cache = join(tmpdir(), 'pegwright-bench');
@@ -22,6 +23,8 @@ export interface BenchFigure {
   name: string;
   path: string;
   jobFor(kernel: Kernel, sculpt: Sculpt): Promise<(shift: number) => Job>;
+  /** The same cut with three pegs that are still to be placed. */
+  autoJob(): Job;
 }
 
 export const bytesOf = (path: string): Uint8Array => new Uint8Array(readFileSync(path));
@@ -33,7 +36,7 @@ export function heron(triangles: number): BenchFigure {
     mkdirSync(cache, { recursive: true });
     writeFileSync(path, writeStlBinary(buildHeron({ triangles }), [0, 0, 0]));
   }
-  return { name: 'heron', path, jobFor: async () => threePegJob };
+  return { name: 'heron', path, jobFor: async () => threePegJob, autoJob: unplaced };
 }
 
 /** The scanned armadillo, 200 mm high, every triangle divided into four `times` over; null where the package cannot be had. */
@@ -58,23 +61,43 @@ export function armadillo(times: number): BenchFigure | null {
     mkdirSync(cache, { recursive: true });
     writeFileSync(path, writeStlBinary({ ...fine, positions: Float32Array.from(fine.positions) }, [0, 0, 0]));
   }
-  return { name: 'armadillo', path, jobFor: middleJob };
+  return { name: 'armadillo', path, jobFor: middleJob, autoJob: () => autoAcross(middleOf(path)) };
+}
+
+const AUTO: Peg = { kind: 'taper', at: 'auto', widthMm: 6, heightMm: 6, lengthMm: 6 };
+
+/** The demo's seam with three pegs that are to be placed. */
+function unplaced(): Job {
+  const job = threePegJob();
+  return { ...job, seams: job.seams.map((seam) => ({ ...seam, pegs: [AUTO, AUTO, AUTO] })) };
+}
+
+/** A level cut (y up) with three pegs that are to be placed. */
+const autoAcross = (offsetMm: number): Job =>
+  jobOf([{ normal: [0, 1, 0], offsetMm, pegs: [AUTO, AUTO, AUTO] }]);
+
+/** The middle of a figure's height (y up), mm. */
+function middleOf(path: string): number {
+  const corners = looseCorners(bytesOf(path));
+  let [low, high] = [Infinity, -Infinity];
+  for (let i = 1; i < corners.length; i += 3) {
+    low = Math.min(low, corners[i]);
+    high = Math.max(high, corners[i]);
+  }
+  return (low + high) / 2;
 }
 
 /** A level cut (y up) through the middle, three pegs where and as large as the engine would have them. */
 async function middleJob(kernel: Kernel, sculpt: Sculpt): Promise<(shift: number) => Job> {
   const { min, max } = sculpt.boundsMm;
   const seam = { normal: [0, 1, 0] as const, offsetMm: (min[1] + max[1]) / 2 };
-  const auto: Peg = { kind: 'taper', at: 'auto', widthMm: 6, heightMm: 6, lengthMm: 6 };
-  const { evaluation } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(
-    jobOf([{ ...seam, pegs: [auto, auto, auto] }]),
-  );
+  const { evaluation } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(autoAcross(seam.offsetMm));
   const places = evaluation.seams[0].pegs.map(({ peg }) => peg.at);
   return (shift) =>
     jobOf([
       {
         ...seam,
-        pegs: places.map((at, i): Peg => ({ ...auto, at: i === 0 ? [at[0] + shift, at[1], at[2]] : at })),
+        pegs: places.map((at, i): Peg => ({ ...AUTO, at: i === 0 ? [at[0] + shift, at[1], at[2]] : at })),
       },
     ]);
 }

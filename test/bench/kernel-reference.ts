@@ -1,6 +1,10 @@
 import type { Manifold } from 'manifold-3d';
+import { closedBody, makeJoint } from '../../src/joint/joint.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
+import { fromFrame, plane, planeFrame, toFrame } from '../../src/math/plane.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
+import type { Seam } from '../../src/model/job.ts';
+import { pegOf } from '../support/seam-fixture.ts';
 
 /** The same work done by the raw kernel, step by step: what every figure is compared with. */
 
@@ -62,4 +66,16 @@ export function looseCorners(bytes: Uint8Array): Float32Array {
     for (let k = 0; k < 9; k++) corners[t * 9 + k] = view.getFloat32(84 + t * 50 + 12 + k * 4, true);
   }
   return corners;
+}
+
+/** The bodies of a seam's pegs or sockets, all of which have a place. */
+export function bodiesOfPegs(kernel: Kernel, seam: Seam, role: 'peg' | 'socket'): Manifold[] {
+  const seamFrame = planeFrame(plane(seam.plane.normal, seam.plane.offsetMm));
+  return seam.pegs.map((peg, pegIndex) => {
+    if (peg.at === 'auto') throw new Error('a peg is to be placed');
+    const foot = fromFrame(seamFrame, toFrame(seamFrame, peg.at));
+    const seat = { seamId: seam.id, pegIndex, pegOn: seam.pegOn, seamFrame, foot };
+    const sizes = pegOf({ ...peg, at: peg.at } as Parameters<typeof pegOf>[0]);
+    return kernelSolid(kernel, closedBody(makeJoint(seat, sizes, role), 1));
+  });
 }

@@ -8,16 +8,16 @@ import { engineRows, type OwnTimes } from './engine-rows.ts';
 import { armadillo, type BenchFigure, bytesOf, heron } from './figures.ts';
 import { pageRows } from './page-rows.ts';
 import { peerRows } from './peers.ts';
-import { bigMakeRows, coldRow, makeRows } from './process-rows.ts';
+import { bigMakeRows, bundleScripts, coldRows, startRow } from './process-rows.ts';
 import { type Row, row, TABLE_HEAD, tableLine } from './row.ts';
 
 /**
- * `npm run bench [-- --only engine,armadillo,peers,cold,make,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
+ * `npm run bench [-- --only engine,armadillo,peers,cold,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
  * the engine against the raw kernel and others on the same meshes. All of it takes about an hour on two slow
  * cores, most of that the kernel's. What it prints is kept in `MEASURED.md`.
  */
 
-const PARTS = ['engine', 'armadillo', 'peers', 'cold', 'make', 'big', 'page'];
+const PARTS = ['engine', 'armadillo', 'peers', 'cold', 'big', 'page'];
 const { values } = parseArgs({
   options: {
     only: { type: 'string', default: PARTS.join() },
@@ -99,8 +99,11 @@ if (wanted.has('peers')) {
   const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });
   tell(...(await peerRows(kernel, sculpt, threePegJob(), figure.name, runs)));
 }
-if (wanted.has('cold')) tell(coldRow(heron(MAKE_TRIANGLES), runs));
-if (wanted.has('make')) tell(...makeRows(heron(MAKE_TRIANGLES), runs));
+if (wanted.has('cold') || wanted.has('big')) await bundleScripts();
+if (wanted.has('cold')) {
+  tell(startRow(runs));
+  for (const figure of [heron(MAKE_TRIANGLES), armadillo(2)]) if (figure) tell(...coldRows(figure, runs));
+}
 if (wanted.has('big'))
   tell(...bigMakeRows(heron(7_800_000), 4096), ...bigMakeRows(heron(HUGE_TRIANGLES), null));
 if (wanted.has('page')) tell(...(await pageRows(heron(MAKE_TRIANGLES), runs)));
