@@ -1,7 +1,8 @@
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
 import { build } from 'vite';
 import type { Job, Peg } from '../../src/model/job.ts';
 import { threePegJob } from './bench-job.ts';
@@ -141,6 +142,35 @@ export const startRow = (runs: number): Row =>
       atMost: 250,
     });
   });
+
+/** How long `npm start` takes until the page is answered, built before. */
+export async function serverRow(runs: number): Promise<Row> {
+  execFileSync(process.execPath, [at('app/start.mjs'), '--build-only'], { stdio: 'ignore' });
+  const times: number[] = [];
+  for (let turn = 0; turn < runs; turn++) times.push(await msToAnswer());
+  return row('cold: npm start to a page that is answered', { name: 'none', triangles: 0 }, median(times), {
+    atMost: 5000,
+  });
+}
+
+async function msToAnswer(): Promise<number> {
+  const start = performance.now();
+  const server = spawn('npm', ['start'], { cwd: root, detached: true, stdio: ['ignore', 'pipe', 'inherit'] });
+  try {
+    let printed = '';
+    for await (const text of server.stdout.setEncoding('utf8')) {
+      printed += stripVTControlCharacters(text);
+      const [url] = /http:\/\/localhost:\d+\//.exec(printed) ?? [];
+      if (!url) continue;
+      await (await fetch(url)).text();
+      return performance.now() - start;
+    }
+    throw new Error(`npm start ended: ${printed.slice(-400)}`);
+  } finally {
+    // npm has the server as a child of its own.
+    if (server.pid) process.kill(-server.pid);
+  }
+}
 
 /** One run of `make` on a figure too big to repeat: that it goes through, how long, and in how much memory. */
 export const bigMakeRows = (figure: BenchFigure, limitMB: number | null): Row[] =>

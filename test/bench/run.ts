@@ -8,7 +8,7 @@ import { engineRows, type OwnTimes } from './engine-rows.ts';
 import { armadillo, type BenchFigure, bytesOf, heron } from './figures.ts';
 import { pageRows } from './page-rows.ts';
 import { peerRows } from './peers.ts';
-import { bigMakeRows, bundleScripts, coldRows, startRow } from './process-rows.ts';
+import { bigMakeRows, bundleScripts, coldRows, serverRow, startRow } from './process-rows.ts';
 import { type Row, row, TABLE_HEAD, tableLine } from './row.ts';
 
 /**
@@ -101,7 +101,7 @@ if (wanted.has('peers')) {
 }
 if (wanted.has('cold') || wanted.has('big')) await bundleScripts();
 if (wanted.has('cold')) {
-  tell(startRow(runs));
+  tell(startRow(runs), await serverRow(runs));
   for (const figure of [heron(MAKE_TRIANGLES), armadillo(2)]) if (figure) tell(...coldRows(figure, runs));
 }
 if (wanted.has('big'))
