@@ -4,7 +4,7 @@ import { notice } from '../src/index.ts';
 import { StartCard } from './bench/StartCard.tsx';
 import { Fields } from './panels/Fields.tsx';
 import { Findings } from './panels/Findings.tsx';
-import { SeamList } from './panels/SeamList.tsx';
+import { PartTree } from './panels/PartTree.tsx';
 import { Sheets } from './panels/Sheets.tsx';
 import { StatusLine } from './panels/StatusLine.tsx';
 import { TopBar } from './panels/TopBar.tsx';
@@ -45,7 +45,7 @@ export function App() {
         <TopBar />
         <main>
           <div className="left">
-            <SeamList />
+            <PartTree />
             <Fields />
             <Findings />
           </div>

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect, test } from '@playwright/test';
 import { buildHeron } from '../src/demo/heron.ts';
 import { writeStlBinary } from '../src/io/stl/write.ts';
-import { clickWhenThere, openBench, savedJob, settled } from './bench-page.ts';
+import { clickWhenThere, openBare, savedJob, settled } from './bench-page.ts';
 
 let folder = '';
 let figure = '';
@@ -28,7 +28,7 @@ test('0.9 million triangles: opened, cut and pegged; cancelled half-way without 
     const { origin, protocol } = new URL(request.url());
     if (origin !== baseURL && !['blob:', 'data:'].includes(protocol)) strangers.push(request.url());
   });
-  await openBench(page);
+  await openBare(page);
 
   // Reading, cutting and pegging, up to the finished parts.
   const chooser = page.waitForEvent('filechooser');

@@ -1,12 +1,12 @@
 import { expect, type Page, test } from '@playwright/test';
 import { glb, gltfDraft, threeMf } from '../test/support/scene-files.ts';
 import { box, fanned, frustum } from '../test/support/simple-solids.ts';
-import { drop, kept, openBench, savedJob, settled } from './bench-page.ts';
+import { drop, kept, openBare, openBench, savedJob, settled } from './bench-page.ts';
 import { ball, brokenBall, stlFile } from './figure-files.ts';
 
 interface SavedSculpt {
   sculpt: { file: string; also?: string[]; unit: string; scale: number; turn?: number[]; mend?: object[] };
-  seams: { plane: { normal: number[]; offsetMm: number } }[];
+  seams: { by: { kind: string; normal: number[]; offsetMm: number } }[];
 }
 const jobNow = async (page: Page) => (await savedJob(page)) as SavedSculpt;
 
@@ -29,7 +29,7 @@ async function markFromMiddle(page: Page): Promise<number> {
 test('a broken file is dropped, reported, visited and mended, and its mending undone and redone', async ({
   page,
 }) => {
-  await openBench(page);
+  await openBare(page);
   await drop(page, [{ name: 'broken.stl', buffer: stlFile(brokenBall(30)) }]);
   await expect(page.getByTestId('status')).toContainText('broken.stl');
   await expect(page.getByTestId('soundness')).toContainText('cannot be cut');
@@ -79,14 +79,14 @@ test('a broken file is dropped, reported, visited and mended, and its mending un
   const { sculpt, seams } = await jobNow(page);
   expect(sculpt.scale).toBeGreaterThan(2);
   await expect(page.getByTestId('status')).toContainText('180.0 mm');
-  expect(seams[0].plane.offsetMm).toBeCloseTo(filled.seams[0].plane.offsetMm * sculpt.scale, 6);
+  expect(seams[0].by.offsetMm).toBeCloseTo(filled.seams[0].by.offsetMm * sculpt.scale, 6);
 
   await page.getByRole('button', { name: 'Take back: Fill holes flat' }).click();
   await expect(page.getByTestId('soundness')).toContainText('cannot be cut');
 });
 
 test('specks are dropped and a new skin is priced before it is put on', async ({ page }) => {
-  await openBench(page);
+  await openBare(page);
   await drop(page, [{ name: 'broken.stl', buffer: stlFile(brokenBall(30)) }]);
   await page.getByRole('button', { name: 'Drop specks…' }).click();
   await page.getByRole('button', { name: 'Try it' }).click();
@@ -119,7 +119,7 @@ test('several files dropped together are one figure, kept together until the nex
   page,
   context,
 }) => {
-  await openBench(page);
+  await openBare(page);
   const files = ['left', 'right'].map((name, i) => ({
     name: `${name}.stl`,
     buffer: stlFile({ ...ball(20), positions: ball(20).positions.map((v, k) => (k % 3 ? v : v + i * 30)) }),
@@ -152,7 +152,7 @@ test('several files dropped together are one figure, kept together until the nex
 });
 
 test('a GLB, a glTF with its buffer and a 3MF open with the unit they declare', async ({ page }) => {
-  await openBench(page);
+  await openBare(page);
   await drop(page, [{ name: 'tower.glb', buffer: Buffer.from(glb(gltfDraft(frustum(40, 20, 90)))) }]);
   await expect(page.getByTestId('status')).toContainText('tower.glb');
   await settled(page);
@@ -177,7 +177,7 @@ test('a GLB, a glTF with its buffer and a 3MF open with the unit they declare', 
 });
 
 test('a figure in metres is proposed as such, and stood the other way up', async ({ page }) => {
-  await openBench(page);
+  await openBare(page);
   await drop(page, [{ name: 'person.stl', buffer: stlFile(fanned(box([0, 0, 0], [0.4, 0.3, 1.8]))) }]);
   await expect(page.getByTestId('unit-advice')).toContainText('metres');
   expect((await jobNow(page)).sculpt.unit).toBe('mm');
@@ -195,15 +195,15 @@ test('a figure in metres is proposed as such, and stood the other way up', async
   await sound(page);
   const turned = await jobNow(page);
   expect(turned.sculpt.turn?.[0]).toBeCloseTo(Math.SQRT1_2, 9);
-  expect(before.seams[0].plane).toEqual({ normal: [0, 0, 1], offsetMm: 900 });
-  expect(turned.seams[0].plane).toEqual({ normal: [0, -1, 0], offsetMm: 900 });
+  expect(before.seams[0].by).toEqual({ kind: 'plane', normal: [0, 0, 1], offsetMm: 900 });
+  expect(turned.seams[0].by).toEqual({ kind: 'plane', normal: [0, -1, 0], offsetMm: 900 });
   await page.getByRole('button', { name: 'Undo' }).click();
   await sound(page);
   expect(await jobNow(page)).toEqual(before);
 });
 
 test('a tilted block is stood on the bed', async ({ page }) => {
-  await openBench(page);
+  await openBare(page);
   const tilt = (15 * Math.PI) / 180;
   const solid = box([-10, -10, 0], [10, 10, 45]);
   const vertices = solid.vertices.map(([x, y, z]): [number, number, number] => [

@@ -2,16 +2,14 @@ import { expect, test } from '@playwright/test';
 import { joinMeshes } from '../src/mend/bodies.ts';
 import { moved } from '../test/support/simple-solids.ts';
 import { isClosedStl } from '../test/support/stl-check.ts';
-import { bytesOf, drop, openBench, settled } from './bench-page.ts';
+import { bytesOf, openFigure, settled } from './bench-page.ts';
 import { ball, stlFile } from './figure-files.ts';
 
 test('shells that overlap are told, keep parts from being called proved, and lead to uniting', async ({
   page,
 }) => {
-  await openBench(page);
   const two = joinMeshes([ball(20), moved(ball(18), [12, 0, 3])]);
-  await drop(page, [{ name: 'two.stl', buffer: stlFile(two) }]);
-  await settled(page);
+  await openFigure(page, 'two.stl', stlFile(two));
   const told = page.locator('.finding', { hasText: 'Shells of the sculpt overlap in 1 place' });
   await expect(told).toBeVisible();
   await expect(
@@ -32,9 +30,7 @@ test('shells that overlap are told, keep parts from being called proved, and lea
 test('parts of a figure far out are saved where the file holds them, which the export says first', async ({
   page,
 }) => {
-  await openBench(page);
-  await drop(page, [{ name: 'far.stl', buffer: stlFile(moved(ball(20), [400_000, 0, 0])) }]);
-  await settled(page);
+  await openFigure(page, 'far.stl', stlFile(moved(ball(20), [400_000, 0, 0])));
   await expect(page.locator('.finding', { hasText: 'known in steps of' })).toBeVisible();
   await expect(page.locator('.finding', { hasText: 'written moved by' })).toBeVisible();
   await page.getByRole('button', { name: 'Export…' }).click();

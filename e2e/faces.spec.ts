@@ -1,22 +1,21 @@
 import { expect, type Page, test } from '@playwright/test';
 import { freshJob } from '../app/state/new-seam.ts';
-import { type Job, PROCESSES } from '../src/index.ts';
+import { type Job, PROCESSES, planeSeam } from '../src/index.ts';
 import { box, fanned, legged, together } from '../test/support/simple-solids.ts';
-import { drop, openBench, savedJob, settled } from './bench-page.ts';
+import { drop, openBare, savedJob, settled } from './bench-page.ts';
 import { stlFile } from './figure-files.ts';
 
 const bounds = { min: [-30, -30, -30], max: [30, 30, 30] } as const;
 
-/** A job for `file` with one level seam at `offsetMm`, and the pegs it asks for. */
-function levelSeam(file: string, offsetMm: number, pegs: Job['seams'][0]['pegs']): Job {
+/** A job for `file` with one level seam at `offsetMm`, and the joints it asks for. */
+function levelSeam(file: string, offsetMm: number, joints: Job['seams'][0]['joints']): Job {
   const job = freshJob({ file, unit: 'mm', scale: 1 }, bounds, PROCESSES[0].process);
   const names = { front: 'upper', back: 'lower' };
-  const plane = { normal: [0, 0, 1] as const, offsetMm };
-  return { ...job, seams: [{ ...job.seams[0], plane, names, pegs }] };
+  return { ...job, seams: [{ ...job.seams[0], by: planeSeam([0, 0, 1], offsetMm), names, joints }] };
 }
 
 async function openJob(page: Page, job: Job, stl: Buffer): Promise<void> {
-  await openBench(page);
+  await openBare(page);
   await drop(page, [
     { name: job.sculpt.file, buffer: stl },
     { name: 'asked.json', buffer: Buffer.from(JSON.stringify(job)) },
@@ -28,7 +27,7 @@ test('a seam between two bodies is told in words, and nothing stands as if all w
   page,
 }) => {
   const apart = together(fanned(box([-9, -9, -20], [9, 9, -2])), fanned(box([-9, -9, 2], [9, 9, 20])));
-  await openJob(page, levelSeam('apart.stl', 0, [{ kind: 'taper', at: 'auto' }]), stlFile(apart));
+  await openJob(page, levelSeam('apart.stl', 0, [{ id: 'a', kind: 'taper', at: 'auto' }]), stlFile(apart));
   await expect(page.getByTestId('face-drawing')).toContainText('meets no face');
   const told = page.locator('.finding', { hasText: '1 peg could not be placed' });
   await expect(told).toBeVisible();
@@ -44,17 +43,17 @@ test('a seam between two bodies is told in words, and nothing stands as if all w
 });
 
 test('a face that got no peg leads to a peg on each face, which undo takes back', async ({ page }) => {
-  const peg = { kind: 'taper', at: [-25, 0, -8], widthMm: 4, heightMm: 4, lengthMm: 4 } as const;
+  const peg = { id: 'a', kind: 'taper', at: [-25, 0, -8], widthMm: 4, heightMm: 4, lengthMm: 4 } as const;
   await openJob(page, levelSeam('legs.stl', -8, [peg]), stlFile(legged()));
   await settled(page);
   const bare = page.locator('.finding', { hasText: 'This seam makes 2 faces, and 1 of them has no peg' });
   await expect(bare).toBeVisible();
-  const pegs = async () => ((await savedJob(page)) as Job).seams[0].pegs;
+  const pegs = async () => ((await savedJob(page)) as Job).seams[0].joints;
   await page.getByRole('button', { name: 'Peg on each face', exact: true }).click();
   await settled(page);
   await expect(bare).toHaveCount(0);
   await expect(page.getByTestId(/^face-peg-\d+$/)).toHaveCount(2);
-  expect(await pegs()).toEqual([peg, expect.objectContaining({ kind: 'taper' })]);
+  expect(await pegs()).toEqual([peg, expect.objectContaining({ id: 'b', kind: 'taper' })]);
   await page.getByRole('button', { name: 'Undo' }).click();
   await settled(page);
   await expect(bare).toBeVisible();

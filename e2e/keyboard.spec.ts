@@ -77,8 +77,10 @@ test('a peg of no given width that is dragged beside another does not grow into 
   const from = { x: middle.x + middle.width / 2, y: middle.y + middle.height / 2 };
   await drag(page, from, { x: -12 * pxPerMm, y: 0 });
   await settled(page);
-  const job = (await savedJob(page)) as { seams: { pegs: { at: 'auto' | number[]; widthMm?: number }[] }[] };
-  const [, moved] = job.seams[0].pegs;
+  const job = (await savedJob(page)) as {
+    seams: { joints: { at: 'auto' | number[]; widthMm?: number }[] }[];
+  };
+  const [, moved] = job.seams[0].joints;
   expect(moved.at).not.toBe('auto');
   expect(moved.widthMm).toBeUndefined();
   await expect(page.locator('.finding', { hasText: 'runs into peg' })).toHaveCount(0);

@@ -1,5 +1,6 @@
 import { expect, type Locator, type Page, test } from '@playwright/test';
-import { openBench, settled } from './bench-page.ts';
+import { openBench, openFigure, settled } from './bench-page.ts';
+import { blockStl } from './figure-files.ts';
 
 const LONG = 'Keeper'.repeat(13).concat('XY');
 
@@ -75,7 +76,7 @@ test('long names push nothing off the screen, and can be read whole', async ({ p
 
 test('a narrow window is one column: figure, drawings, findings, and export works', async ({ page }) => {
   await page.setViewportSize({ width: 390, height: 844 });
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   await expectNothingOutside(page);
   const tops = await Promise.all(
     ['bench', 'face-drawing', 'section-drawing'].map(
@@ -102,7 +103,7 @@ test('a narrow window is one column: figure, drawings, findings, and export work
 
 test('the newest seam and its error stay in sight in a full list', async ({ page }) => {
   await page.setViewportSize({ width: 1024, height: 768 });
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   const list = page.locator('.seam-list');
   for (let seam = 2; seam <= 5; seam++) {
     await list.getByRole('button', { name: 'Add seam' }).click();
@@ -126,7 +127,7 @@ test('the newest seam and its error stay in sight in a full list', async ({ page
 });
 
 test('Fit brings parts that are pulled apart back into view', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   const bench = page.getByTestId('bench');
   const edge = async () => {
     const box = await bench.boundingBox();

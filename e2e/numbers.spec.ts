@@ -1,9 +1,10 @@
 import { expect, test } from '@playwright/test';
-import { openBench, savedJob } from './bench-page.ts';
+import { openFigure, savedJob } from './bench-page.ts';
+import { blockStl } from './figure-files.ts';
 
 interface SavedJob {
   process: { sideGapMm: number; minWallMm: number };
-  seams: { plane: { offsetMm: number } }[];
+  seams: { by: { offsetMm: number } }[];
 }
 
 for (const locale of ['en-GB', 'de-DE']) {
@@ -11,7 +12,7 @@ for (const locale of ['en-GB', 'de-DE']) {
     test.use({ locale, permissions: ['clipboard-read', 'clipboard-write'] });
 
     test('are taken as people type and paste them, and told where they are none', async ({ page }) => {
-      await openBench(page);
+      await openFigure(page, 'block.stl', blockStl());
       await page.getByRole('tab', { name: 'Process' }).click();
       const gap = page.getByRole('textbox', { name: 'Side gap' });
       const wall = page.getByRole('textbox', { name: 'Least wall' });
@@ -68,7 +69,7 @@ for (const locale of ['en-GB', 'de-DE']) {
 }
 
 test('a value that came back by undo takes the place of what was typed', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   await page.getByRole('tab', { name: 'Seam', exact: true }).click();
   const offset = page.getByRole('textbox', { name: 'Offset' });
   const before = await offset.inputValue();
@@ -80,7 +81,7 @@ test('a value that came back by undo takes the place of what was typed', async (
 });
 
 test('what was typed for one peg is not taken for another', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', blockStl());
   await page.getByRole('button', { name: 'Add peg' }).click();
   const face = await page.getByTestId('face-outline').boundingBox();
   if (!face) throw new Error('no face drawing');

@@ -5,7 +5,17 @@ import { loadKernel } from '../src/kernel/load.ts';
 import { createEvaluator } from '../src/pipeline/evaluate.ts';
 import { lumpySphere } from '../test/support/figures.ts';
 import { jobOf, sculptOf } from '../test/support/job.ts';
-import { bytesOf, choose, drop, kept, openBench, savedJob, settled } from './bench-page.ts';
+import {
+  bytesOf,
+  choose,
+  drop,
+  kept,
+  openBare,
+  openBench,
+  openFigure,
+  savedJob,
+  settled,
+} from './bench-page.ts';
 import { stlFile } from './figure-files.ts';
 import { boxStl, pngBytes, withoutFacets } from './sample-files.ts';
 import { openEdgeCount, stlTriangles, volumeOf } from './stl-measure.ts';
@@ -33,7 +43,7 @@ const BAD_FILES = [
 
 for (const { what, name, bytes, says } of BAD_FILES) {
   test(`${what} gets one sentence and changes nothing`, async ({ page }) => {
-    await openBench(page);
+    await openFigure(page, 'block.stl', boxStl(20));
     const before = await savedJob(page);
     const area = await page.getByTestId('seam-area').textContent();
     await choose(page, name, bytes());
@@ -47,7 +57,7 @@ for (const { what, name, bytes, says } of BAD_FILES) {
 }
 
 test('a mesh with a hole through the seam comes onto the bench with its report', async ({ page }) => {
-  await openBench(page);
+  await openFigure(page, 'block.stl', boxStl(20));
   await choose(page, 'holed.stl', withoutFacets(boxStl(20), 1));
   await expect(page.getByTestId('message')).toHaveText(
     /holed\.stl: the mesh is not closed, it has 3 open edges/,
@@ -63,7 +73,7 @@ test('a mesh with a hole through the seam comes onto the bench with its report',
 });
 
 test('a good file gets a seam and a peg at once', async ({ page }) => {
-  await openBench(page);
+  await openBare(page);
   await choose(page, 'block.stl', boxStl(20));
   await expect(page.getByTestId('status')).toContainText('block.stl');
   await settled(page);
@@ -73,10 +83,7 @@ test('a good file gets a seam and a peg at once', async ({ page }) => {
 });
 
 test('the last job and sculpt come back after the tab was closed', async ({ page, context }) => {
-  await openBench(page);
-  await choose(page, 'block.stl', boxStl(20));
-  await expect(page.getByTestId('status')).toContainText('block.stl');
-  await settled(page);
+  await openFigure(page, 'block.stl', boxStl(20));
   await page.getByTestId('seam-handle').focus();
   await page.keyboard.press('Shift+ArrowUp');
   await settled(page);
@@ -103,7 +110,7 @@ test('a dead engine is replaced and the job goes on', async ({ page }) => {
       }
     };
   });
-  await openBench(page);
+  await openFigure(page, 'block.stl', boxStl(20));
   const before = await savedJob(page);
   await page.evaluate(() => {
     const { workers } = window as unknown as { workers: Worker[] };
@@ -123,8 +130,8 @@ test('a peg that takes up its whole part is joined all the same, both parts at o
   const job = jobOf([{ pegs: [{ kind: 'taper', at: [0, 0, 0], widthMm: 12, heightMm: 12, lengthMm: 8 }] }]);
   const mesh = lumpySphere(3, 6);
   const here = await createEvaluator(onlyHere(await loadKernel()), await sculptOf(mesh)).evaluate(job);
-  expect(here.evaluation.seams[0].pegs.map(({ way }) => way)).toEqual(['kernel']);
-  await openBench(page);
+  expect(here.evaluation.seams[0].joints.map(({ way }) => way)).toEqual(['kernel']);
+  await openBare(page);
   await drop(page, [
     { name: 'figure.stl', buffer: stlFile(mesh) },
     { name: 'job.json', buffer: Buffer.from(JSON.stringify(job)) },

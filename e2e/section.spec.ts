@@ -1,7 +1,6 @@
 import { expect, type Page, test } from '@playwright/test';
-import { box, fanned } from '../test/support/simple-solids.ts';
-import { drop, openBench, settled } from './bench-page.ts';
-import { stlFile } from './figure-files.ts';
+import { openFigure, settled } from './bench-page.ts';
+import { blockStl } from './figure-files.ts';
 
 /** How far down the page a name stands in the section drawing, px. */
 async function heightOf(page: Page, name: string): Promise<number> {
@@ -11,9 +10,7 @@ async function heightOf(page: Page, name: string): Promise<number> {
 }
 
 test('the section has the upper part above, whichever part the peg is on', async ({ page }) => {
-  await openBench(page);
-  await drop(page, [{ name: 'block.stl', buffer: stlFile(fanned(box([-30, -20, 0], [30, 20, 80]))) }]);
-  await expect(page.getByTestId('status')).toContainText('block.stl');
+  await openFigure(page, 'block.stl', blockStl());
   for (const side of ['lower', 'upper']) {
     await page.getByRole('button', { name: /The peg is on/ }).click();
     await page.getByRole('option', { name: side }).click();

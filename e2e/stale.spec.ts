@@ -1,13 +1,10 @@
 import { expect, type Page, test } from '@playwright/test';
-import { choose, openBench, settled } from './bench-page.ts';
+import { openFigure, settled } from './bench-page.ts';
 import { boxStl } from './sample-files.ts';
 
 /** A block on the bench, its seam then moved far off it. */
 async function seamOffTheBlock(page: Page): Promise<void> {
-  await openBench(page);
-  await choose(page, 'block.stl', boxStl(20));
-  await expect(page.getByTestId('status')).toContainText('block.stl');
-  await settled(page);
+  await openFigure(page, 'block.stl', boxStl(20));
   await expect(page.getByTestId('status')).toContainText('Ready, parts proved sound');
   await page.getByRole('textbox', { name: 'Offset' }).fill('500');
   await page.keyboard.press('Enter');
@@ -49,14 +46,14 @@ test('a seam off the figure leaves nothing that looks like a result of it, and t
 
 test('a kernel that cannot be fetched is told as that, not as parts too big for it', async ({ page }) => {
   await page.route(/kernel-entry/, (route) => route.abort());
-  await openBench(page);
+  await openFigure(page, 'block.stl', boxStl(20));
   await expect(page.getByTestId('status')).toContainText('the kernel could not be loaded');
   await expect(page.getByTestId('status')).not.toContainText('too big');
 });
 
 test('a bench that cannot be fetched leaves the rest of the page standing', async ({ page }) => {
   await page.route(/\/Bench[-.]/, (route) => route.abort());
-  await openBench(page);
+  await openFigure(page, 'block.stl', boxStl(20));
   await expect(page.locator('.bench')).toContainText('could not be loaded');
   await expect(page.getByRole('button', { name: 'Export…' })).toBeEnabled();
 });

@@ -6,8 +6,8 @@ import { openEdgeCount, sideGaps, stlTriangles } from './stl-measure.ts';
 
 interface SavedJob {
   seams: {
-    plane: { normal: [number, number, number]; offsetMm: number };
-    pegs: unknown[];
+    by: { normal: [number, number, number]; offsetMm: number };
+    joints: unknown[];
     names: { front: string; back: string };
   }[];
 }
@@ -22,8 +22,8 @@ test('from the demo to printed parts, by mouse and keyboard, and all the way bac
   await settled(page);
   await expect(page.getByTestId('seam-area')).not.toHaveText(areaAtFirst ?? '');
   const moved = (await savedJob(page)) as SavedJob;
-  expect(moved.seams[0].plane.offsetMm).not.toBe(first.seams[0].plane.offsetMm);
-  expect(moved.seams[0].plane.normal).toEqual(first.seams[0].plane.normal);
+  expect(moved.seams[0].by.offsetMm).not.toBe(first.seams[0].by.offsetMm);
+  expect(moved.seams[0].by.normal).toEqual(first.seams[0].by.normal);
 
   // A second peg where the face drawing is clicked, between the first peg and the edge.
   await page.getByRole('button', { name: 'Add peg' }).click();
@@ -42,7 +42,7 @@ test('from the demo to printed parts, by mouse and keyboard, and all the way bac
   await expect(page.getByTestId('section-side-gap')).toHaveText('0.20');
 
   const job = (await savedJob(page)) as SavedJob;
-  expect(job.seams[0].pegs).toHaveLength(2);
+  expect(job.seams[0].joints).toHaveLength(2);
 
   await page.getByRole('button', { name: 'Export…' }).click();
   const download = page.waitForEvent('download');
@@ -60,7 +60,7 @@ test('from the demo to printed parts, by mouse and keyboard, and all the way bac
   expect(openEdgeCount(pegged)).toBe(0);
   expect(openEdgeCount(socketed)).toBe(0);
 
-  const gaps = sideGaps(pegged, socketed, seam.plane.normal, seam.plane.offsetMm);
+  const gaps = sideGaps(pegged, socketed, seam.by.normal, seam.by.offsetMm);
   expect(gaps.length).toBeGreaterThan(200);
   expect(Math.min(...gaps)).toBeGreaterThan(0.19);
   expect(Math.max(...gaps)).toBeLessThan(0.21);
@@ -91,7 +91,7 @@ test('the seam moves by arrow keys, and Control+Z takes it back', async ({ page 
   await page.keyboard.press('Shift+ArrowUp');
   await settled(page);
   const after = (await savedJob(page)) as SavedJob;
-  expect(after.seams[0].plane.offsetMm).toBeCloseTo((before as SavedJob).seams[0].plane.offsetMm + 1, 9);
+  expect(after.seams[0].by.offsetMm).toBeCloseTo((before as SavedJob).seams[0].by.offsetMm + 1, 9);
   await page.keyboard.press('Control+z');
   await settled(page);
   expect(await savedJob(page)).toEqual(before);
@@ -104,13 +104,13 @@ test('a peg is dragged, sized and spun in the face drawing, each one step to und
   await drag(page, await middleOf(page, 'face-peg-0'), { x: 20, y: 12 });
   await settled(page);
   const dragged = (await savedJob(page)) as SavedJob;
-  expect(dragged.seams[0].pegs[0]).not.toEqual(before.seams[0].pegs[0]);
+  expect(dragged.seams[0].joints[0]).not.toEqual(before.seams[0].joints[0]);
   await drag(page, await middleOf(page, 'peg-handle-right'), { x: 8, y: 0 });
   await settled(page);
   await drag(page, await middleOf(page, 'peg-handle-spin'), { x: 20, y: 10 });
   await settled(page);
   const spun = (await savedJob(page)) as SavedJob;
-  expect(spun.seams[0].pegs[0]).not.toEqual(dragged.seams[0].pegs[0]);
+  expect(spun.seams[0].joints[0]).not.toEqual(dragged.seams[0].joints[0]);
   for (let step = 0; step < 3; step++) await page.keyboard.press('Control+z');
   await settled(page);
   expect(await savedJob(page)).toEqual(before);

@@ -1,10 +1,10 @@
 import { expect, test } from '@playwright/test';
-import { choose, openBench, savedJob, settled } from './bench-page.ts';
+import { choose, kept, openBench, openFigure, savedJob, settled } from './bench-page.ts';
 import { boxStl } from './sample-files.ts';
 
 interface SavedJob {
   sculpt: { file: string };
-  seams: { id: string; pegs: unknown[] }[];
+  seams: { id: string; joints: unknown[] }[];
 }
 
 test('another figure takes nothing away: undo brings the earlier one back, seams and all', async ({
@@ -39,19 +39,20 @@ test('another figure takes nothing away: undo brings the earlier one back, seams
 });
 
 test('two tabs on one job do not write over each other unsaid', async ({ page, context }) => {
-  await openBench(page);
+  await openFigure(page, 'cube.stl', boxStl(40));
+  await kept(page, await savedJob(page));
   await expect(page.getByTestId('kept-elsewhere')).toHaveCount(0);
   const other = await context.newPage();
   await openBench(other);
   await expect(other.getByTestId('kept-elsewhere')).toContainText('open in another tab');
-  const kept = await savedJob(page);
+  const before = await savedJob(page);
   await other.getByRole('tab', { name: 'Seam', exact: true }).click();
-  await other.getByRole('textbox', { name: 'Offset' }).fill('61');
+  await other.getByRole('textbox', { name: 'Offset' }).fill('21');
   await other.getByRole('textbox', { name: 'Offset' }).press('Enter');
   const changed = await savedJob(other);
   await page.reload();
   await settled(page);
-  expect(await savedJob(page)).toEqual(kept);
+  expect(await savedJob(page)).toEqual(before);
 
   // Reloading let go of the job: this tab found it free, or says that the other has it. One of them keeps it.
   if ((await other.getByTestId('kept-elsewhere').count()) > 0)

@@ -54,7 +54,10 @@ export interface ErrorFacts {
   'job-invalid': { file: string; where: string; fault: JobFault };
   usage: { fault: UsageFault };
   'seam-misses': { seamId: string };
-  'seam-bounded': { seamId: string; outlines: number; chosen: number };
+  /** The outlines chosen of a seam part nothing from anything: what they divide is joined at `at`, within another outline. */
+  'seam-frees-nothing': { seamId: string; chosen: number; at: Vec3Facts };
+  /** Of a seam that divides some outlines only. */
+  'seam-outlines-cross': { seamId: string };
   /** The seam that has divided that part before, if one has; and the parts there are instead. */
   'seam-part-unknown': {
     seamId: string;

@@ -4,9 +4,12 @@ export type { Finding, FindingCode, Severity } from './check/finding.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
+export { halfExtents, outlinesOnFace, type PieceOutline } from './joint/face-outlines.ts';
+export { jointKind, jointKinds } from './joint/kinds.ts';
 export { lexiconFor } from './lexicon/lexicon.ts';
 export type { Names } from './lexicon/names.ts';
 export { type Notice, notice, type Said } from './lexicon/notice.ts';
+export type { ToldPeg } from './lexicon/told-peg.ts';
 export { nearestOnLoops } from './math/nearest-on-loops.ts';
 export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
 export { type Loop, loopArea, windingAt } from './math/polygon.ts';
@@ -23,22 +26,48 @@ export type { Defect, DefectKind, Health } from './mend/report/health.ts';
 export type { Repair, RepairCode } from './mend/report/repair.ts';
 export type { DisplayMesh } from './mesh/display.ts';
 export type { Mesh } from './mesh/mesh.ts';
-export { type Job, type Peg, type Process, parseJob, type Seam, type Turn } from './model/job.ts';
+export type { Job, Process, Seam, Turn } from './model/job.ts';
+export {
+  type AskedJoint,
+  COMMONEST_KIND,
+  draftOfTaper,
+  freeJointId,
+  type JointField,
+  type JointShape,
+  type SettledJoint,
+  type SizeName,
+  type Sizes,
+} from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
+export { type PartRef, partId, partRef, SCULPT, type Side } from './model/part-ref.ts';
+export { type PartNode, type PartTree, partTree, type SeamNode, undivided } from './model/part-tree.ts';
 export { proposeUnit } from './model/propose-unit.ts';
-export type { ResolvedPeg } from './model/resolved-peg.ts';
+export {
+  heldPlane,
+  isSameSeam,
+  movedSeam,
+  ontoPlane,
+  planeSeam,
+  roundTo,
+  type SeamPlane,
+  type SeamSpec,
+  throughOf,
+  withPlane,
+  withThrough,
+} from './model/seam-spec.ts';
 export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
 export type { Focus } from './pipeline/draw-section.ts';
 export type {
   FaceResult,
+  JointResult,
+  JointSection,
   PartResult,
-  PegResult,
-  PegSection,
   SeamResult,
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';
+export { readJob } from './pipeline/read-job.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';
 export type { WallContour } from './seam/wall-contours.ts';

@@ -80,6 +80,10 @@ const PLANTED: [path: string, code: string, breach: string][] = [
   ['src/extra/a.ts', 'export {};', 'lies in no known room'],
   ['app/panels/A.tsx', "import { cutPart } from '../../src/seam/cut.ts';", 'no door of the engine'],
   ['app/B.tsx', "import type { Job } from '../src/model/job.ts';", 'no door of the engine'],
+  ['src/check/b.ts', "export const is = (kind: string) => kind === 'round';", 'names the kind round'],
+  ['app/D.tsx', "export const KINDS = ['taper'];", 'names the kind taper'],
+  ['src/pipeline/e.ts', 'export const of = (seam: { plane: number }) => seam.plane;', 'reads seam.plane'],
+  ['app/e.ts', 'export const n = (s: { by: { normal: 1 } }) => s.by.normal;', 'reads by.normal'],
   ['app/C.tsx', "import { box } from '../test/support/simple-solids.ts';", 'outside app'],
 ];
 
@@ -92,6 +96,8 @@ const ALLOWED: [path: string, code: string][] = [
   ['src/index.ts', "export { DEMO_FILE } from './demo/demo-job.ts';"],
   ['src/kernel/a.ts', "import type { Manifold } from 'manifold-3d';"],
   ['src/cli/a.ts', "import { stat } from 'node:fs/promises';"],
+  ['src/joint/kinds/a.ts', "export const name = 'round';"],
+  ['app/c.ts', 'export const of = (frame: { plane: number }) => frame.plane;'],
   ['app/A.tsx', "import { plane } from '../src/index.ts'; export const A = () => <b>{document.title}</b>;"],
   ['app/b.ts', "import { createClient } from '../src/worker/client.ts'; import './ui/theme.css';"],
 ];

@@ -2,6 +2,7 @@ import { Canvas, type RootState } from '@react-three/fiber';
 import { useMemo } from 'react';
 import { NoToneMapping, type Plane } from 'three';
 import type { BenchState } from '../state/bench-state.ts';
+import { shownParts } from '../state/parts.ts';
 import { useBench } from '../state/workbench.tsx';
 import type { Grip } from '../tools/seam-tool.ts';
 import { StaleNote } from '../ui/StaleNote.tsx';
@@ -14,6 +15,7 @@ import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
 import { Lights } from './Lights.tsx';
+import { OutlineMarks } from './OutlineMarks.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
 import { SeamPatch } from './SeamPatch.tsx';
@@ -55,6 +57,7 @@ export function Bench() {
       </Canvas>
       <div className="bench-marks">
         {!isGlimpse && <PegMarks viewfinder={viewfinder} />}
+        {!isGlimpse && <OutlineMarks viewfinder={viewfinder} />}
         <DefectMark viewfinder={viewfinder} />
         {!isGlimpse && <SeamHandle viewfinder={viewfinder} />}
       </div>
@@ -88,7 +91,8 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
   const summary = useBench((s) => s.derived.summary);
   const explode = useBench((s) => s.sitting.explode);
   const standing = useBench(whatStands);
-  const stir = useMemo(() => ({}), [staged?.stage, standing, explode, clip]);
+  const shown = useBench((s) => shownParts(s).length);
+  const stir = useMemo(() => ({}), [staged?.stage, standing, shown, explode, clip]);
   if (staged === null) return null;
   const { stage, ball } = staged;
   const bedZ = toScene(stage, stage.boundsMm.min)[2];
@@ -111,5 +115,9 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
  * Another value when what throws a shadow is: seated parts throw that of their skins, whatever is between them or worked
  * into them beside a joint.
  */
-const whatStands = ({ derived: { view }, sitting: { explode } }: BenchState) =>
-  explode > 0 ? view : view?.parts.map(({ skins }) => skins[0]?.key).join(' ');
+const whatStands = (state: BenchState) =>
+  state.sitting.explode > 0
+    ? state.derived.view
+    : shownParts(state)
+        .map(({ skins }) => skins[0]?.key)
+        .join(' ');

@@ -9,6 +9,7 @@ export function BenchTools() {
   const explode = useBench((s) => s.sitting.explode);
   const clipped = useBench((s) => s.sitting.clipped);
   const canClip = useBench((s) => s.derived.view?.section != null);
+  const isPartial = useBench(({ sitting }) => sitting.hidden.length > 0 || sitting.alone !== null);
   const canPull = useBench((s) => (s.derived.view?.parts.length ?? 0) > 1);
   return (
     <div className="bench-tools">
@@ -23,6 +24,7 @@ export function BenchTools() {
       >
         {words.section}
       </ToggleButton>
+      {isPartial && <Button onPress={actions.showAllParts}>{words.showAll}</Button>}
       <Slider
         className="pull"
         aria-label={words.pullApart}

@@ -4,6 +4,7 @@ import { useEffect, useRef } from 'react';
 import { type PerspectiveCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
+import { shownParts } from '../state/parts.ts';
 import { useBench, useBenchStore } from '../state/workbench.tsx';
 import { fittedDistance } from './fit.ts';
 import { pickPoint } from './pick.ts';
@@ -34,13 +35,15 @@ interface CameraWorkProps {
 
 /** The box around what stands on the bench, its parts pulled apart as they are now or by `explode`. */
 function shownBounds(
-  { derived: { glimpse, view }, sitting }: BenchState,
+  state: BenchState,
   stage: Stage,
   figure: Ball,
-  explode = sitting.explode,
+  explode = state.sitting.explode,
 ): Stage['boundsMm'] {
+  const { glimpse, view } = state.derived;
   const parts = glimpse === null ? (view?.parts ?? []) : [];
-  return pulledBounds(stage.boundsMm, parts, explode, figure);
+  const shown = shownParts(state);
+  return pulledBounds(stage.boundsMm, parts, explode, figure, shown);
 }
 
 /** Orbiting, fitting, flying to findings, and the link from the scene's camera to the page around it. */

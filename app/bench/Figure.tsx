@@ -1,10 +1,20 @@
 import { useCallback, useMemo } from 'react';
 import type { Plane } from 'three';
-import { dot, type PartView, plane, type SculptSummary, type Vec3 } from '../../src/index.ts';
+import {
+  dot,
+  heldPlane,
+  type PartView,
+  partId,
+  plane,
+  SCULPT,
+  type SculptSummary,
+  type Vec3,
+} from '../../src/index.ts';
 import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
-import { haveSeamsMoved } from '../state/planes.ts';
+import { haveSeamsMoved } from '../state/moved-seams.ts';
+import { shownParts } from '../state/parts.ts';
 import { useKept } from '../state/use-kept.ts';
 import { useBench } from '../state/workbench.tsx';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
@@ -58,8 +68,9 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 /** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
 function splitIn(state: BenchState, summary: SculptSummary | null, tones: Tones): Split | null {
   const seam = findSeam(jobOf(state), state.sitting.seamId);
-  if (!summary?.solid || seam?.of !== 'sculpt') return null;
-  const { normal, offset } = plane(seam.plane.normal, seam.plane.offsetMm);
+  if (!summary?.solid || seam?.of !== partId(SCULPT)) return null;
+  const held = heldPlane(seam.by);
+  const { normal, offset } = plane(held.normal, held.offsetMm);
   const frontPegged = seam.pegOn === 'front';
   return {
     normal,
@@ -72,11 +83,12 @@ function splitIn(state: BenchState, summary: SculptSummary | null, tones: Tones)
 
 function Parts({ tones, clip }: { tones: Tones; clip: Plane[] }) {
   const view = useBench((s) => s.derived.view);
+  const shown = useBench((s) => shownParts(s).map(({ id }) => id), isSame);
   if (view === null || view.parts.length === 0) return null;
   const standing = standingWay(view.parts);
-  return view.parts.map((part) => (
-    <Part key={part.id} part={part} standing={standing} tones={tones} clip={clip} />
-  ));
+  return view.parts
+    .filter(({ id }) => shown.includes(id))
+    .map((part) => <Part key={part.id} part={part} standing={standing} tones={tones} clip={clip} />);
 }
 
 interface PartProps {

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
+import type { SeamPlane } from '../../src/index.ts';
 import { isHeld } from '../state/bench-state.ts';
-import { type SeamPlane, setPlane } from '../state/job-edits.ts';
+import { setPlane } from '../state/job-edits.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
 import { gripRange } from '../tools/grip-range.ts';
 import {

@@ -1,4 +1,4 @@
-import type { PegResult, SculptSummary, SeamResult, Vec3 } from '../../src/index.ts';
+import type { JointResult, SculptSummary, SeamResult, Vec3 } from '../../src/index.ts';
 import { seamResultOf } from '../state/bench-state.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { words } from '../words.ts';
@@ -13,13 +13,13 @@ export function PegMarks({ viewfinder }: { viewfinder: Viewfinder }) {
   const seam = useBench((s) => seamResultOf(s, s.sitting.seamId));
   const isLive = useBench((s) => s.derived.live !== null);
   if (!seam || summary === null || isLive) return null;
-  return seam.pegs.map((peg) => (
-    <PegMark key={peg.index} peg={peg} seam={seam} summary={summary} viewfinder={viewfinder} />
+  return seam.joints.map((peg) => (
+    <PegMark key={peg.settled.id} peg={peg} seam={seam} summary={summary} viewfinder={viewfinder} />
   ));
 }
 
 interface PegMarkProps {
-  peg: PegResult;
+  peg: JointResult;
   seam: SeamResult;
   summary: SculptSummary;
   viewfinder: Viewfinder;
@@ -27,8 +27,8 @@ interface PegMarkProps {
 
 function PegMark({ peg, seam, summary, viewfinder }: PegMarkProps) {
   const actions = useActions();
-  const chosen = useBench((s) => s.sitting.pegIndex === peg.index && s.sitting.seamId === seam.id);
-  const point: Vec3 = toScene(summary, peg.peg.at);
+  const chosen = useBench((s) => s.sitting.jointId === peg.settled.id && s.sitting.seamId === seam.id);
+  const point: Vec3 = toScene(summary, peg.settled.at);
   const ref = useFollow<HTMLDivElement>(viewfinder, { point });
   return (
     <div ref={ref} className="peg-mark">
@@ -38,7 +38,7 @@ function PegMark({ peg, seam, summary, viewfinder }: PegMarkProps) {
         data-chosen={chosen || undefined}
         aria-label={words.pegMark(peg.index + 1)}
         aria-pressed={chosen}
-        onClick={() => actions.select(seam.id, peg.index, 'peg')}
+        onClick={() => actions.select(seam.id, peg.settled.id, 'peg')}
       >
         {peg.index + 1}
       </button>

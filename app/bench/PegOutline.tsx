@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import { pegResultOf, seamResultOf } from '../state/bench-state.ts';
+import { jointResultOf, seamResultOf } from '../state/bench-state.ts';
 import { useBench } from '../state/workbench.tsx';
 import { scenePoints } from './SeamPatch.tsx';
 import { ThinLoop } from './ThinLoop.tsx';
@@ -10,11 +10,11 @@ export function PegOutline({ tones }: { tones: Tones }) {
   const summary = useBench((s) => s.derived.summary);
   const isLive = useBench((s) => s.derived.live !== null);
   const seam = useBench((s) => seamResultOf(s, s.sitting.seamId));
-  const peg = useBench((s) => pegResultOf(s, s.sitting.seamId, s.sitting.pegIndex));
-  const points = useMemo(
-    () => seam && peg && summary && scenePoints(seam.frame, peg.pegOutline, summary),
-    [seam, peg, summary],
-  );
+  const peg = useBench((s) => jointResultOf(s, s.sitting.seamId, s.sitting.jointId));
+  const points = useMemo(() => {
+    const added = peg?.outlines.find(({ does }) => does === 'add');
+    return seam && added && summary && scenePoints(seam.frame, added.outline, summary);
+  }, [seam, peg, summary]);
   if (!points || isLive) return null;
   return <ThinLoop points={points} color={tones.gap} opacity={0.85} isSeenThrough />;
 }

@@ -99,9 +99,10 @@ const chosenFace = (state: BenchState): FaceResult | null => faceOnBench(state, 
 /** Outlines that stay are the same ones from view to view. */
 const haveSameOutlines = (a: FaceResult | null, b: FaceResult | null): boolean => a?.outlines === b?.outlines;
 
-/** The edges of a face's outlines in the scene, two ends each. */
+/** The edges of a face's outlines, and of those its plane leaves whole, in the scene: two ends each. */
 function edgesOf(face: FaceResult | null, stage: Stage): BufferGeometry {
-  const loops = face ? face.outlines.map((outline) => scenePoints(face.frame, outline, stage)) : [];
+  const outlines = face ? [...face.outlines, ...face.uncut] : [];
+  const loops = face ? outlines.map((outline) => scenePoints(face.frame, outline, stage)) : [];
   const ends = new Float32Array(2 * loops.reduce((sum, loop) => sum + loop.length, 0));
   let at = 0;
   for (const loop of loops) {

@@ -3,7 +3,7 @@ import {
   fromFrame,
   planeFrame,
   type SculptSummary,
-  type Seam,
+  type SeamPlane,
   type Vec3,
 } from '../../src/index.ts';
 
@@ -57,7 +57,7 @@ export interface Handle extends HandleShape {
 /** Free room between the face and the grips. */
 const MARGIN_SHARE = 0.42;
 
-export function standHandle({ normal, offsetMm }: Seam['plane'], shape: HandleShape): Handle {
+export function standHandle({ normal, offsetMm }: SeamPlane, shape: HandleShape): Handle {
   const norm = Math.hypot(...normal);
   const n: Vec3 = [normal[0] / norm, normal[1] / norm, normal[2] / norm];
   const frame = planeFrame({ normal: n, offset: offsetMm }, shape.centre);

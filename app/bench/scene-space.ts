@@ -48,17 +48,19 @@ export const pulled = (away: Vec3, standing: Vec3, explode: number, figure: Ball
   return [(away[0] - standing[0]) * far, (away[1] - standing[1]) * far, (away[2] - standing[2]) * far];
 };
 
-/** The box around a figure and its parts where they stand when pulled apart by `explode`, the file's coordinates. */
+/** The box around a figure and its parts, or those `shown`, pulled apart by `explode`, the file's coordinates. */
 export function pulledBounds(
   boundsMm: Bounds,
   parts: readonly StandingPart[],
   explode: number,
   figure: Ball,
+  shown: readonly StandingPart[] = parts,
 ): Bounds {
   const standing = standingWay(parts);
-  const min: [number, number, number] = [...boundsMm.min];
-  const max: [number, number, number] = [...boundsMm.max];
-  for (const part of parts) {
+  const first = shown.length < parts.length ? shown[0]?.boundsMm : undefined;
+  const min: [number, number, number] = [...(first ?? boundsMm).min];
+  const max: [number, number, number] = [...(first ?? boundsMm).max];
+  for (const part of shown) {
     const by = pulled(part.away, standing, explode, figure);
     for (const axis of [0, 1, 2] as const) {
       min[axis] = Math.min(min[axis], part.boundsMm.min[axis] + by[axis]);

@@ -1,7 +1,12 @@
 import { useMemo } from 'react';
-import type { FaceResult, SculptSummary, Seam } from '../../src/index.ts';
+import {
+  type FaceResult,
+  heldPlane,
+  isSameSeam,
+  type SculptSummary,
+  type SeamSpec,
+} from '../../src/index.ts';
 import { type BenchState, faceOnBench, isHeld, jobOf } from '../state/bench-state.ts';
-import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { useBench } from '../state/workbench.tsx';
 import { blindShape, faceShape, type Handle, type HandleShape, standHandle } from './handle-pose.ts';
@@ -15,7 +20,7 @@ export const useHandle = (): Handle | null => useBench(useMemo(createHandleOf, [
  */
 export function createHandleOf(): (state: BenchState) => Handle | null {
   let kept: { id: string; shape: HandleShape } | null = null;
-  let last: { plane: Seam['plane']; shape: HandleShape; handle: Handle } | null = null;
+  let last: { by: SeamSpec; shape: HandleShape; handle: Handle } | null = null;
   return (state) => {
     const seam = findSeam(jobOf(state), state.sitting.seamId);
     const { summary } = state.derived;
@@ -24,8 +29,8 @@ export function createHandleOf(): (state: BenchState) => Handle | null {
       kept = { id: seam.id, shape: shapeOf(faceOnBench(state, seam.id), summary) };
     }
     const { shape } = kept;
-    if (last?.shape === shape && isSame(last.plane, seam.plane)) return last.handle;
-    last = { plane: seam.plane, shape, handle: standHandle(seam.plane, shape) };
+    if (last?.shape === shape && isSameSeam(last.by, seam.by)) return last.handle;
+    last = { by: seam.by, shape, handle: standHandle(heldPlane(seam.by), shape) };
     return last.handle;
   };
 }

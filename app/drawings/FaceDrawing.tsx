@@ -1,9 +1,11 @@
 import { memo, useCallback, useMemo } from 'react';
 import './drawing.css';
+import type { KnownJoint } from '../state/settled-joints.ts';
 import { drawingWords } from '../words.ts';
-import type { FaceResult, ResolvedPeg, SeamResult, Vec2 } from './engine.ts';
+import type { FaceResult, SeamResult, Side, Vec2 } from './engine.ts';
 import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
 import { FaceNotes } from './FaceNotes.tsx';
+import { type ChoosableOutline, FaceOutlines } from './FaceOutlines.tsx';
 import { FacePeg } from './FacePeg.tsx';
 import { drawnPegs } from './face-model.ts';
 import { takenRooms } from './face-rooms.ts';
@@ -11,6 +13,7 @@ import { PegHandles } from './PegHandles.tsx';
 import { PegReadout } from './PegReadout.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
 import { outlinesPath } from './svg-path.ts';
+import { toldPeg } from './told-peg.ts';
 import { TUNING } from './tuning.ts';
 import { type FaceWishes, useFaceInput } from './use-face-input.ts';
 import { type OnPegChange, usePegGesture } from './use-peg-gesture.ts';
@@ -22,9 +25,14 @@ import './FaceDrawing.css';
 export interface FaceDrawingProps extends FaceWishes {
   seam: SeamResult;
   contours: Contours;
-  /** The job's pegs with every size settled, by their index in the seam; null where one has no place yet. */
-  pegs: readonly (ResolvedPeg | null)[];
+  pegOn: Side;
+  /** The job's joints, as they are numbered. */
+  joints: readonly KnownJoint[];
   onPegChange: OnPegChange;
+  /** The plane's outlines, where there are several and one may be chosen. */
+  choices: readonly ChoosableOutline[];
+  joining: ChoosableOutline | null;
+  onToggleOutline(place: number): void;
   minWallMm: number;
   /** The outline of a seam still being dragged: drawn in place of the seam's, with pegs as their sizes have them. */
   liveOutline?: FaceResult | null;
@@ -36,13 +44,18 @@ export function FaceDrawing(props: FaceDrawingProps) {
   const { seam, contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
   const face = liveOutline ?? seam;
   const locked = disabled || Boolean(liveOutline);
-  const bounds = useMemo(() => boundsOf(face.outlines), [face.outlines]);
+  const { choices } = props;
+  const bounds = useMemo(
+    () => boundsOf(choices.length > 0 ? [...face.outlines, ...face.uncut] : face.outlines),
+    [face.outlines, face.uncut, choices.length],
+  );
   const port = useViewport(useCallback((size) => fitView(bounds, paperOf(size)), [bounds]));
   const gesture = usePegGesture(props.onPegChange);
   const held = gesture.active;
-  const drawn = useMemo(() => drawnPegs(seam, props.pegs, face, held), [seam, props.pegs, face, held]);
+  const { pegOn, joints } = props;
+  const drawn = useMemo(() => drawnPegs(seam, pegOn, joints, face, held), [seam, pegOn, joints, face, held]);
   const input = useFaceInput({ props, face, locked, port, gesture });
-  const chosen = drawn.find((d) => d.index === selectedPeg);
+  const chosen = drawn.find((d) => d.id === selectedPeg);
   const { view, size } = port;
 
   return (
@@ -61,10 +74,19 @@ export function FaceDrawing(props: FaceDrawingProps) {
         {port.ready && (
           <>
             <FaceGround outlines={face.outlines} view={view} />
+            <path className="face-uncut" d={outlinesPath(view, face.uncut)} />
             <FaceContours contours={contours} view={view} />
+            {choices.length > 0 && !disabled && (
+              <FaceOutlines
+                groups={choices}
+                joining={props.joining}
+                view={view}
+                onToggle={props.onToggleOutline}
+              />
+            )}
             {drawn.map((d) => (
               <FacePeg
-                key={d.index}
+                key={d.id}
                 drawn={d}
                 view={view}
                 selected={d === chosen}
@@ -82,7 +104,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
             )}
             {drawn.map((d) =>
               d.wall && (d === chosen || d.wall.mm < minWallMm) ? (
-                <WallDimension key={d.index} wall={d.wall} minWallMm={minWallMm} view={view} size={size} />
+                <WallDimension key={d.id} wall={d.wall} minWallMm={minWallMm} view={view} size={size} />
               ) : null,
             )}
             {chosen && !locked && held?.handle !== 'body' && (
@@ -109,7 +131,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
         {chosen &&
           drawingWords.pegLabel(
             chosen.index,
-            chosen.shape,
+            toldPeg(chosen.shape),
             chosen.wall?.mm ?? null,
             chosen.wall?.broken ?? false,
           )}

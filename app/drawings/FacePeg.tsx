@@ -3,7 +3,9 @@ import { drawingWords } from '../words.ts';
 import type { DrawnPeg } from './face-model.ts';
 import { Hatch } from './Hatch.tsx';
 import type { Handle } from './peg-drag.ts';
+import { reachOf, spinOf } from './peg-shape.ts';
 import { linePath } from './svg-path.ts';
+import { toldPeg } from './told-peg.ts';
 import { boundsOf, type Rect, toScreen, type View } from './view.ts';
 import './FacePeg.css';
 
@@ -26,7 +28,7 @@ export function FacePeg({ drawn, view, selected, thin, onGrab, ...operable }: Fa
   const { index, shape, wall } = drawn;
   const peg = linePath(view, drawn.peg, true);
   const socket = linePath(view, drawn.socket, true);
-  const label = drawingWords.pegLabel(index, shape, wall?.mm ?? null, wall?.broken ?? false);
+  const label = drawingWords.pegLabel(index, toldPeg(shape), wall?.mm ?? null, wall?.broken ?? false);
   return (
     <g
       className={`face-peg${selected ? ' is-selected' : ''}${thin ? ' is-thin' : ''}`}
@@ -56,12 +58,13 @@ function rectOf(view: View, outline: Float64Array): Rect {
 function PegAxes({ drawn: { shape }, view }: { drawn: DrawnPeg; view: View }) {
   const [x, y] = toScreen(view, shape.uv);
   const overrun = 7;
-  const w = (shape.widthMm / 2 + shape.socketOffsetMm) * view.scale + overrun;
-  const h = (shape.heightMm / 2 + shape.socketOffsetMm) * view.scale + overrun;
+  const { socket } = reachOf(shape);
+  const w = socket[0] * view.scale + overrun;
+  const h = socket[1] * view.scale + overrun;
   return (
     <path
       className="drawing-axis"
-      transform={`translate(${x.toFixed(2)} ${y.toFixed(2)}) rotate(${(-shape.spinDeg).toFixed(3)})`}
+      transform={`translate(${x.toFixed(2)} ${y.toFixed(2)}) rotate(${(-spinOf(shape)).toFixed(3)})`}
       d={`M${-w} 0H${w}M0 ${-h}V${h}`}
     />
   );

@@ -1,6 +1,6 @@
 import type { PointerEvent } from 'react';
-import type { Handle } from './peg-drag.ts';
-import type { PegShape } from './peg-shape.ts';
+import { type Handle, handlesOf } from './peg-drag.ts';
+import { type PegShape, reachOf, spinOf } from './peg-shape.ts';
 import { TUNING } from './tuning.ts';
 import { toScreen, type View } from './view.ts';
 import './PegHandles.css';
@@ -12,33 +12,35 @@ export interface PegHandlesProps {
   onGrab(handle: Handle, event: PointerEvent): void;
 }
 
-/** Handles of the chosen peg, in its own axes: a grip on each side, a knob at a corner. */
+/** Handles of the chosen peg, in its own axes: a grip on each side, a knob at a corner, as its kind has them. */
 export function PegHandles({ shape, view, held, onGrab }: PegHandlesProps) {
   const [x, y] = toScreen(view, shape.uv);
-  const halfW = (shape.widthMm / 2) * view.scale;
-  const halfH = (shape.heightMm / 2) * view.scale;
+  const { peg } = reachOf(shape);
+  const [halfW, halfH] = [peg[0] * view.scale, peg[1] * view.scale];
   const w = Math.max(halfW, TUNING.handleReachPx);
   const h = Math.max(halfH, TUNING.handleReachPx);
-  const grips: [Handle, number, number][] = [
-    ['right', w, 0],
-    ['left', -w, 0],
-    ['top', 0, -h],
-    ['bottom', 0, h],
-  ];
   const stem = TUNING.spinStemPx / Math.SQRT2;
   const knob: [number, number] = [w + stem, -h - stem];
+  const places = { right: [w, 0], left: [-w, 0], top: [0, -h], bottom: [0, h], spin: knob, body: [0, 0] };
+  const handles = handlesOf(shape);
   return (
     <g
       className="face-handles"
-      transform={`translate(${x.toFixed(2)} ${y.toFixed(2)}) rotate(${(-shape.spinDeg).toFixed(3)})`}
+      transform={`translate(${x.toFixed(2)} ${y.toFixed(2)}) rotate(${(-spinOf(shape)).toFixed(3)})`}
     >
-      {(!held || held === 'spin') && (
+      {handles.includes('spin') && (!held || held === 'spin') && (
         <path className="face-handle-stem" d={`M${halfW} ${-halfH}L${knob[0]} ${knob[1]}`} />
       )}
-      {grips.map(([handle, gx, gy]) => (
-        <Grip key={handle} handle={handle} x={gx} y={gy} held={held} onGrab={onGrab} />
+      {handles.map((handle) => (
+        <Grip
+          key={handle}
+          handle={handle}
+          x={places[handle][0]}
+          y={places[handle][1]}
+          held={held}
+          onGrab={onGrab}
+        />
       ))}
-      <Grip handle="spin" x={knob[0]} y={knob[1]} held={held} onGrab={onGrab} />
     </g>
   );
 }

@@ -3,7 +3,7 @@ import { drawingWords } from '../words.ts';
 import type { CutJoint } from './cut-joint.ts';
 import { Dimension } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import type { PegSection, Vec2 } from './engine.ts';
+import type { JointSection, Vec2 } from './engine.ts';
 import { SectionParts } from './SectionParts.tsx';
 import type { DetailChoice, SectionPanel } from './section-layout.ts';
 import { endGapAt, sideGapAt } from './section-measure.ts';
@@ -11,7 +11,7 @@ import { type Rect, toScreen, type View, type Way } from './view.ts';
 import './SectionDetail.css';
 
 export interface SectionDetailProps {
-  section: PegSection;
+  section: JointSection;
   /** Null where it has no gaps to be measured. */
   joint: CutJoint | null;
   choice: DetailChoice;

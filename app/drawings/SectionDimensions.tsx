@@ -3,7 +3,7 @@ import { drawingWords, numeral, shortNumeral } from '../words.ts';
 import type { CutJoint } from './cut-joint.ts';
 import { Arrowheads, Dimension, Label } from './Dimension.tsx';
 import { layoutDimension, numeralsPx } from './dimension-layout.ts';
-import { type PegResult, type PegSection, toFrame, type Vec2 } from './engine.ts';
+import { type JointResult, type JointSection, toFrame, type Vec2 } from './engine.ts';
 import { tipCorner } from './section-layout.ts';
 import { nearestOnLine, pegExtent, sideGapAt } from './section-measure.ts';
 import { pointsPath } from './svg-path.ts';
@@ -137,8 +137,8 @@ function SideGap({ joint, view, window, side }: SectionDimensionsProps & { side:
 const inCut = 0.25;
 
 export interface SkinWallProps {
-  section: PegSection;
-  wallMm: PegResult['wallMm'];
+  section: JointSection;
+  wallMm: JointResult['wallMm'];
   view: View;
   window: Rect;
 }

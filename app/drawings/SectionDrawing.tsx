@@ -4,7 +4,7 @@ import { useKept } from '../state/use-kept.ts';
 import { type CutJoint, cutJoint, isSameJoint } from './cut-joint.ts';
 import './drawing.css';
 import { drawingWords } from '../words.ts';
-import type { PegResult, PegSection } from './engine.ts';
+import type { JointResult, JointSection } from './engine.ts';
 import { ScaleBar } from './ScaleBar.tsx';
 import { SectionDetail } from './SectionDetail.tsx';
 import { SectionDimensions, SkinWall } from './SectionDimensions.tsx';
@@ -17,12 +17,12 @@ import { useViewport } from './use-viewport.ts';
 import { fitView, type Rect, type Size, toScreen, type View } from './view.ts';
 import './SectionDrawing.css';
 
-type Across = PegSection['across'];
+type Across = JointSection['across'];
 
 export interface SectionDrawingProps {
   /** Null while it is being worked out, or when no peg is chosen. */
-  section: PegSection | null;
-  peg: PegResult | null;
+  section: JointSection | null;
+  peg: JointResult | null;
   /** The two parts by name. */
   names: { pegged: string; socketed: string };
   across: Across;
@@ -73,8 +73,8 @@ const AcrossChoice = memo(({ across, onAcross }: Pick<SectionDrawingProps, 'acro
 });
 
 interface SheetProps {
-  section: PegSection;
-  peg: PegResult;
+  section: JointSection;
+  peg: JointResult;
   names: SectionDrawingProps['names'];
 }
 
@@ -111,9 +111,9 @@ function SectionSheet({ section, peg, names }: SheetProps) {
 }
 
 interface ViewsProps {
-  section: PegSection;
+  section: JointSection;
   joint: CutJoint;
-  wallMm: PegResult['wallMm'];
+  wallMm: JointResult['wallMm'];
   names: SectionDrawingProps['names'];
   view: View;
   size: Size;

@@ -1,4 +1,4 @@
-import type { PegSection } from './engine.ts';
+import type { JointSection } from './engine.ts';
 import { Hatch } from './Hatch.tsx';
 import { gapOutline, isWholeJoint } from './section-measure.ts';
 import { linePath, outlinesPath } from './svg-path.ts';
@@ -6,7 +6,7 @@ import type { Rect, View } from './view.ts';
 import './SectionParts.css';
 
 export interface SectionPartsProps {
-  section: PegSection;
+  section: JointSection;
   view: View;
   /** Where it shows, px. */
   within: Rect;

@@ -1,8 +1,8 @@
 import { drawingWords } from '../words.ts';
-import type { PegResult, PegSection } from './engine.ts';
+import { halfExtents, type JointResult, type JointSection } from './engine.ts';
 
 /** The lines of peg and socket in a section, from face to face: open, flat u, v pairs, mm. */
-export type Profiles = Pick<PegSection, 'pegProfile' | 'socketProfile'>;
+export type Profiles = Pick<JointSection, 'pegProfile' | 'socketProfile'>;
 
 /** A joint as a section cuts it: all that is drawn and said of it wherever on the face it stands. */
 export interface CutJoint extends Profiles {
@@ -21,12 +21,14 @@ export interface CutJoint extends Profiles {
   endSpread: string;
 }
 
-export function cutJoint({ across, pegProfile, socketProfile }: PegSection, result: PegResult): CutJoint {
-  const { widthMm, heightMm, lengthMm, draftDeg, edgeRadiusMm, sideGapMm, endGapMm } = result.peg;
+export function cutJoint({ across, pegProfile, socketProfile }: JointSection, result: JointResult): CutJoint {
+  const { settled } = result;
+  const [halfX, halfY] = halfExtents(settled, 'add');
+  const { lengthMm = 0, draftDeg = 0, edgeRadiusMm = 0, sideGapMm, endGapMm } = settled;
   return {
     pegProfile,
     socketProfile,
-    acrossMm: across === 'width' ? widthMm : heightMm,
+    acrossMm: 2 * (across === 'width' ? halfX : halfY),
     lengthMm,
     draftDeg,
     edgeRadiusMm,

@@ -1,9 +1,12 @@
-import type { FaceResult, PegResult, ResolvedPeg, SeamResult } from './engine.ts';
+import type { KnownJoint } from '../state/settled-joints.ts';
+import type { FaceResult, JointResult, SeamResult, Side } from './engine.ts';
 import { type LiveWall, measureLiveWall } from './nearest-between.ts';
-import { isSameShape, type PegShape, pegShape, roundedRectangle } from './peg-shape.ts';
+import { isSameShape, outlinesOf, type PegShape, pegShape } from './peg-shape.ts';
 
 /** A peg ready to be drawn in the face's frame. */
 export interface DrawnPeg {
+  id: string;
+  /** Its place among those of its seam, from 0. */
   index: number;
   shape: PegShape;
   peg: Float64Array;
@@ -13,50 +16,54 @@ export interface DrawnPeg {
   provisional: boolean;
 }
 
-/** The engine's own outlines. */
-function measuredPeg(index: number, shape: PegShape, result: PegResult): DrawnPeg {
+/** With the wall that the engine measured. */
+function measuredPeg(id: string, index: number, shape: PegShape, result: JointResult): DrawnPeg {
   const wall = result.faceWall;
   return {
+    id,
     index,
     shape,
-    peg: result.pegOutline,
-    socket: result.socketOutline,
+    ...outlinesOf(shape),
     wall: wall && { ...wall, broken: wall.mm <= 0 },
     provisional: false,
   };
 }
 
-/** The outlines that follow from the sizes alone, with the wall they leave. */
-export function provisionalPeg(index: number, shape: PegShape, outlines: readonly Float64Array[]): DrawnPeg {
-  const socket = roundedRectangle(shape, shape.socketOffsetMm);
+/** With the wall that follows from the sizes alone. */
+export function provisionalPeg(
+  id: string,
+  index: number,
+  shape: PegShape,
+  outlines: readonly Float64Array[],
+): DrawnPeg {
+  const { peg, socket } = outlinesOf(shape);
   return {
+    id,
     index,
     shape,
-    peg: roundedRectangle(shape),
+    peg,
     socket,
     wall: measureLiveWall(socket, outlines),
     provisional: true,
   };
 }
 
-/** The engine's outlines where they are of the peg as it stands now, its own drawing otherwise. */
+/** Joints with the wall the engine measured where that is of the joint as it stands now, else as their sizes have it. */
 export function drawnPegs(
   seam: SeamResult,
-  pegs: readonly (ResolvedPeg | null)[],
+  pegOn: Side,
+  joints: readonly KnownJoint[],
   face: FaceResult,
-  changing: { index: number; shape: PegShape } | null,
+  changing: { id: string; shape: PegShape } | null,
 ): DrawnPeg[] {
-  const drawn: DrawnPeg[] = [];
-  pegs.forEach((peg, index) => {
-    if (!peg) return;
-    if (changing?.index === index) {
-      drawn.push(provisionalPeg(index, changing.shape, face.outlines));
-      return;
-    }
-    const shape = pegShape(peg, face.frame);
-    const result = face === seam ? seam.pegs.find((p) => p.index === index) : undefined;
-    const fresh = result && isSameShape(pegShape(result.peg, face.frame), shape);
-    drawn.push(fresh ? measuredPeg(index, shape, result) : provisionalPeg(index, shape, face.outlines));
+  return joints.flatMap(({ id, settled }, index): DrawnPeg[] => {
+    if (!settled) return [];
+    if (changing?.id === id) return [provisionalPeg(id, index, changing.shape, face.outlines)];
+    const shape = pegShape(settled, face.frame, pegOn);
+    const result = face === seam ? seam.joints.find((one) => one.settled.id === id) : undefined;
+    const isFresh = result && isSameShape(pegShape(result.settled, face.frame, pegOn), shape);
+    return [
+      isFresh ? measuredPeg(id, index, shape, result) : provisionalPeg(id, index, shape, face.outlines),
+    ];
   });
-  return drawn;
 }

@@ -2,7 +2,7 @@ import type { FaceResult } from './engine.ts';
 import type { DrawnPeg } from './face-model.ts';
 import type { Room } from './label-layout.ts';
 import { isClockwise } from './nearest-between.ts';
-import { fromPegAxes } from './peg-shape.ts';
+import { fromPegAxes, reachOf } from './peg-shape.ts';
 import { TUNING } from './tuning.ts';
 import { boundsOf, toScreen, type View } from './view.ts';
 
@@ -15,7 +15,7 @@ export function takenRooms(
 ): Room[] {
   const pegs = drawn.map(({ shape }) => ({
     at: toScreen(view, shape.uv),
-    radius: Math.hypot(shape.widthMm, shape.heightMm) * 0.5 * view.scale + 4,
+    radius: Math.hypot(...reachOf(shape).peg) * view.scale + 4,
   }));
   const holes = face.outlines.filter(isClockwise).map((o) => {
     const { min, max } = boundsOf([o]);
@@ -29,7 +29,8 @@ export function takenRooms(
 
 function knobRoom({ shape }: DrawnPeg, view: View): Room {
   const out = TUNING.spinStemPx / Math.SQRT2 / view.scale;
-  const at = toScreen(view, fromPegAxes(shape, shape.widthMm / 2 + out, shape.heightMm / 2 + out));
+  const [x, y] = reachOf(shape).peg;
+  const at = toScreen(view, fromPegAxes(shape, x + out, y + out));
   return { at, radius: TUNING.handlePx };
 }
 

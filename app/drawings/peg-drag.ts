@@ -1,5 +1,5 @@
-import { LIMITS, type Vec2 } from './engine.ts';
-import type { PegPatch, PegShape } from './peg-shape.ts';
+import { type JointField, jointKind, type Sizes, type Vec2 } from './engine.ts';
+import { type PegPatch, type PegShape, spinOf } from './peg-shape.ts';
 import { TUNING } from './tuning.ts';
 
 /** What of a peg is held: its body, one of its sides, or the knob that spins it. */
@@ -9,7 +9,21 @@ export type Handle = 'body' | 'right' | 'left' | 'top' | 'bottom' | 'spin';
 export const roundStep = (value: number, step: number): number =>
   Number((Math.round(value / step) * step).toFixed(6));
 
-const clampSize = (mm: number): number => Math.min(LIMITS.pegWidthMm[1], Math.max(LIMITS.pegWidthMm[0], mm));
+const clamped = ({ limits }: JointField, size: number): number =>
+  Math.min(limits[1], Math.max(limits[0], size));
+
+/** The field that a handle changes; undefined where the joint's kind has none such. */
+export function fieldOf({ sizes: { kind } }: PegShape, handle: Handle): JointField | undefined {
+  const grips =
+    handle === 'spin' ? ['turn'] : handle === 'left' || handle === 'right' ? ['x', 'both'] : ['y', 'both'];
+  return handle === 'body'
+    ? undefined
+    : jointKind(kind).fields.find(({ grip }) => grip !== undefined && grips.includes(grip));
+}
+
+/** The handles of a joint of its kind. */
+export const handlesOf = (shape: PegShape): Handle[] =>
+  (['right', 'left', 'top', 'bottom', 'spin'] as const).filter((handle) => fieldOf(shape, handle));
 
 /** Degrees brought into (−180, 180]. */
 export function wrapDegrees(deg: number): number {
@@ -27,22 +41,20 @@ export function dragPeg(start: PegShape, handle: Handle, from: Vec2, to: Vec2, c
     const step = TUNING.moveStepMm;
     return { uv: [roundStep(start.uv[0] + dx, step), roundStep(start.uv[1] + dy, step)] };
   }
+  const field = fieldOf(start, handle);
+  if (!field) return {};
   if (handle === 'spin') {
     const angle = (p: Vec2) => Math.atan2(p[1] - start.uv[1], p[0] - start.uv[0]);
-    const turned = start.spinDeg + ((angle(to) - angle(from)) * 180) / Math.PI;
-    return {
-      spinDeg: wrapDegrees(roundStep(turned, coarse ? TUNING.spinStepCoarseDeg : TUNING.spinStepDeg)),
-    };
+    const turned = spinOf(start) + ((angle(to) - angle(from)) * 180) / Math.PI;
+    const step = coarse ? TUNING.spinStepCoarseDeg : TUNING.spinStepDeg;
+    return { sizes: { [field.name]: wrapDegrees(roundStep(turned, step)) } };
   }
-  const a = (start.spinDeg * Math.PI) / 180;
+  const a = (spinOf(start) * Math.PI) / 180;
   const alongX = Math.cos(a) * dx + Math.sin(a) * dy;
   const alongY = -Math.sin(a) * dx + Math.cos(a) * dy;
   const step = coarse ? TUNING.sizeStepCoarseMm : TUNING.sizeStepMm;
-  const sized = (size: number, grow: number) => clampSize(roundStep(size + 2 * grow, step));
-  if (handle === 'right' || handle === 'left') {
-    return { widthMm: sized(start.widthMm, handle === 'right' ? alongX : -alongX) };
-  }
-  return { heightMm: sized(start.heightMm, handle === 'top' ? alongY : -alongY) };
+  const grow = { right: alongX, left: -alongX, top: alongY, bottom: -alongY }[handle];
+  return { sizes: { [field.name]: clamped(field, roundStep(start.sizes[field.name] + 2 * grow, step)) } };
 }
 
 const ARROWS: Record<string, Vec2> = {
@@ -66,26 +78,28 @@ export function pegKey(shape: PegShape, key: string, shift: boolean): PegPatch |
     };
   }
   if (key === '[' || key === ']' || key === '{' || key === '}') {
+    const field = fieldOf(shape, 'spin');
+    if (!field) return null;
     const by = TUNING.keySpinDeg[grade] * (key === ']' || key === '}' ? 1 : -1);
-    return { spinDeg: wrapDegrees(roundStep(shape.spinDeg + by, 1e-4)) };
+    return { sizes: { [field.name]: wrapDegrees(roundStep(spinOf(shape) + by, 1e-4)) } };
   }
   // On most keyboards + is a shifted key, so Shift cannot mean coarse here.
   if (key === '+' || key === '=' || key === '-' || key === '_') {
     const by = TUNING.keySizeMm * (key === '+' || key === '=' ? 1 : -1);
-    return {
-      widthMm: clampSize(roundStep(shape.widthMm + by, 1e-4)),
-      heightMm: clampSize(roundStep(shape.heightMm + by, 1e-4)),
-    };
+    const fields = (['right', 'top'] as const).flatMap((handle) => fieldOf(shape, handle) ?? []);
+    const sized = fields.map(
+      (field) => [field.name, clamped(field, roundStep(shape.sizes[field.name] + by, 1e-4))] as const,
+    );
+    return { sizes: Object.fromEntries(sized) };
   }
   return null;
 }
 
 /** The fields of `shape` that `patch` names: what brings a peg back to where it was. */
-export function restorePatch(shape: PegShape, patch: PegPatch): PegPatch {
+export function restorePatch(shape: PegShape, { uv, sizes }: PegPatch): PegPatch {
+  const names = Object.keys(sizes ?? {}) as (keyof Sizes)[];
   return {
-    ...(patch.uv && { uv: shape.uv }),
-    ...(patch.widthMm !== undefined && { widthMm: shape.widthMm }),
-    ...(patch.heightMm !== undefined && { heightMm: shape.heightMm }),
-    ...(patch.spinDeg !== undefined && { spinDeg: shape.spinDeg }),
+    ...(uv && { uv: shape.uv }),
+    ...(sizes && { sizes: Object.fromEntries(names.map((name) => [name, shape.sizes[name]])) }),
   };
 }

@@ -1,77 +1,73 @@
-import { type PlaneFrame, type ResolvedPeg, toFrame, type Vec2 } from './engine.ts';
+import {
+  halfExtents,
+  type JointShape,
+  outlinesOnFace,
+  type PlaneFrame,
+  type SettledJoint,
+  type Side,
+  type Sizes,
+  toFrame,
+  type Vec2,
+} from './engine.ts';
 import { TUNING } from './tuning.ts';
 
-/** A peg as the face drawing sees it: lengths mm, spin counter-clockwise from the frame's u, degrees. */
+/** A joint as the face drawing sees it: lengths mm, spin counter-clockwise from the frame's u, degrees. */
 export interface PegShape {
+  /** Its foot in the face's frame. */
   uv: Vec2;
-  widthMm: number;
-  heightMm: number;
-  spinDeg: number;
-  edgeRadiusMm: number;
-  /** From the peg's outline to the socket's, in the plane of the face. */
-  socketOffsetMm: number;
+  pegOn: Side;
+  sizes: JointShape;
 }
 
 /** What a gesture may change. */
 export interface PegPatch {
   uv?: Vec2;
-  widthMm?: number;
-  heightMm?: number;
-  spinDeg?: number;
+  sizes?: Sizes;
 }
 
-/** Its gap is normal to the tapered side, so in the face it reads sideGap / cos(draft). */
-export function pegShape(peg: ResolvedPeg, frame: PlaneFrame): PegShape {
-  return {
-    uv: toFrame(frame, peg.at),
-    widthMm: peg.widthMm,
-    heightMm: peg.heightMm,
-    spinDeg: peg.spinDeg,
-    edgeRadiusMm: peg.edgeRadiusMm,
-    socketOffsetMm: peg.sideGapMm / Math.cos((peg.draftDeg * Math.PI) / 180),
-  };
+export function pegShape({ id: _, at, ...sizes }: SettledJoint, frame: PlaneFrame, pegOn: Side): PegShape {
+  return { uv: toFrame(frame, at), pegOn, sizes };
 }
+
+export const patchedShape = (shape: PegShape, { uv, sizes }: PegPatch): PegShape => ({
+  ...shape,
+  ...(uv && { uv }),
+  sizes: { ...shape.sizes, ...sizes },
+});
+
+export const spinOf = ({ sizes }: PegShape): number => sizes.spinDeg ?? 0;
 
 const near = (a: number, b: number): boolean => Math.abs(a - b) <= TUNING.sameWithin;
 
 /** Whether two shapes would be drawn alike. */
-export const isSameShape = (a: PegShape, b: PegShape): boolean =>
-  near(a.uv[0], b.uv[0]) &&
-  near(a.uv[1], b.uv[1]) &&
-  near(a.widthMm, b.widthMm) &&
-  near(a.heightMm, b.heightMm) &&
-  near(a.spinDeg, b.spinDeg) &&
-  near(a.edgeRadiusMm, b.edgeRadiusMm) &&
-  near(a.socketOffsetMm, b.socketOffsetMm);
+export function isSameShape(a: PegShape, b: PegShape): boolean {
+  const { kind, ...sizes } = a.sizes;
+  return (
+    kind === b.sizes.kind &&
+    a.pegOn === b.pegOn &&
+    near(a.uv[0], b.uv[0]) &&
+    near(a.uv[1], b.uv[1]) &&
+    Object.entries(sizes).every(([name, size]) => near(size, b.sizes[name as keyof Sizes] ?? 0))
+  );
+}
 
 /** A point of the peg's own axes (mm from its middle) in the frame. */
 export function fromPegAxes(shape: PegShape, x: number, y: number): Vec2 {
-  const a = (shape.spinDeg * Math.PI) / 180;
+  const a = (spinOf(shape) * Math.PI) / 180;
   const [c, s] = [Math.cos(a), Math.sin(a)];
   return [shape.uv[0] + c * x - s * y, shape.uv[1] + s * x + c * y];
 }
 
-/**
- * Closed counter-clockwise rounded rectangle about the shape's middle, grown by `offset` mm
- * as a parallel curve: the corner radius grows with it. Flat x, y pairs.
- */
-export function roundedRectangle(shape: PegShape, offset = 0): Float64Array {
-  const halfW = shape.widthMm / 2;
-  const halfH = shape.heightMm / 2;
-  const core = Math.min(Math.max(shape.edgeRadiusMm, 0), halfW, halfH);
-  const r = core + offset;
-  const steps = r > 0 ? TUNING.cornerSteps : 0;
-  const out = new Float64Array(8 * (steps + 1));
-  let at = 0;
-  for (let corner = 0; corner < 4; corner++) {
-    const cx = (corner === 0 || corner === 3 ? 1 : -1) * (halfW - core);
-    const cy = (corner < 2 ? 1 : -1) * (halfH - core);
-    for (let i = 0; i <= steps; i++) {
-      const angle = (Math.PI / 2) * (corner + (steps > 0 ? i / steps : 0));
-      const p = fromPegAxes(shape, cx + r * Math.cos(angle), cy + r * Math.sin(angle));
-      out[at++] = p[0];
-      out[at++] = p[1];
-    }
-  }
-  return out;
+/** What is added and what is taken, closed and counter-clockwise in the frame. */
+export function outlinesOf({ sizes, uv, pegOn }: PegShape): { peg: Float64Array; socket: Float64Array } {
+  const outlines = outlinesOnFace(sizes, uv, pegOn);
+  const that = (does: 'add' | 'take') =>
+    outlines.find((one) => one.does === does)?.outline ?? new Float64Array(0);
+  return { peg: that('add'), socket: that('take') };
 }
+
+/** How far the peg, and its socket, reach along the peg's own axes, mm. */
+export const reachOf = ({ sizes }: PegShape): { peg: Vec2; socket: Vec2 } => ({
+  peg: halfExtents(sizes, 'add'),
+  socket: halfExtents(sizes, 'take'),
+});

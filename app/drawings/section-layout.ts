@@ -1,5 +1,5 @@
 import type { CutJoint, Profiles } from './cut-joint.ts';
-import type { PegSection, Vec2 } from './engine.ts';
+import type { JointSection, Vec2 } from './engine.ts';
 import { TUNING } from './tuning.ts';
 import type { Bounds, Rect, Size, Way } from './view.ts';
 
@@ -14,7 +14,7 @@ export interface SectionPanel {
  * The way the peg's tip points on the sheet. The drawing's up is the world's up as nearly as the peg's axis allows: of two
  * parts the upper is drawn above. Where the axis lies level neither is, and the tip points up.
  */
-export const wayOf = ({ frame }: PegSection): Way => (frame.v[2] < -LEVEL ? -1 : 1);
+export const wayOf = ({ frame }: JointSection): Way => (frame.v[2] < -LEVEL ? -1 : 1);
 
 /** The sine up to which an axis is level: noise of turning. */
 const LEVEL = 1e-6;

@@ -10,13 +10,13 @@ import { boundsOf, toWorld } from './view.ts';
 
 /** What a hand can ask for on the face, beside changing a peg. Pegs go by their index in the seam. */
 export interface FaceWishes {
-  selectedPeg: number | null;
-  onSelectPeg(index: number | null): void;
+  selectedPeg: string | null;
+  onSelectPeg(id: string | null): void;
   /** `uv` is in the seam's frame, mm. */
   onAddPeg(uv: Vec2): void;
   /** A peg was to be set beside the face. */
   onMissFace(): void;
-  onRemovePeg(index: number): void;
+  onRemovePeg(id: string): void;
   /** While true, a click inside the outline (or Enter at the cross) sets a peg. */
   adding: boolean;
 }
@@ -63,15 +63,15 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
     return true;
   };
   const pegKey = (d: DrawnPeg, event: KeyboardEvent): boolean => {
-    if (event.key === 'Enter' || event.key === ' ') props.onSelectPeg(d.index);
+    if (event.key === 'Enter' || event.key === ' ') props.onSelectPeg(d.id);
     else if (locked) return false;
-    else if (event.key === 'Delete' || event.key === 'Backspace') props.onRemovePeg(d.index);
+    else if (event.key === 'Delete' || event.key === 'Backspace') props.onRemovePeg(d.id);
     else if (event.key === 'Escape' && gesture.active) gesture.cancel('keys');
     else if (event.key === 'Escape' && adding) return false;
     else if (event.key === 'Escape') props.onSelectPeg(null);
     else {
-      const changed = gesture.key(d.index, d.shape, event.key, event.shiftKey);
-      if (changed && props.selectedPeg !== d.index) props.onSelectPeg(d.index);
+      const changed = gesture.key(d.id, d.shape, event.key, event.shiftKey);
+      if (changed && props.selectedPeg !== d.id) props.onSelectPeg(d.id);
       return changed;
     }
     return true;
@@ -107,13 +107,13 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
     peg: (d: DrawnPeg) => ({
       role: 'button' as const,
       tabIndex: 0 as const,
-      'aria-pressed': d.index === props.selectedPeg,
+      'aria-pressed': d.id === props.selectedPeg,
       onGrab(handle: Handle, event: PointerEvent) {
         if (event.button !== 0 || spaceHeld.current || locked) return;
         event.stopPropagation();
-        if (props.selectedPeg !== d.index) props.onSelectPeg(d.index);
+        if (props.selectedPeg !== d.id) props.onSelectPeg(d.id);
         port.ref.current?.setPointerCapture(event.pointerId);
-        gesture.begin(d.index, handle, d.shape, world(event));
+        gesture.begin(d.id, handle, d.shape, world(event));
       },
       onKeyDown(event: KeyboardEvent) {
         if (isPlain(event) && pegKey(d, event)) event.preventDefault();

@@ -1,14 +1,14 @@
 import { useMemo, useRef, useState } from 'react';
 import type { Vec2 } from './engine.ts';
 import { dragPeg, type Handle, pegKey, restorePatch } from './peg-drag.ts';
-import type { PegPatch, PegShape } from './peg-shape.ts';
+import { type PegPatch, type PegShape, patchedShape } from './peg-shape.ts';
 
 export type Phase = 'live' | 'commit' | 'cancel';
-export type OnPegChange = (index: number, patch: PegPatch, phase: Phase) => void;
+export type OnPegChange = (id: string, patch: PegPatch, phase: Phase) => void;
 
 interface Gesture {
   by: 'pointer' | 'keys';
-  index: number;
+  id: string;
   handle: Handle;
   start: PegShape;
   from: Vec2;
@@ -18,14 +18,21 @@ interface Gesture {
 
 /** A peg being changed: drawn from here until the gesture ends, without waiting for the engine. */
 export interface PegGesture {
-  active: { index: number; handle: Handle; shape: PegShape; by: 'pointer' | 'keys' } | null;
-  begin(index: number, handle: Handle, start: PegShape, at: Vec2): void;
+  active: { id: string; handle: Handle; shape: PegShape; by: 'pointer' | 'keys' } | null;
+  begin(id: string, handle: Handle, start: PegShape, at: Vec2): void;
   move(to: Vec2, coarse: boolean): void;
   /** Applies a key to a peg; false when the key does nothing to it. */
-  key(index: number, shape: PegShape, key: string, shift: boolean): boolean;
+  key(id: string, shape: PegShape, key: string, shift: boolean): boolean;
   commit(by?: 'pointer' | 'keys'): void;
   cancel(by?: 'pointer' | 'keys'): void;
 }
+
+/** Both changes, the later one where they are of the same. */
+const mergedPatch = (before: PegPatch, after: PegPatch): PegPatch => ({
+  ...before,
+  ...after,
+  ...((before.sizes || after.sizes) && { sizes: { ...before.sizes, ...after.sizes } }),
+});
 
 const isEmpty = (patch: PegPatch): boolean => Object.keys(patch).length === 0;
 
@@ -45,42 +52,42 @@ export function usePegGesture(onPegChange: OnPegChange): PegGesture {
     const g = held.current;
     hold(null);
     if (!g || isEmpty(g.patch)) return;
-    onPegChange(g.index, phase === 'commit' ? g.patch : restorePatch(g.start, g.patch), phase);
+    onPegChange(g.id, phase === 'commit' ? g.patch : restorePatch(g.start, g.patch), phase);
   };
   const active = useMemo(
     () =>
       shown && {
-        index: shown.index,
+        id: shown.id,
         handle: shown.handle,
         by: shown.by,
-        shape: { ...shown.start, ...shown.patch },
+        shape: patchedShape(shown.start, shown.patch),
       },
     [shown],
   );
   return {
     active,
-    begin(index, handle, start, at) {
+    begin(id, handle, start, at) {
       end('commit');
-      hold({ by: 'pointer', index, handle, start, from: at, patch: {} });
+      hold({ by: 'pointer', id, handle, start, from: at, patch: {} });
     },
     move(to, coarse) {
       const g = held.current;
       if (g?.by !== 'pointer') return;
       const patch = dragPeg(g.start, g.handle, g.from, to, coarse);
       hold({ ...g, patch });
-      onPegChange(g.index, patch, 'live');
+      onPegChange(g.id, patch, 'live');
     },
-    key(index, shape, key, shift) {
+    key(id, shape, key, shift) {
       const g = held.current;
-      if (g && (g.by !== 'keys' || g.index !== index)) end('commit');
+      if (g && (g.by !== 'keys' || g.id !== id)) end('commit');
       const now = held.current;
-      const patch = pegKey(now ? { ...now.start, ...now.patch } : shape, key, shift);
+      const patch = pegKey(now ? patchedShape(now.start, now.patch) : shape, key, shift);
       if (!patch) return false;
-      const handle: Handle = patch.uv ? 'body' : patch.spinDeg !== undefined ? 'spin' : 'right';
+      const handle: Handle = patch.uv ? 'body' : patch.sizes?.spinDeg !== undefined ? 'spin' : 'right';
       const start = now?.start ?? shape;
-      const all = { ...now?.patch, ...patch };
-      hold({ by: 'keys', index, handle, start, from: shape.uv, patch: all });
-      onPegChange(index, all, 'live');
+      const all = mergedPatch(now?.patch ?? {}, patch);
+      hold({ by: 'keys', id, handle, start, from: shape.uv, patch: all });
+      onPegChange(id, all, 'live');
       return true;
     },
     commit(by) {

@@ -1,5 +1,7 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 import { refusalOf, staleness } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
+import { partsOnBench } from '../state/parts.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { words } from '../words.ts';
@@ -21,7 +23,10 @@ export const ExportDialog = ({ isOpen, onClose }: { isOpen: boolean; onClose: ()
 
 function ExportSheet() {
   const actions = useActions();
-  const parts = useBench((s) => s.derived.view?.parts) ?? [];
+  const parts = useBench(
+    (s) => partsOnBench(s).map(({ id, name, boundsMm, volumeMm3 }) => ({ id, name, boundsMm, volumeMm3 })),
+    isSame,
+  );
   const errorCount = useBench(
     (s) => s.derived.view?.findings.filter((f) => f.severity === 'error').length ?? 0,
   );

@@ -1,28 +1,36 @@
 import { useMemo } from 'react';
 import {
+  type AskedJoint,
   fromFrame,
   notice,
-  type Peg,
   type Process,
+  roundTo,
   type SeamResult,
+  type Side,
   type Vec2,
   type WallContour,
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { type BenchState, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { roundTo, setPeg } from '../state/job-edits.ts';
-import { settledPegs } from '../state/settled-pegs.ts';
+import { setJoint } from '../state/job-edits.ts';
+import { choosableOutlines, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
+import { settledJoints } from '../state/settled-joints.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { words } from '../words.ts';
+
+const NO_CHOICES: OutlineGroup[] = [];
+const isSameList = (a: OutlineGroup[], b: OutlineGroup[]): boolean =>
+  a.length === b.length && a.every((group, i) => group === b[i]);
 
 const NO_CONTOURS: WallContour[] = [];
 
 /** The face drawing wired to the chosen seam. */
 export function FaceSheet() {
   const seamId = useBench((s) => s.sitting.seamId);
-  const pegs = useSeam(seamId, (seam) => seam.pegs, isSame);
+  const joints = useSeam(seamId, (seam) => seam.joints, isSame);
+  const pegOn = useSeam(seamId, (seam) => seam.pegOn);
   const process = useBench((s) => jobOf(s).process);
   const store = useBenchStore();
   const result = useBench(
@@ -36,9 +44,10 @@ export function FaceSheet() {
   );
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
-  if (pegs === null || !result || isOff) return <p className="drawing-empty">{whyEmpty}</p>;
+  if (joints === null || pegOn === null || !result || isOff)
+    return <p className="drawing-empty">{whyEmpty}</p>;
   if (result.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
-  return <SeamFace pegs={pegs} process={process} result={result} contours={contours} />;
+  return <SeamFace joints={joints} pegOn={pegOn} process={process} result={result} contours={contours} />;
 }
 
 /** What stands in place of a face that is not there. */
@@ -53,23 +62,28 @@ function whyNoFace(state: BenchState): string {
 function isDrawnAlike(state: BenchState, a: SeamResult | null, b: SeamResult | null): boolean {
   if (!isHeld(state) || a?.outlines !== b?.outlines) return false;
   const others = (result: SeamResult | null) =>
-    result?.pegs.filter(({ index }) => index !== state.sitting.pegIndex).map(({ peg }) => peg);
+    result?.joints
+      .filter(({ settled: { id } }) => id !== state.sitting.jointId)
+      .map(({ settled }) => settled);
   return isSame(others(a), others(b));
 }
 
 interface SeamFaceProps {
-  pegs: readonly Peg[];
+  joints: readonly AskedJoint[];
+  pegOn: Side;
   process: Process;
   result: SeamResult;
   contours: WallContour[];
 }
 
-function SeamFace({ pegs, process, result, contours }: SeamFaceProps) {
+function SeamFace({ joints, pegOn, process, result, contours }: SeamFaceProps) {
   const actions = useActions();
-  const pegIndex = useBench((s) => s.sitting.pegIndex);
+  const jointId = useBench((s) => s.sitting.jointId);
   const adding = useBench((s) => s.sitting.adding);
   const live = useBench(({ derived }) => (derived.live?.seamId === result.id ? derived.live.face : null));
-  const settled = useMemo(() => settledPegs(pegs, result, process), [pegs, result, process]);
+  const choices = useBench((s) => (adding ? NO_CHOICES : choosableOutlines(s)), isSameList);
+  const joining = useBench(joiningOutline);
+  const settled = useMemo(() => settledJoints(joints, result, process), [joints, result, process]);
   const inFile = (uv: Vec2) => {
     const [x, y, z] = fromFrame(result.frame, uv);
     return [roundTo(x, 1e4), roundTo(y, 1e4), roundTo(z, 1e4)] as const;
@@ -78,21 +92,28 @@ function SeamFace({ pegs, process, result, contours }: SeamFaceProps) {
     <FaceDrawing
       seam={result}
       contours={live?.contours ?? contours}
-      pegs={settled}
-      selectedPeg={pegIndex}
-      onSelectPeg={(index) => index !== null && actions.select(result.id, index, 'peg')}
-      onPegChange={(index, { uv, ...sizes }, phase) => {
+      pegOn={pegOn}
+      joints={settled}
+      selectedPeg={jointId}
+      onSelectPeg={(id) => id !== null && actions.select(result.id, id, 'peg')}
+      onPegChange={(id, { uv, sizes }, phase) => {
         if (phase === 'cancel') return actions.gesture.cancel();
         actions.gesture.begin();
         actions.gesture.update(
-          (job) => setPeg(job, result.id, index, { ...sizes, ...(uv && { at: inFile(uv) }) }),
+          (job) => setJoint(job, result.id, id, { ...sizes, ...(uv && { at: inFile(uv) }) }),
           false,
         );
         if (phase === 'commit') actions.gesture.complete();
       }}
-      onAddPeg={(uv) => actions.addPeg(inFile(uv))}
+      onAddPeg={(uv) => actions.addJoint(inFile(uv))}
       onMissFace={() => actions.say(notice('beside-face'), true)}
-      onRemovePeg={actions.removePeg}
+      onRemovePeg={actions.removeJoint}
+      choices={choices}
+      joining={joining}
+      onToggleOutline={(place) => {
+        const group = choices[place];
+        if (group) actions.toggleOutline(group);
+      }}
       adding={adding}
       minWallMm={process.minWallMm}
       liveOutline={live}

@@ -14,10 +14,10 @@ const TABS = Object.keys(words.tabs) as TabName[];
 export function Fields() {
   const actions = useActions();
   const tab = useBench((s) => s.sitting.tab);
-  const pegIndex = useBench((s) => s.sitting.pegIndex);
+  const jointId = useBench((s) => s.sitting.jointId);
   const seamId = useBench((s) => s.sitting.seamId);
-  const pegCount = useSeam(seamId, ({ pegs }) => pegs.length);
-  const hasPeg = pegIndex !== null && pegCount !== null && pegIndex < pegCount;
+  const place = useSeam(seamId, ({ joints }) => joints.findIndex(({ id }) => id === jointId));
+  const hasJoint = jointId !== null && place !== null && place >= 0;
   return (
     <Tabs
       className="panel fields"
@@ -27,7 +27,7 @@ export function Fields() {
       <TabList aria-label={words.fieldTabs}>
         {TABS.map((name) => (
           <Tab key={name} id={name}>
-            {name === 'peg' && pegIndex !== null ? words.peg(pegIndex + 1) : words.tabs[name]}
+            {name === 'peg' && hasJoint ? words.peg(place + 1) : words.tabs[name]}
           </Tab>
         ))}
       </TabList>
@@ -35,15 +35,15 @@ export function Fields() {
         <SculptFields />
       </TabPanel>
       <TabPanel id="seam">
-        {seamId !== null && pegCount !== null ? (
+        {seamId !== null && place !== null ? (
           <SeamFields key={seamId} seamId={seamId} />
         ) : (
           <p className="soft">{words.noSeam}</p>
         )}
       </TabPanel>
       <TabPanel id="peg">
-        {seamId !== null && hasPeg ? (
-          <PegFields key={`${seamId}/${pegIndex}`} seamId={seamId} index={pegIndex} />
+        {seamId !== null && hasJoint ? (
+          <PegFields key={`${seamId}/${jointId}`} seamId={seamId} jointId={jointId} />
         ) : (
           <p className="soft">{words.noPeg}</p>
         )}

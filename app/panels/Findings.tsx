@@ -2,7 +2,7 @@ import { Button } from 'react-aria-components';
 import type { Finding } from '../../src/index.ts';
 import { jobOf, refusalOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { addPeg } from '../state/job-edits.ts';
+import { addJoint } from '../state/job-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { namesIn } from '../ui/names.ts';
@@ -57,12 +57,12 @@ const SHOWN_BY_LOOK: readonly Finding['code'][] = ['shells-overlap', 'specks-far
 
 function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: boolean }) {
   const actions = useActions();
-  const { seamId = null, pegIndex, at } = finding;
+  const { seamId = null, jointId, pegIndex, at } = finding;
   const seamTitle = useSeamTitle(seamId);
   const sentence = useBench((s) => lexicon.finding(finding, namesIn(jobOf(s))));
   const hasHealth = useBench((s) => s.derived.health !== null);
   const go = () => {
-    if (seamTitle) actions.select(seamId, pegIndex ?? 0, pegIndex === undefined ? 'seam' : 'peg');
+    if (seamTitle) actions.select(seamId, jointId ?? null, jointId === undefined ? 'seam' : 'peg');
     if (at) actions.lookAt(at);
     if (isOfSculpt) actions.sit({ tab: 'sculpt' });
     if (SHOWN_BY_LOOK.includes(finding.code) && !hasHealth) void actions.lookOver();
@@ -88,7 +88,7 @@ function Remedy({ finding }: { finding: Finding }) {
   const { code, seamId } = finding;
   if (code !== 'face-without-peg' || !finding.facts.fits || seamId === undefined) return null;
   return (
-    <Button className="finding-remedy" onPress={() => actions.apply((job) => addPeg(job, seamId, 'auto'))}>
+    <Button className="finding-remedy" onPress={() => actions.apply((job) => addJoint(job, seamId, 'auto'))}>
       {words.pegOnEachFace}
     </Button>
   );

@@ -1,87 +1,79 @@
 import { Button } from 'react-aria-components';
-import { LIMITS, type Peg } from '../../src/index.ts';
-import { isHeld, jobOf, pegResultOf } from '../state/bench-state.ts';
-import { removePeg, setPeg } from '../state/job-edits.ts';
+import { type JointField, jointKind, jointKinds, type Process, type SizeName } from '../../src/index.ts';
+import { isHeld, jobOf, jointResultOf } from '../state/bench-state.ts';
+import { findJoint, removeJoint, setJoint, setKind } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
-import type { FieldUnit } from '../ui/read-number.ts';
+import { readTaper } from '../ui/read-taper.ts';
 import { words } from '../words.ts';
 
-type Field = Exclude<keyof Peg, 'kind' | 'at'>;
+const KINDS = jointKinds().map(({ name }) => ({ id: name, text: words.kindCalled(name) }));
 
-interface FieldRow {
-  field: Field;
-  label: string;
-  unit: FieldUnit;
-  range: readonly [number, number];
-  step: number;
-}
-
-const ROWS: readonly FieldRow[] = [
-  { field: 'widthMm', label: words.width, unit: words.mm, range: LIMITS.pegWidthMm, step: 0.1 },
-  { field: 'heightMm', label: words.height, unit: words.mm, range: LIMITS.pegWidthMm, step: 0.1 },
-  { field: 'lengthMm', label: words.length, unit: words.mm, range: LIMITS.pegLengthMm, step: 0.1 },
-  { field: 'draftDeg', label: words.draft, unit: words.deg, range: LIMITS.draftDeg, step: 0.5 },
-  { field: 'edgeRadiusMm', label: words.edgeRadius, unit: words.mm, range: LIMITS.edgeRadiusMm, step: 0.1 },
-  { field: 'spinDeg', label: words.spin, unit: words.deg, range: [-360, 360], step: 1 },
-  { field: 'sideGapMm', label: words.sideGap, unit: words.mm, range: LIMITS.sideGapMm, step: 0.01 },
-  { field: 'endGapMm', label: words.endGap, unit: words.mm, range: LIMITS.endGapMm, step: 0.05 },
-];
-
-/** One peg of one seam. */
-interface PegProps {
+/** One joint of one seam. */
+interface JointProps {
   seamId: string;
-  index: number;
+  jointId: string;
 }
 
-/** Fields of one peg. An empty field shows, and takes, the size the engine settled on. */
-export function PegFields({ seamId, index }: PegProps) {
+/** Fields of one joint, as its kind has them. An empty field shows, and takes, the size the engine settled on. */
+export function PegFields({ seamId, jointId }: JointProps) {
   const actions = useActions();
-  const kind = useSeam(seamId, (seam) => seam.pegs[index]?.kind);
-  const isAuto = useSeam(seamId, (seam) => seam.pegs[index]?.at === 'auto') ?? false;
+  const kind = useSeam(seamId, (seam) => findJoint(seam, jointId)?.kind) ?? null;
+  const isAuto = useSeam(seamId, (seam) => findJoint(seam, jointId)?.at === 'auto') ?? false;
+  if (kind === null) return null;
   return (
     <div className="field-grid">
-      <p className="wide soft peg-kind">
-        {kind && words.kinds[kind]}
-        {isAuto && `, ${words.pegAuto}`}
-      </p>
-      {ROWS.map((row) => (
-        <PegField key={row.field} seamId={seamId} index={index} row={row} />
+      <div className="wide">
+        <Choice
+          label={words.kind}
+          options={KINDS}
+          chosen={kind}
+          onChoose={(to) => actions.apply((j) => setKind(j, seamId, jointId, to))}
+        />
+      </div>
+      {isAuto && <p className="wide soft peg-kind">{words.pegAuto}</p>}
+      {jointKind(kind).fields.map((field) => (
+        <SizeField key={field.name} seamId={seamId} jointId={jointId} field={field} />
       ))}
       <p className="wide soft">{words.emptyMeans}</p>
       <Button
         isDisabled={isAuto}
-        onPress={() => actions.apply((j) => setPeg(j, seamId, index, { at: 'auto' }))}
+        onPress={() => actions.apply((j) => setJoint(j, seamId, jointId, { at: 'auto' }))}
       >
         {words.placeForMe}
       </Button>
-      <Button className="quiet" onPress={() => actions.apply((j) => removePeg(j, seamId, index))}>
+      <Button className="quiet" onPress={() => actions.apply((j) => removeJoint(j, seamId, jointId))}>
         {words.removePeg}
       </Button>
     </div>
   );
 }
 
-function PegField({ seamId, index, row }: PegProps & { row: FieldRow }) {
-  const { field, label, unit, range, step } = row;
+/** What the process says of a size of joints; undefined where it says nothing. */
+const ofProcess = (process: Process, name: SizeName): number | undefined =>
+  ({ sideGapMm: process.sideGapMm, endGapMm: process.endGapMm })[name as 'sideGapMm' | 'endGapMm'];
+
+function SizeField({ seamId, jointId, field }: JointProps & { field: JointField }) {
+  const { name, limits, step, isTaper } = field;
   const actions = useActions();
-  const value = useSeam(seamId, (seam) => seam.pegs[index]?.[field]) ?? undefined;
+  const value = useSeam(seamId, (seam) => findJoint(seam, jointId)?.[name]) ?? undefined;
   const held = useBench(isHeld);
-  const fallback = useBench((s) => {
-    if (field === 'sideGapMm' || field === 'endGapMm') return jobOf(s).process[field];
-    return pegResultOf(s, seamId, index)?.peg[field] ?? null;
-  });
+  const fallback = useBench(
+    (s) => ofProcess(jobOf(s).process, name) ?? jointResultOf(s, seamId, jointId)?.settled[name] ?? null,
+  );
   return (
     <Num
-      label={label}
-      unit={unit}
+      label={words.fieldCalled(name)}
+      unit={name.endsWith('Deg') ? words.deg : words.mm}
       value={value}
       isHeld={held}
       fallback={fallback}
-      min={range[0]}
-      max={range[1]}
+      min={limits[0]}
+      max={limits[1]}
       step={step}
-      onCommit={(to) => actions.apply((j) => setPeg(j, seamId, index, { [field]: to }))}
+      {...(isTaper && { read: readTaper })}
+      onCommit={(to) => actions.apply((j) => setJoint(j, seamId, jointId, { [name]: to }))}
     />
   );
 }

@@ -32,7 +32,7 @@ export function ProcessFields() {
       </div>
       {preset && <p className="wide soft">{words.processes[preset.id].note}</p>}
       <Num
-        label={words.sideGap}
+        label={words.fieldCalled('sideGapMm')}
         unit={words.mm}
         value={process.sideGapMm}
         min={LIMITS.sideGapMm[0]}
@@ -41,7 +41,7 @@ export function ProcessFields() {
         onCommit={(mm) => mm !== undefined && patch({ sideGapMm: mm })}
       />
       <Num
-        label={words.endGap}
+        label={words.fieldCalled('endGapMm')}
         unit={words.mm}
         value={process.endGapMm}
         min={LIMITS.endGapMm[0]}

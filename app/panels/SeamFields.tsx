@@ -1,8 +1,9 @@
 import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
-import type { Vec3 } from '../../src/index.ts';
+import { heldPlane, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
 import { setPlane, setSeam } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { throughPoint } from '../tools/seam-tool.ts';
@@ -68,7 +69,7 @@ function NameFields({ seamId }: { seamId: string }) {
 function PlaneFields({ seamId }: { seamId: string }) {
   const actions = useActions();
   const handle = useHandle();
-  const plane = useSeam(seamId, (seam) => seam.plane);
+  const plane = useSeam(seamId, (seam) => heldPlane(seam.by), isSame);
   const held = useBench(isHeld);
   const keptHome = useBench((s) => s.sitting.homes[seamId]);
   if (plane === null) return null;

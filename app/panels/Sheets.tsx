@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { ToggleButton } from 'react-aria-components';
 import { SectionDrawing } from '../drawings/SectionDrawing.tsx';
-import { jobOf, pegResultOf, seamResultOf } from '../state/bench-state.ts';
+import { jobOf, jointResultOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
@@ -82,23 +82,24 @@ const NO_NAMES = { pegged: '', socketed: '' };
 function SectionPaper() {
   const actions = useActions();
   const seamId = useBench((s) => s.sitting.seamId);
-  const pegIndex = useBench((s) => s.sitting.pegIndex);
+  const jointId = useBench((s) => s.sitting.jointId);
   const across = useBench((s) => s.sitting.across);
   const section = useBench((s) => s.derived.view?.section ?? null);
-  const result = useBench((s) => pegResultOf(s, seamId, pegIndex));
+  const result = useBench((s) => jointResultOf(s, seamId, jointId));
   const names = useSeam(
     seamId,
     ({ pegOn, names: { front, back } }) =>
       pegOn === 'front' ? { pegged: front, socketed: back } : { pegged: back, socketed: front },
     isSame,
   );
+  const place = useSeam(seamId, ({ joints }) => joints.findIndex(({ id }) => id === jointId)) ?? -1;
   const minWallMm = useBench((s) => jobOf(s).process.minWallMm);
-  const isOfPeg = section !== null && section.seamId === seamId && section.pegIndex === pegIndex;
+  const isOfPeg = section !== null && section.seamId === seamId && section.jointId === jointId;
   return (
     <Paper
       id="section-drawing"
       title={words.sectionDrawing}
-      about={names && pegIndex !== null ? words.peg(pegIndex + 1) : ''}
+      about={names && place >= 0 ? words.peg(place + 1) : ''}
     >
       <SectionDrawing
         section={isOfPeg ? section : null}

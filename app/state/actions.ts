@@ -1,14 +1,17 @@
 import {
+  type AskedJoint,
   type Job,
   type Notice,
   notice,
   type PartView,
-  type Peg,
+  partId,
+  SCULPT,
   turnBetween,
   type Vec3,
 } from '../../src/index.ts';
 import {
   type BenchState,
+  faceOnBench,
   isHeld,
   isSculptCurrent,
   jobOf,
@@ -23,6 +26,7 @@ import * as edits from './job-edits.ts';
 import { createLookingOver } from './looking-over.ts';
 import { middleSeam } from './new-seam.ts';
 import { createOpening } from './opening.ts';
+import { type OutlineGroup, toggleOutline } from './outlines.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
 import { refusalMessage } from './refusal.ts';
 import { turnFigure } from './sculpt-edits.ts';
@@ -79,8 +83,9 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   const gesture = {
     begin: () => changeHistory(beginGesture),
-    /** `held`: parts only once the hand lets go, where every move would cut anew. */
-    update: (change: (job: Job) => Job, held: boolean) => changeHistory((h) => edited(h, change), held),
+    /** From what there was at the beginning: moves do not add up. `held`: parts only once the hand lets go, where every move would cut anew. */
+    update: (change: (job: Job) => Job, held: boolean) =>
+      changeHistory((h) => edited({ ...h, present: h.before ?? h.present }, change), held),
     complete: () => {
       changeHistory(completeGesture);
       workOut();
@@ -89,22 +94,32 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     cancel: () => changeHistory(cancelGesture),
   };
 
-  function select(seamId: string | null, pegIndex: number | null, tab: Tab): void {
-    sit({ seamId, pegIndex, tab, adding: false });
+  /** Without a joint: the one that is chosen, if it is of the seam, else some other. */
+  function select(seamId: string | null, jointId: string | null, tab: Tab): void {
+    sit({ seamId, jointId, tab, adding: false });
     store.setState(refitted);
     evaluator.now();
   }
-  function addPeg(at: Peg['at']): void {
+  function addJoint(at: AskedJoint['at']): void {
     const { seamId } = store.getState().sitting;
     const seam = edits.findSeam(job(), seamId);
     if (seam === null) return;
-    apply((j) => edits.addPeg(j, seam.id, at));
-    select(seam.id, seam.pegs.length, 'peg');
+    const id = edits.newJointId(seam);
+    apply((j) => edits.addJoint(j, seam.id, at));
+    select(seam.id, id, 'peg');
   }
-  function removePeg(index: number): void {
-    const { seamId } = store.getState().sitting;
-    // A peg under a hand goes by its number, and would be another.
-    if (seamId !== null && !isHeld(store.getState())) apply((j) => edits.removePeg(j, seamId, index));
+  /** Takes a joint of the chosen seam away; the one in its place is chosen then. */
+  function removeJoint(jointId: string): void {
+    const seam = edits.findSeam(job(), store.getState().sitting.seamId);
+    if (seam === null || isHeld(store.getState())) return;
+    const wasChosen = store.getState().sitting.jointId === jointId;
+    const place = seam.joints.findIndex(({ id }) => id === jointId);
+    apply((j) => edits.removeJoint(j, seam.id, jointId));
+    if (!wasChosen) return;
+    const left = edits.findSeam(job(), seam.id)?.joints ?? [];
+    sit({ jointId: (left[place] ?? left.at(-1))?.id ?? null });
+    store.setState(refitted);
+    evaluator.now();
   }
   /** The id of the seam that was added; null where there is nothing to divide. */
   function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'> | null): string | null {
@@ -113,9 +128,9 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     const taken = job().seams.map((s) => s.id);
     const seam = part
       ? middleSeam(part.id, part.boundsMm, taken, part.name)
-      : middleSeam('sculpt', summary.boundsMm, taken);
+      : middleSeam(partId(SCULPT), summary.boundsMm, taken);
     apply((j) => edits.addSeam(j, seam));
-    select(seam.id, 0, 'seam');
+    select(seam.id, null, 'seam');
     return seam.id;
   }
 
@@ -169,8 +184,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     apply,
     gesture,
     select,
-    addPeg,
-    removePeg,
+    addJoint,
+    removeJoint,
     addSeam,
     removeSeam,
     exportPart,
@@ -183,6 +198,19 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       sit({ across });
       evaluator.now();
     },
+    /** Cuts one of the outlines of the chosen seam, or leaves it whole; the last one stays cut. */
+    toggleOutline: (group: OutlineGroup) => {
+      const { seamId } = store.getState().sitting;
+      const face = faceOnBench(store.getState(), seamId);
+      if (seamId !== null && face !== null) apply((j) => toggleOutline(j, seamId, face, group));
+    },
+    /** Hides parts, or shows them again, by their ids. */
+    hideParts: (ids: readonly string[], is: boolean) => {
+      const { hidden } = store.getState().sitting;
+      const others = hidden.filter((id) => !ids.includes(id));
+      sit({ hidden: is ? [...others, ...ids] : others, alone: null });
+    },
+    showAllParts: () => sit({ hidden: [], alone: null }),
     setTheme: (theme: Theme) => sit({ theme }),
     lookAt: (at: Vec3) => sit({ lookAt: { at } }),
     fit: () => sit({ fitCount: store.getState().sitting.fitCount + 1 }),

@@ -6,10 +6,10 @@ import type {
   Glimpse,
   Health,
   Job,
+  JointResult,
+  JointSection,
   LiveFace,
   Mend,
-  PegResult,
-  PegSection,
   Proving,
   Said,
   SculptFile,
@@ -49,11 +49,14 @@ export type Theme = 'system' | 'light' | 'dark';
 
 export interface Sitting {
   seamId: string | null;
-  pegIndex: number | null;
+  jointId: string | null;
   tab: Tab;
-  across: PegSection['across'];
+  across: JointSection['across'];
   /** 0: seated, 1: pulled well apart. */
   explode: number;
+  /** Parts that are not shown, and those that alone are, by their ids; null for all. */
+  hidden: readonly string[];
+  alone: readonly string[] | null;
   /** The bench is clipped through the chosen peg. */
   clipped: boolean;
   /** A click on the face drawing places a peg. */
@@ -120,10 +123,12 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
   saved: { history: startHistory({ job, files: [] }), keptBy: 'here' },
   sitting: {
     seamId: null,
-    pegIndex: null,
+    jointId: null,
     tab: 'seam',
     across: 'width',
     explode: 0,
+    hidden: [],
+    alone: null,
     clipped: false,
     adding: false,
     theme,
@@ -161,12 +166,13 @@ export const filesOnBench = (state: BenchState): readonly SculptFile[] => state.
 export const seamResultOf = ({ derived }: BenchState, seamId: string | null): SeamResult | null =>
   derived.view?.seams.find(({ id }) => id === seamId) ?? null;
 
-/** The same for one of its pegs. */
-export const pegResultOf = (
+/** The same for one of its joints. */
+export const jointResultOf = (
   state: BenchState,
   seamId: string | null,
-  pegIndex: number | null,
-): PegResult | null => seamResultOf(state, seamId)?.pegs.find(({ index }) => index === pegIndex) ?? null;
+  jointId: string | null,
+): JointResult | null =>
+  seamResultOf(state, seamId)?.joints.find(({ settled }) => settled.id === jointId) ?? null;
 
 /** A seam's face as it is shown: where it is being dragged if it is, else as it was worked out last. */
 export const faceOnBench = (state: BenchState, seamId: string | null): FaceResult | null => {

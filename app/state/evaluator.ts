@@ -1,9 +1,22 @@
-import { type EvaluationView, type Focus, type Job, notice } from '../../src/index.ts';
+import {
+  type EvaluationView,
+  type Focus,
+  heldPlane,
+  isSameSeam,
+  type Job,
+  notice,
+  type Seam,
+  type SeamSpec,
+  throughOf,
+  type Vec3,
+  withPlane,
+  withThrough,
+} from '../../src/index.ts';
 import { type BenchState, type Busy, isHeld, isSculptCurrent, jobOf } from './bench-state.ts';
 import { calmly } from './calmly.ts';
 import { amend } from './history.ts';
-import { findSeam, withPlacedPegs } from './job-edits.ts';
-import { hasSeamMoved } from './planes.ts';
+import { findSeam, setBy, withPlacedJoints } from './job-edits.ts';
+import { hasSeamMoved } from './moved-seams.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
 import { asErrorRecord, refusalMessage } from './refusal.ts';
 import { refitted } from './selection.ts';
@@ -69,28 +82,50 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     }
   }
 
-  async function outline(): Promise<void> {
+  /**
+   * Shows where the chosen seam is while it is ahead of what was worked out, keeping to the outlines it cut there. False
+   * where none of them is left.
+   */
+  async function outline(): Promise<boolean> {
     const { sitting, derived } = store.getState();
     const seam = findSeam(jobOf(store.getState()), sitting.seamId);
-    if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return;
+    if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return true;
     const isAhead = () => hasSeamMoved(store.getState().derived.viewJob, jobOf(store.getState()), seam.id);
-    if (!isAhead()) return;
+    if (!isAhead()) return true;
     try {
       const { minWallMm } = jobOf(store.getState()).process;
-      const face = await engine.outline(seam.id, seam.plane.normal, seam.plane.offsetMm, minWallMm);
+      const face = await engine.outline(seam.id, movedFrom(derived.viewJob, seam), seam.by, minWallMm);
       // It may come when the parts are there already, or after another sculpt.
-      if (face === 'superseded' || !isAhead() || derived.summary !== store.getState().derived.summary) return;
+      if (face === 'superseded' || !isAhead() || derived.summary !== store.getState().derived.summary)
+        return true;
       patchDerived(store, { live: { seamId: seam.id, face } });
+      if (face.by !== null) store.setState((s) => withFollowed(s, seam, face.by));
+      return face.by !== null;
     } catch {
       patchDerived(store, { live: null });
+      return true;
     }
+  }
+
+  async function followFirst(): Promise<void> {
+    const job = jobOf(store.getState());
+    if (await outline()) return evaluate();
+    if (job !== jobOf(store.getState())) return;
+    const message = { tone: 'error' as const, said: notice('outlines-ended'), job, aboutJob: true };
+    patchDerived(store, { busy: null, message, refusal: { job, message } });
   }
 
   return {
     /** The job or the focus changed: works it all out. */
     now: () => {
-      void outline();
-      void evaluate();
+      const { sitting, derived } = store.getState();
+      const seam = findSeam(jobOf(store.getState()), sitting.seamId);
+      // Which outlines it cuts is known once they are followed to where it is.
+      if (seam && movedFrom(derived.viewJob, seam)) void followFirst();
+      else {
+        void outline();
+        void evaluate();
+      }
     },
     /** A hand holds the seam: its outline follows at once, the parts come when it lets go. */
     live: () => void outline(),
@@ -102,15 +137,43 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
   };
 }
 
+/** Where a seam that cuts some outlines only was worked out, if it was moved since; null where nothing is to be followed. */
+function movedFrom(viewJob: Job | null, { id, by }: Seam): SeamSpec | null {
+  const was = viewJob && findSeam(viewJob, id)?.by;
+  if (!was || throughOf(was) === null || throughOf(by) === null) return null;
+  if (isSameSeam(withThrough(was, null), withThrough(by, null))) return null;
+  // Outlines chosen anew are where they are.
+  return areNear(throughOf(withPlane(was, heldPlane(by))), throughOf(by)) ? was : null;
+}
+
+/** Points that a moved seam takes along may be off by rounding, mm. */
+const ROUNDING_MM = 0.01;
+
+const areNear = (a: readonly Vec3[] | null, b: readonly Vec3[] | null): boolean =>
+  a !== null &&
+  b !== null &&
+  a.length === b.length &&
+  a.every((p, i) => p.every((v, k) => Math.abs(v - b[i]![k]!) <= ROUNDING_MM));
+
+/** The state with a seam's outlines followed to where it is, if it still is there. */
+function withFollowed(state: BenchState, seam: Seam, by: SeamSpec | null): BenchState {
+  const { history } = state.saved;
+  const job = jobOf(state);
+  const now = findSeam(job, seam.id);
+  if (by === null || now?.by !== seam.by || isSameSeam(by, now.by)) return state;
+  const followed = { ...history.present, job: setBy(job, seam.id, by) };
+  return { ...state, saved: { ...state.saved, history: amend(history, followed) } };
+}
+
 export function focusOf({ sitting }: BenchState): Focus | null {
-  const { seamId, pegIndex, across } = sitting;
-  return seamId === null || pegIndex === null ? null : { seamId, pegIndex, across };
+  const { seamId, jointId, across } = sitting;
+  return seamId === null || jointId === null ? null : { seamId, jointId, across };
 }
 
 /** The state with what a job came to; pegs that the engine put on further faces become the job's own. */
 function shown(state: BenchState, view: EvaluationView, job: Job): BenchState {
   const { history } = state.saved;
-  const grown = isHeld(state) || jobOf(state) !== job ? job : withPlacedPegs(job, view.seams);
+  const grown = isHeld(state) || jobOf(state) !== job ? job : withPlacedJoints(job, view.seams);
   return refitted({
     ...state,
     saved:

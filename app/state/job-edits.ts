@@ -1,14 +1,25 @@
-import type { Job, Peg, Process, Seam, SeamResult, Vec3 } from '../../src/index.ts';
+import {
+  type AskedJoint,
+  COMMONEST_KIND,
+  freeJointId,
+  type Job,
+  jointKind,
+  ontoPlane,
+  type Process,
+  partRef,
+  type Seam,
+  type SeamPlane,
+  type SeamResult,
+  type SeamSpec,
+  type Side,
+  type SizeName,
+  withPlane,
+} from '../../src/index.ts';
 
 /** Changes of a job, each a pure function from one job to the next. Lengths mm, file coordinates. */
 
-export interface SeamPlane {
-  normal: Vec3;
-  offsetMm: number;
-}
-
-/** New values for some of a peg's fields; `undefined` gives a field back to its default. */
-export type PegPatch = { [K in Exclude<keyof Peg, 'kind' | 'at'>]?: Peg[K] | undefined } & { at?: Peg['at'] };
+/** New values for some of a joint's fields; `undefined` gives a field back to its default. */
+export type JointPatch = { readonly [name: SizeName]: number | undefined } & { at?: AskedJoint['at'] };
 
 const withSeam = (job: Job, seamId: string, change: (seam: Seam) => Seam): Job => ({
   ...job,
@@ -18,61 +29,84 @@ const withSeam = (job: Job, seamId: string, change: (seam: Seam) => Seam): Job =
 export const findSeam = (job: Job, seamId: string | null): Seam | null =>
   job.seams.find((seam) => seam.id === seamId) ?? null;
 
+export const findJoint = (seam: Seam, jointId: string | null): AskedJoint | null =>
+  seam.joints.find(({ id }) => id === jointId) ?? null;
+
 export const setSeam = (job: Job, seamId: string, patch: Partial<Pick<Seam, 'pegOn' | 'names'>>): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, ...patch }));
 
-/** Gives a seam another plane; its placed pegs follow along the new normal so that they stay on the face. */
+/** Names a part that a seam makes. */
+export const setPartName = (job: Job, { seamId, side }: { seamId: string; side: Side }, name: string): Job =>
+  withSeam(job, seamId, (seam) => ({ ...seam, names: { ...seam.names, [side]: name } }));
+
+/** Holds a seam by another plane; its placed joints follow along the new normal so that they stay on the face. */
 export const setPlane = (job: Job, seamId: string, plane: SeamPlane): Job =>
   withSeam(job, seamId, (seam) => ({
     ...seam,
-    plane: { normal: plane.normal, offsetMm: plane.offsetMm },
-    pegs: seam.pegs.map((peg) => (peg.at === 'auto' ? peg : { ...peg, at: ontoPlane(plane, peg.at) })),
+    by: withPlane(seam.by, plane),
+    joints: seam.joints.map((joint) =>
+      joint.at === 'auto' ? joint : { ...joint, at: ontoPlane(plane, joint.at) },
+    ),
   }));
 
-/** The point of the plane nearest to `p`, rounded to a ten-thousandth so that jobs stay readable. */
-function ontoPlane({ normal, offsetMm }: SeamPlane, p: Vec3): Vec3 {
-  const norm = Math.hypot(...normal);
-  const n = normal.map((c) => c / norm) as [number, number, number];
-  const lift = offsetMm - (n[0] * p[0] + n[1] * p[1] + n[2] * p[2]);
-  return [
-    roundTo(p[0] + lift * n[0], 1e4),
-    roundTo(p[1] + lift * n[1], 1e4),
-    roundTo(p[2] + lift * n[2], 1e4),
-  ];
-}
+/** Gives a seam another way to divide; its joints stay where they are. */
+export const setBy = (job: Job, seamId: string, by: SeamSpec): Job =>
+  withSeam(job, seamId, (seam) => ({ ...seam, by }));
 
-/** `value` to 1/`perUnit`; never a negative zero, which would not survive a saved file. */
-export const roundTo = (value: number, perUnit: number): number => Math.round(value * perUnit) / perUnit + 0;
+const withJoints = (job: Job, seamId: string, change: (joints: AskedJoint[]) => AskedJoint[]): Job =>
+  withSeam(job, seamId, (seam) => ({ ...seam, joints: change(seam.joints) }));
 
-const withPegs = (job: Job, seamId: string, change: (pegs: Peg[]) => Peg[]): Job =>
-  withSeam(job, seamId, (seam) => ({ ...seam, pegs: change(seam.pegs) }));
+/** The id that the next joint of a seam gets. */
+export const newJointId = ({ joints }: Pick<Seam, 'joints'>): string =>
+  freeJointId(joints.map(({ id }) => id));
 
-export const addPeg = (job: Job, seamId: string, at: Peg['at']): Job =>
-  withPegs(job, seamId, (pegs) => [...pegs, { kind: 'taper', at }]);
+/** Adds a joint of the commonest kind. */
+export const addJoint = (job: Job, seamId: string, at: AskedJoint['at']): Job =>
+  withJoints(job, seamId, (joints) => [...joints, { id: newJointId({ joints }), kind: COMMONEST_KIND, at }]);
 
 /**
- * The job with a peg of its own for every one that was placed: a seam that leaves its pegs to the engine may get more
- * than it asks for, one on each face, numbered on. The job itself where there is none.
+ * The job with a joint of its own for every one that was placed: a seam that leaves its joints to the engine may get
+ * more than it asks for, one on each face. The job itself where there is none.
  */
-export function withPlacedPegs(job: Job, results: readonly SeamResult[]): Job {
+export function withPlacedJoints(job: Job, results: readonly SeamResult[]): Job {
   const seams = job.seams.map((seam) => {
-    const placed = results.find(({ id }) => id === seam.id)?.pegs ?? [];
-    const more = placed.filter(({ index }) => index >= seam.pegs.length).length;
-    const last = seam.pegs.findLast(({ at }) => at === 'auto');
-    return more > 0 && last ? { ...seam, pegs: [...seam.pegs, ...Array<Peg>(more).fill(last)] } : seam;
+    const placed = results.find(({ id }) => id === seam.id)?.joints ?? [];
+    const more = placed.filter(({ index }) => index >= seam.joints.length);
+    const last = seam.joints.findLast(({ at }) => at === 'auto');
+    if (more.length === 0 || !last) return seam;
+    return { ...seam, joints: [...seam.joints, ...more.map(({ settled }) => ({ ...last, id: settled.id }))] };
   });
   return seams.some((seam, i) => seam !== job.seams[i]) ? { ...job, seams } : job;
 }
 
-export const removePeg = (job: Job, seamId: string, index: number): Job =>
-  withPegs(job, seamId, (pegs) => pegs.filter((_, i) => i !== index));
+export const removeJoint = (job: Job, seamId: string, jointId: string): Job =>
+  withJoints(job, seamId, (joints) => joints.filter(({ id }) => id !== jointId));
 
-export const setPeg = (job: Job, seamId: string, index: number, patch: PegPatch): Job =>
-  withPegs(job, seamId, (pegs) => pegs.map((peg, i) => (i === index ? patched(peg, patch) : peg)));
+export const setJoint = (job: Job, seamId: string, jointId: string, patch: JointPatch): Job =>
+  withJoints(job, seamId, (joints) =>
+    joints.map((joint) => (joint.id === jointId ? patched(joint, patch) : joint)),
+  );
 
-function patched(peg: Peg, patch: PegPatch): Peg {
-  const kept = Object.entries({ ...peg, ...patch }).filter(([, value]) => value !== undefined);
-  return Object.fromEntries(kept) as Peg;
+function patched(joint: AskedJoint, patch: JointPatch): AskedJoint {
+  const kept = Object.entries({ ...joint, ...patch }).filter(([, value]) => value !== undefined);
+  return Object.fromEntries(kept) as unknown as AskedJoint;
+}
+
+/** Makes a joint one of another kind: sizes that kind has too stay, its width goes over to the other's. */
+export const setKind = (job: Job, seamId: string, jointId: string, kind: string): Job =>
+  withJoints(job, seamId, (joints) =>
+    joints.map((joint) => (joint.id === jointId ? ofKind(joint, kind) : joint)),
+  );
+
+function ofKind(joint: AskedJoint, kind: string): AskedJoint {
+  const widthIn = (of: string) =>
+    jointKind(of).fields.find(({ grip }) => grip !== undefined && grip !== 'turn')?.name;
+  const [from, to] = [widthIn(joint.kind), widthIn(kind)];
+  const width = from && to && joint[from] !== undefined ? { [to]: joint[from] } : {};
+  const sizes = jointKind(kind).fields.flatMap(({ name }) =>
+    joint[name] === undefined ? [] : [[name, joint[name]] as const],
+  );
+  return { id: joint.id, kind, at: joint.at, ...width, ...Object.fromEntries(sizes) };
 }
 
 export const setProcess = (job: Job, patch: Partial<Process>): Job => ({
@@ -83,8 +117,12 @@ export const setProcess = (job: Job, patch: Partial<Process>): Job => ({
 /** Removes a seam and every seam that divides one of its parts. */
 export function removeSeam(job: Job, seamId: string): Job {
   const gone = new Set([seamId]);
+  const isOfGone = ({ of }: Seam) => {
+    const divided = partRef(of);
+    return divided?.of === 'seam' && gone.has(divided.seamId);
+  };
   for (let grew = true; grew; ) {
-    const more = job.seams.filter((s) => !gone.has(s.id) && gone.has(s.of.replace(/\.(front|back)$/, '')));
+    const more = job.seams.filter((seam) => !gone.has(seam.id) && isOfGone(seam));
     for (const seam of more) gone.add(seam.id);
     grew = more.length > 0;
   }

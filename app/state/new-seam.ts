@@ -1,6 +1,16 @@
-import type { Job, Process, Seam, Vec3 } from '../../src/index.ts';
+import {
+  COMMONEST_KIND,
+  freeJointId,
+  type Job,
+  type Process,
+  partId,
+  planeSeam,
+  roundTo,
+  SCULPT,
+  type Seam,
+  type Vec3,
+} from '../../src/index.ts';
 import { words } from '../words.ts';
-import { roundTo } from './job-edits.ts';
 import { sideNames } from './side-names.ts';
 
 const AXES: readonly Vec3[] = [
@@ -24,10 +34,10 @@ export function middleSeam(of: string, boundsMm: Bounds, taken: readonly string[
   return {
     id: freeId(taken),
     of,
-    plane: { normal: AXES[axis]!, offsetMm: roundTo((boundsMm.min[axis]! + boundsMm.max[axis]!) / 2, 100) },
+    by: planeSeam(AXES[axis]!, roundTo((boundsMm.min[axis]! + boundsMm.max[axis]!) / 2, 100)),
     pegOn: 'back',
     names: sideNames(AXES[axis]!, partName),
-    pegs: [{ kind: 'taper', at: 'auto' }],
+    joints: [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
   };
 }
 
@@ -38,8 +48,8 @@ function freeId(taken: readonly string[]): string {
 /** The job a newly opened sculpt starts with. */
 export const freshJob = (sculpt: Job['sculpt'], boundsMm: Bounds, process: Process): Job => ({
   format: 'pegwright-job',
-  version: 1,
+  version: 2,
   sculpt,
   process,
-  seams: [middleSeam('sculpt', boundsMm, [])],
+  seams: [middleSeam(partId(SCULPT), boundsMm, [])],
 });

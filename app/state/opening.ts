@@ -5,7 +5,7 @@ import {
   type Notice,
   notice,
   PROCESSES,
-  parseJob,
+  readJob,
   type Said,
   type SculptFile,
   type SculptSummary,
@@ -188,7 +188,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     const files = chosen.filter((file) => file !== jobFile).map((file) => ({ name: file.name, blob: file }));
     let job: Job | undefined;
     try {
-      if (jobFile) job = parseJob(jobFile.name, parsedJson(await jobFile.text()));
+      if (jobFile) job = readJob(jobFile.name, parsedJson(await jobFile.text()));
     } catch (thrown) {
       say('error', asErrorRecord(thrown));
       return;
@@ -216,7 +216,7 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     try {
       const kept = await shelf.load();
       if (!kept) return null;
-      const job = parseJob(kept.files[0]!.name, kept.job);
+      const job = readJob(kept.files[0]!.name, kept.job);
       if (!hasAll(kept.files, job)) return 'files-gone';
       if (await open({ files: kept.files, job })) return 'opened';
       return store.getState().derived.message?.said ?? { code: 'cancelled', facts: {} };

@@ -34,9 +34,11 @@ export function placedOnBench(
     sitting: {
       ...state.sitting,
       seamId: null,
-      pegIndex: null,
+      jointId: null,
       tab: firstTab(state.sitting.tab, job, opened.summary),
       explode: 0,
+      hidden: [],
+      alone: null,
       clipped: false,
       adding: false,
       homes: {},

@@ -4,6 +4,7 @@ import {
   LIMITS,
   type Mend,
   MM_PER_UNIT,
+  movedSeam,
   NO_TURN,
   type Quaternion,
   turnedVec,
@@ -12,7 +13,7 @@ import {
 } from '../../src/index.ts';
 
 /**
- * Changes of how a job takes its sculpt. Seams, and pegs where they were placed, move with the figure, and so does the
+ * Changes of how a job takes its sculpt. Seams, and joints where they were placed, move with the figure, and so does the
  * reach of agreed mending, so that what was decided stays; sizes of pegs and gaps stay as they are, mm.
  */
 
@@ -77,9 +78,8 @@ const tidied = <T extends readonly number[]>(numbers: T): T =>
 function movedSeams(job: Job, turn: (normal: Vec3) => Vec3, place: (p: Vec3) => Vec3, ratio: number): Job {
   const seams = job.seams.map((seam) => ({
     ...seam,
-    plane: { normal: turn(seam.plane.normal), offsetMm: seam.plane.offsetMm * ratio },
-    ...(seam.through && { through: seam.through.map(place) }),
-    pegs: seam.pegs.map((peg) => (peg.at === 'auto' ? peg : { ...peg, at: place(peg.at) })),
+    by: movedSeam(seam.by, { turn, place, scale: ratio }),
+    joints: seam.joints.map((joint) => (joint.at === 'auto' ? joint : { ...joint, at: place(joint.at) })),
   }));
   return { ...job, seams };
 }

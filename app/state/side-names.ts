@@ -1,4 +1,4 @@
-import type { Job, Seam, Vec3 } from '../../src/index.ts';
+import { heldPlane, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
 import { words } from '../words.ts';
 
 type Names = Seam['names'];
@@ -29,13 +29,11 @@ export function sideNames(normal: Vec3, partName: string): Names {
   return { front: named(front), back: named(back) };
 }
 
-const isSide = (side: string): side is keyof Names => side === 'front' || side === 'back';
-
 /** What the part that a seam divides is called in a job; '' for the sculpt. */
 function dividedName({ seams }: Job, { of }: Seam): string {
-  const parent = seams.find(({ id }) => of === `${id}.front` || of === `${id}.back`);
-  const side = parent && of.slice(parent.id.length + 1);
-  return parent && side && isSide(side) ? parent.names[side] : '';
+  const divided = partRef(of);
+  if (divided?.of !== 'seam') return '';
+  return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? '';
 }
 
 /**
@@ -48,8 +46,8 @@ export function followNames(before: Job, after: Job): Job {
   for (const seam of after.seams) {
     const was = before.seams.find(({ id }) => id === seam.id);
     if (!was) continue;
-    const proposed = sideNames(was.plane.normal, dividedName(before, was));
-    const now = sideNames(seam.plane.normal, dividedName(job, seam));
+    const proposed = sideNames(heldPlane(was.by).normal, dividedName(before, was));
+    const now = sideNames(heldPlane(seam.by).normal, dividedName(job, seam));
     const follow = (side: keyof Names) =>
       seam.names[side] === was.names[side] && was.names[side] === proposed[side]
         ? now[side]

@@ -1,4 +1,4 @@
-import type { EvaluationView, PegSection, SeamResult, WallContour } from '../../src/index.ts';
+import type { EvaluationView, JointSection, SeamResult, WallContour } from '../../src/index.ts';
 import { isSame } from './is-same.ts';
 
 /**
@@ -23,7 +23,7 @@ export function withUnchanged(before: EvaluationView | null, view: EvaluationVie
 /** A peg that only moves keeps its profile but for the rounding of its corners' places, mm. */
 const ROUNDING_MM = 1e-4;
 
-function withSameProfiles(before: PegSection, section: PegSection): PegSection {
+function withSameProfiles(before: JointSection, section: JointSection): JointSection {
   const kept = (line: 'pegProfile' | 'socketProfile') =>
     areNear(before[line], section[line]) ? before[line] : section[line];
   return { ...section, pegProfile: kept('pegProfile'), socketProfile: kept('socketProfile') };

@@ -1,5 +1,4 @@
-import type { Vec3 } from '../../src/index.ts';
-import { roundTo, type SeamPlane } from '../state/job-edits.ts';
+import { roundTo, type SeamPlane, type Vec3 } from '../../src/index.ts';
 import { turned } from './tilt.ts';
 
 /** What of a seam's handle a person holds: the arrow along its normal, or one of the two tilting knobs. */

@@ -17,6 +17,8 @@ interface NumProps {
   /** What an arrow key adds; ten times that with Shift. */
   step: number;
   decimals?: number;
+  /** How what is typed is read, where not as any number with its unit. */
+  read?: (text: string) => number | null;
   /** Undefined when the field was emptied. Called on Enter, on leaving the field and at each step. */
   onCommit: (value: number | undefined) => void;
   isDisabled?: boolean;
@@ -99,7 +101,9 @@ function outOfBounds(value: number, min: number | undefined, max: number | undef
 }
 
 /** What is being typed, until it is a value: what is not understood, or out of bounds, stays and is told. */
-function useTyping({ unit, value, fallback, min, max, step, decimals = 2, onCommit }: FieldProps) {
+function useTyping(field: FieldProps) {
+  const { unit, value, fallback, min, max, step, decimals = 2, onCommit } = field;
+  const readTyped = field.read ?? ((text: string) => readNumber(text, unit));
   const shown = value === undefined ? '' : typedNumeral(value, decimals);
   const [typed, setTyped] = useState<string | null>(null);
   const [fault, setFault] = useState<string | null>(null);
@@ -117,7 +121,7 @@ function useTyping({ unit, value, fallback, min, max, step, decimals = 2, onComm
       if (fallback !== undefined && value !== undefined) onCommit(undefined);
       return;
     }
-    const read = readNumber(typed, unit);
+    const read = readTyped(typed);
     const wrong = read === null ? words.notANumber(typed) : outOfBounds(read, min, max, unit);
     setFault(wrong);
     if (wrong !== null || read === null) return;
@@ -126,7 +130,7 @@ function useTyping({ unit, value, fallback, min, max, step, decimals = 2, onComm
     if (tidy !== value) onCommit(tidy);
   }
   function nudge(steps: number): void {
-    const from = (typed === null ? null : readNumber(typed, unit)) ?? value ?? fallback ?? 0;
+    const from = (typed === null ? null : readTyped(typed)) ?? value ?? fallback ?? 0;
     const to = from + steps * step;
     restore();
     onCommit(Number(Math.min(max ?? to, Math.max(min ?? to, to)).toFixed(6)));

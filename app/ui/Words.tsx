@@ -5,11 +5,13 @@ import './Words.css';
 interface WordsProps {
   label: string;
   value: string;
+  /** The label is for those who hear it: what is around says it to those who see. */
+  isBare?: boolean;
   onCommit: (value: string) => void;
 }
 
 /** A short text that commits on Enter or on leaving; an empty one goes back to what it was. */
-export function Words({ label, value, onCommit }: WordsProps) {
+export function Words({ label, value, isBare = false, onCommit }: WordsProps) {
   const [text, setText] = useState(value);
   useEffect(() => setText(value), [value]);
   const commit = () => {
@@ -26,9 +28,11 @@ export function Words({ label, value, onCommit }: WordsProps) {
       onBlur={commit}
       maxLength={80}
     >
-      <span className="label" aria-hidden="true">
-        {label}
-      </span>
+      {!isBare && (
+        <span className="label" aria-hidden="true">
+          {label}
+        </span>
+      )}
       <Input onKeyDown={(event) => event.key === 'Enter' && commit()} />
     </TextField>
   );

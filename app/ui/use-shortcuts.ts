@@ -20,8 +20,8 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
       }
       const { sitting } = store.getState();
       if (key === 'f' && !event.altKey) actions.fit();
-      else if (key === 'delete' && sitting.tab === 'peg' && sitting.pegIndex !== null)
-        actions.removePeg(sitting.pegIndex);
+      else if (key === 'delete' && sitting.tab === 'peg' && sitting.jointId !== null)
+        actions.removeJoint(sitting.jointId);
     };
     // Before anything else hears it, as fields keep their keys to themselves. What is being dragged goes first.
     const onEscape = (event: KeyboardEvent) => {

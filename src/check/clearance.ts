@@ -1,4 +1,4 @@
-import type { ResolvedPeg } from '../model/resolved-peg.ts';
+import type { JointShape } from '../model/joint.ts';
 import { type Finding, finding, type Whereabouts } from './finding.ts';
 
 /** Gaps as a person may ask for them, per side, mm. */
@@ -13,10 +13,10 @@ const BOUNDS = {
 } as const;
 
 /** Says where the gaps that were asked for let no part in, or are such as no process holds or needs. */
-export function checkClearance(peg: ResolvedPeg, where: Whereabouts): Finding[] {
+export function checkClearance(shape: JointShape, where: Whereabouts): Finding[] {
   return [
-    ...checkOne('side', peg.sideGapMm, BOUNDS.mostSide, where),
-    ...checkOne('end', peg.endGapMm, BOUNDS.mostEnd, where),
+    ...checkOne('side', shape.sideGapMm, BOUNDS.mostSide, where),
+    ...checkOne('end', shape.endGapMm, BOUNDS.mostEnd, where),
   ];
 }
 

@@ -1,5 +1,5 @@
 import type { KernelDoubt } from '../errors.ts';
-import type { TaperBounds, TaperFault } from '../joint/taper.ts';
+import type { ShapeFault } from '../joint/kind.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Repair } from '../mend/report/repair.ts';
 import type { Axis } from './bed.ts';
@@ -24,7 +24,7 @@ export interface FindingFacts {
   'overlap-unproved': { part: string };
   'no-volume': Record<string, never>;
   'no-peg-fits': Misfit;
-  'peg-shape-impossible': ShapeMisfit;
+  'peg-shape-impossible': ShapeFault;
   'peg-off-face': Record<string, never>;
   /** The other seam only where it is another. */
   'pegs-too-close': { otherPeg: number; otherSeam?: string };
@@ -41,6 +41,8 @@ export interface FindingFacts {
   'seam-without-face': { pegs: number };
   /** Of so many faces of a seam some carry no peg, the largest of so much area; and whether one would fit there. */
   'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
+  /** What a seam leaves whole keeps its parts from coming apart along its pegs. */
+  'draw-blocked': Record<string, never>;
   /** One side of a seam falls into so many pieces that nothing holds together. */
   'part-in-pieces': { part: string; pieces: number };
   'clearance-missing': { which: 'side' | 'end'; gapMm: number };
@@ -68,16 +70,6 @@ interface BedFacts {
   up: Axis;
 }
 
-/** The sizes of a peg that cannot be made, its width the narrower of its two, and what would do. Lengths mm. */
-export interface ShapeMisfit {
-  reason: TaperFault;
-  widthMm: number;
-  lengthMm: number;
-  edgeRadiusMm: number;
-  draftDeg: number;
-  would: TaperBounds;
-}
-
 /** What is short where no peg fits, and what would do. Lengths mm. */
 export type Misfit =
   /** The face has room for so wide a peg; one that can be printed, of the length that was asked for if one was, is wider. */
@@ -100,7 +92,8 @@ export interface FindingOf<C extends FindingCode> {
   severity: Severity;
   facts: FindingFacts[C];
   seamId?: string;
-  /** Index of the peg in its seam. */
+  jointId?: string;
+  /** The joint's place among those of its seam, from 0. */
   pegIndex?: number;
   /** A place to look at, mm in the file's coordinates. */
   at?: Vec3;
@@ -109,7 +102,7 @@ export interface FindingOf<C extends FindingCode> {
 export type Finding = { [C in FindingCode]: FindingOf<C> }[FindingCode];
 
 /** Where a finding belongs. */
-export type Whereabouts = Pick<FindingOf<FindingCode>, 'seamId' | 'pegIndex' | 'at'>;
+export type Whereabouts = Pick<FindingOf<FindingCode>, 'seamId' | 'jointId' | 'pegIndex' | 'at'>;
 
 /** Builds a finding with its code and facts checked against each other. */
 export const finding = <C extends FindingCode>(

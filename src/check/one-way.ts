@@ -1,12 +1,16 @@
+import type { Loop } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
 
-/** A peg on a seam face, as far as fitting into sockets goes: mm in the seam's frame, degrees. */
-export interface SeatedPeg {
+/** A joint on a seam face, as far as going into sockets goes: mm and degrees in the seam's frame. */
+export interface StandingJoint {
   at: Vec2;
-  widthMm: number;
-  heightMm: number;
   spinDeg: number;
-  /** Side gap of its socket. */
+  /** Turns by which one of its kind may come to lie in another, degrees. */
+  turnsDeg: readonly number[] | 'any';
+  /** What is added and what is taken: convex, counter-clockwise. */
+  peg: Loop;
+  socket: Loop;
+  /** Gap between the two, per side. */
   sideGapMm: number;
 }
 
@@ -17,22 +21,42 @@ interface Motion {
 }
 
 /**
- * True when the pegs enter the sockets in one position only. Every other turn and shift
- * that could bring a peg into some socket is tried: the first peg onto each socket, in each
- * of the four ways a rectangle can lie in another. It is another way in when all pegs find
- * sockets of their own that take them.
+ * True when the pegs enter the sockets in one position only. Every other turn and shift that could bring a peg into
+ * some socket is tried: the first peg onto each socket, turned as its kind may lie in it and as brings the second peg
+ * onto each other socket. It is another way in when all pegs find sockets that take them. A peg that turns freely
+ * leads only where there is no other.
  */
-export function isOneWay(pegs: readonly SeatedPeg[]): boolean {
-  if (pegs.length === 0) return false;
-  const [first] = pegs;
-  return pegs.every((socket) =>
-    [0, 90, 180, 270].every((quarter) => {
-      const turnDeg = socket.spinDeg - first.spinDeg + quarter;
+export function isOneWay(joints: readonly StandingJoint[]): boolean {
+  const first = joints.find(({ turnsDeg }) => turnsDeg !== 'any') ?? joints[0];
+  if (first === undefined || (joints.length === 1 && first.turnsDeg === 'any')) return false;
+  const second = joints.find((joint) => joint !== first);
+  return joints.every((socket) =>
+    turnsOnto(first, second, socket, joints).every((turnDeg) => {
       const [x, y] = turned(first.at, turnDeg);
       const motion: Motion = { turnDeg, shift: [socket.at[0] - x, socket.at[1] - y] };
-      return isAtRest(motion, pegs) || !pegs.every((peg) => pegs.some((s) => enters(peg, s, motion)));
+      return isAtRest(motion, joints) || !joints.every((peg) => joints.some((s) => enters(peg, s, motion)));
     }),
   );
+}
+
+/** Turns with which the first peg, brought onto a socket, may go in. */
+function turnsOnto(
+  first: StandingJoint,
+  second: StandingJoint | undefined,
+  socket: StandingJoint,
+  joints: readonly StandingJoint[],
+): number[] {
+  const kinds = [first.turnsDeg, socket.turnsDeg].flatMap((turns) => (turns === 'any' ? [] : turns));
+  const own = kinds.map((turn) => socket.spinDeg - first.spinDeg + turn);
+  if (second === undefined) return own;
+  const slack = 2 * Math.max(...joints.map(({ sideGapMm }) => sideGapMm)) + 1e-9;
+  const [dx, dy] = [second.at[0] - first.at[0], second.at[1] - first.at[1]];
+  const led = joints.flatMap((other) => {
+    const [ex, ey] = [other.at[0] - socket.at[0], other.at[1] - socket.at[1]];
+    const isAsFar = other !== socket && Math.abs(Math.hypot(ex, ey) - Math.hypot(dx, dy)) <= slack;
+    return isAsFar ? [((Math.atan2(ey, ex) - Math.atan2(dy, dx)) * 180) / Math.PI] : [];
+  });
+  return [...own, ...led];
 }
 
 const turned = ([x, y]: Vec2, deg: number): Vec2 => {
@@ -41,25 +65,31 @@ const turned = ([x, y]: Vec2, deg: number): Vec2 => {
 };
 
 /** The assembled position itself, to within what the gaps allow. */
-function isAtRest({ turnDeg, shift }: Motion, pegs: readonly SeatedPeg[]): boolean {
+function isAtRest({ turnDeg, shift }: Motion, joints: readonly StandingJoint[]): boolean {
   if (Math.abs(Math.cos((turnDeg * Math.PI) / 180) - 1) > 1e-9) return false;
-  return Math.hypot(...shift) <= 2 * Math.max(...pegs.map((p) => p.sideGapMm));
+  return Math.hypot(...shift) <= 2 * Math.max(...joints.map((p) => p.sideGapMm));
 }
 
-/** True when the moved peg's corners all lie within the socket's outline. */
-function enters(peg: SeatedPeg, socket: SeatedPeg, { turnDeg, shift }: Motion): boolean {
-  const corners: Vec2[] = [
-    [1, 1],
-    [-1, 1],
-    [-1, -1],
-    [1, -1],
-  ];
-  return corners.every(([sx, sy]) => {
-    const [cx, cy] = turned([(sx * peg.widthMm) / 2, (sy * peg.heightMm) / 2], peg.spinDeg);
-    const [mx, my] = turned([peg.at[0] + cx, peg.at[1] + cy], turnDeg);
-    const d: Vec2 = [mx + shift[0] - socket.at[0], my + shift[1] - socket.at[1]];
-    const [u, v] = turned(d, -socket.spinDeg);
-    const slack = socket.sideGapMm + 1e-9;
-    return Math.abs(u) <= socket.widthMm / 2 + slack && Math.abs(v) <= socket.heightMm / 2 + slack;
+/** True when all of the moved peg's outline lies within the socket's. */
+function enters({ peg }: StandingJoint, { socket, at }: StandingJoint, { turnDeg, shift }: Motion): boolean {
+  const reach = Math.max(...pointsOf(socket).map(([x, y]) => Math.hypot(x - at[0], y - at[1])));
+  return pointsOf(peg).every((p) => {
+    const [x, y] = turned(p, turnDeg);
+    const moved: Vec2 = [x + shift[0], y + shift[1]];
+    return Math.hypot(moved[0] - at[0], moved[1] - at[1]) <= reach + 1e-9 && isWithin(socket, moved);
   });
+}
+
+const pointsOf = (loop: Loop): Vec2[] =>
+  Array.from({ length: loop.length / 2 }, (_, i): Vec2 => [loop[i * 2], loop[i * 2 + 1]]);
+
+/** Rounding that may leave a point of an equal outline outside, mm. */
+const ON_EDGE = 1e-6;
+
+function isWithin(convex: Loop, [x, y]: Vec2): boolean {
+  for (let i = 0, j = convex.length - 2; i < convex.length; j = i, i += 2) {
+    const [dx, dy] = [convex[i] - convex[j], convex[i + 1] - convex[j + 1]];
+    if (dx * (y - convex[j + 1]) - dy * (x - convex[j]) < -ON_EDGE * Math.hypot(dx, dy)) return false;
+  }
+  return true;
 }

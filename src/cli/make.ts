@@ -9,11 +9,12 @@ import { loadKernel } from '../kernel/load.ts';
 import { add } from '../math/vec3.ts';
 import type { Repair } from '../mend/report/repair.ts';
 import type { Part } from '../mesh/part/part.ts';
-import { type Job, parseJob } from '../model/job.ts';
+import type { Job } from '../model/job.ts';
 import { bareName } from '../pipeline/cut-step.ts';
 import { createEvaluator, type Evaluated } from '../pipeline/evaluate.ts';
 import type { Evaluation } from '../pipeline/evaluation.ts';
 import { judgeProofs, type PartProof } from '../pipeline/prove-parts.ts';
+import { readJob } from '../pipeline/read-job.ts';
 import { openSculpt, type Sculpt } from '../pipeline/sculpt.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments, readChoice } from './arguments.ts';
@@ -40,7 +41,7 @@ export async function make(args: string[], formats = PART_FORMATS): Promise<numb
   }
   const format = readFormat(values.files, formats);
   const start = performance.now();
-  const job = await readJob(file);
+  const job = await openJob(file);
   const { file: first, also = [] } = job.sculpt;
   const paths = [first, ...also].map((name) => resolve(dirname(file), name));
   const sources = await Promise.all(paths.map(fileSource));
@@ -178,7 +179,7 @@ const timed =
     onProgress(step, done);
   };
 
-async function readJob(path: string): Promise<Job> {
+async function openJob(path: string): Promise<Job> {
   const file = basename(path);
   const text = await readFile(path, 'utf8').catch((thrown: unknown) => {
     throw new PegwrightError('file-unreadable', { file, trouble: systemTrouble(thrown, 'reading') });
@@ -190,7 +191,7 @@ async function readJob(path: string): Promise<Job> {
   } catch {
     throw new PegwrightError('job-unreadable', { file });
   }
-  return parseJob(file, json);
+  return readJob(file, json);
 }
 
 /** The report of the command-line contract. */
@@ -217,11 +218,11 @@ function reportOf(
       areaMm2: seam.areaMm2,
       outlines: printedOutlines(seam),
       way: seam.way,
-      pegs: seam.pegs.map(({ peg, way, axis, sideGapMm, endGapMm, wallMm, glueMm3 }) => ({
-        ...peg,
+      pegs: seam.joints.map(({ settled, way, axis, sideGapMm, endGapMm, wallMm, glueMm3 }) => ({
+        ...settled,
         way,
         axis,
-        asked: { sideGapMm: peg.sideGapMm, endGapMm: peg.endGapMm },
+        asked: { sideGapMm: settled.sideGapMm, endGapMm: settled.endGapMm },
         sideGapMm,
         endGapMm,
         wallMm,

@@ -1,6 +1,6 @@
-import { plane } from '../math/plane.ts';
-import { middleOf } from '../mesh/measure.ts';
 import { partOf } from '../mesh/part/part.ts';
+import { planeSeam } from '../model/seam-spec.ts';
+import { placeOf } from '../pipeline/cut-step.ts';
 import { faceOutline } from '../pipeline/face-outline.ts';
 import { openSculpt, requireSolid } from '../pipeline/sculpt.ts';
 import { readArguments, readDirection, readNumber, readUnit } from './arguments.ts';
@@ -16,11 +16,11 @@ export async function section(args: string[]): Promise<number> {
     unit: { type: 'string' },
   } as const;
   const { file, values } = readArguments(args, options, 'mesh');
-  const cutting = plane(readDirection('normal', values.normal), readNumber('offset', values.offset));
+  const by = planeSeam(readDirection('normal', values.normal), readNumber('offset', values.offset));
   const unit = readUnit(values.unit);
   const sculpt = await openSculpt(await fileSource(file), { unit, scale: 1, onProgress: stderrProgress() });
   requireSolid(sculpt);
-  const face = faceOutline(partOf(sculpt.mesh), cutting, sculpt.originMm, middleOf(sculpt.boundsMm));
+  const face = faceOutline(partOf(sculpt.mesh), by, placeOf(sculpt));
   printJson({ areaMm2: face.areaMm2, perimeterMm: face.perimeterMm, outlines: printedOutlines(face) });
   return 0;
 }

@@ -10,45 +10,63 @@ import type { JointFrame } from './place-body.ts';
 export interface BodyPlanes {
   /** Unit outward normals and offsets (mm) of the core's sides and end, four numbers a plane. */
   core: Float64Array;
+  /** Those of them that bounds are read off: all, but of a round core a few of its many sides. */
+  bounds: Float64Array;
   radius: number;
   /** The face: unit normal away from the body, and offset (mm). */
   face: Float64Array;
-  /** Cosines between the core's normals, row by row. */
+  /** Pairs of the bounds' planes that meet in an edge, two numbers each, and the cosines between their normals. */
+  edges: Uint8Array;
   cosines: Float64Array;
   /** Room for the heights over the core's planes of what is being looked at. */
   heights: Float64Array;
 }
 
 export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
-  const { corners, draft, radius, coreTop } = spec;
+  const { core, draft, radius, coreTop } = spec;
   const { foot, x, y, z } = frame;
-  const core: number[] = [];
-  const add = (nx: number, ny: number, nz: number, offset: number) => {
+  const placed = (nx: number, ny: number, nz: number, offset: number): number[] => {
     const n = [0, 1, 2].map((k) => nx * x[k] + ny * y[k] + nz * z[k]);
-    core.push(...n, offset + n[0] * foot[0] + n[1] * foot[1] + n[2] * foot[2]);
+    return [...n, offset + n[0] * foot[0] + n[1] * foot[1] + n[2] * foot[2]];
   };
-  for (let k = 0; k < corners.length; k++) {
+  const sides = core.corners.map((_, k) => {
     const [ax, ay] = coreCorner(spec, k, 0);
-    const [bx, by] = coreCorner(spec, (k + 1) % corners.length, 0);
+    const [bx, by] = coreCorner(spec, (k + 1) % core.corners.length, 0);
     const l = Math.hypot(bx - ax, by - ay);
     const nx = ((by - ay) / l) * Math.cos(draft);
     const ny = ((ax - bx) / l) * Math.cos(draft);
-    add(nx, ny, Math.sin(draft), nx * ax + ny * ay);
-  }
-  add(0, 0, 1, coreTop);
-  const count = core.length / 4;
-  const cosines = Float64Array.from({ length: count * count }, (_, at) => {
-    const i = Math.floor(at / count) * 4;
-    const j = (at % count) * 4;
-    return core[i] * core[j] + core[i + 1] * core[j + 1] + core[i + 2] * core[j + 2];
+    // A round core reaches out to its corners between them too.
+    const offset = core.isRound ? Math.hypot(ax, ay) * Math.cos(draft) : nx * ax + ny * ay;
+    return placed(nx, ny, Math.sin(draft), offset);
   });
+  const end = placed(0, 0, 1, coreTop);
+  const step = core.isRound ? Math.ceil(sides.length / ROUND_SIDES) : 1;
+  const bounds = [...sides.filter((_, k) => k % step === 0), end];
+  const pairs = edgePairs(bounds.length, core.isRound);
   return {
-    core: Float64Array.from(core),
+    core: Float64Array.from([...sides, end].flat()),
+    bounds: Float64Array.from(bounds.flat()),
     radius,
     face: Float64Array.of(-z[0], -z[1], -z[2], -dot(z, foot)),
-    cosines,
-    heights: new Float64Array(count),
+    edges: Uint8Array.from(pairs.flat()),
+    cosines: Float64Array.from(pairs, ([i, j]) => {
+      const [a, b] = [bounds[i], bounds[j]];
+      return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    }),
+    heights: new Float64Array(bounds.length),
   };
+}
+
+/** Sides that a round core's bounds are read off. */
+const ROUND_SIDES = 16;
+
+/** Every two planes; of a round core the end, which is last, with each side: between its sides there is no edge. */
+function edgePairs(count: number, isRound: boolean): [number, number][] {
+  const pairs: [number, number][] = [];
+  for (let i = 0; i < count; i++) {
+    for (let j = 0; j < i; j++) if (!isRound || i === count - 1) pairs.push([i, j]);
+  }
+  return pairs;
 }
 
 /**
@@ -58,11 +76,11 @@ export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
  * the first distance found will do.
  */
 export function triangleBound(planes: BodyPlanes, t: Float64Array, reach: number): number {
-  const { core, face, heights, radius } = planes;
+  const { bounds, face, heights, radius } = planes;
   const under = triangleHeight(face, 0, t);
   if (under > reach) return under;
   for (let i = 0; i < heights.length; i++) {
-    heights[i] = triangleHeight(core, i * 4, t);
+    heights[i] = triangleHeight(bounds, i * 4, t);
     if (heights[i] - radius > reach) return heights[i] - radius;
   }
   return boundFrom(planes, under);
@@ -70,24 +88,21 @@ export function triangleBound(planes: BodyPlanes, t: Float64Array, reach: number
 
 /** The same for all that lies in a box (min x, y, z, max x, y, z at `at`). */
 export function boxBound(planes: BodyPlanes, boxes: Float32Array, at: number, reach: number): number {
-  const { core, face, heights, radius } = planes;
+  const { bounds, face, heights, radius } = planes;
   const under = boxHeight(face, 0, boxes, at);
   if (under > reach) return under;
   for (let i = 0; i < heights.length; i++) {
-    heights[i] = boxHeight(core, i * 4, boxes, at);
+    heights[i] = boxHeight(bounds, i * 4, boxes, at);
     if (heights[i] - radius > reach) return heights[i] - radius;
   }
   return boundFrom(planes, under);
 }
 
-function boundFrom({ radius, cosines, heights }: BodyPlanes, faceHeight: number): number {
-  const count = heights.length;
+function boundFrom({ radius, edges, cosines, heights }: BodyPlanes, faceHeight: number): number {
   let bound = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < count; i++) {
-    bound = Math.max(bound, heights[i]);
-    for (let j = 0; j < i; j++)
-      bound = Math.max(bound, wedgeDistance(heights[i], heights[j], cosines[i * count + j]));
-  }
+  for (let i = 0; i < heights.length; i++) bound = Math.max(bound, heights[i]);
+  for (let e = 0; e < cosines.length; e++)
+    bound = Math.max(bound, wedgeDistance(heights[edges[e * 2]], heights[edges[e * 2 + 1]], cosines[e]));
   return Math.max(bound - radius, faceHeight);
 }
 

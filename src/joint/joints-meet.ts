@@ -1,11 +1,11 @@
 import { boundsOf } from '../mesh/measure.ts';
 import { cornersOf, nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import { bodyPlanes, hasCornerInside } from './body-planes.ts';
-import { type Joint, jointSpec, shapeTree } from './joint.ts';
+import { type Piece, shapeTree } from './piece.ts';
 import { intoJoint } from './place-body.ts';
 
-/** True where two joints, of one seam or of two, come nearer to each other than `apart` (mm), or one stands within the other. */
-export function jointsMeet(a: Joint, b: Joint, apart: number): boolean {
+/** True where pieces of two joints come nearer to each other than `apart` (mm), or one stands within the other. */
+export function jointsMeet(a: Piece, b: Piece, apart: number): boolean {
   if (areBoxesApart(a, b, apart)) return false;
   // Convex bodies whose surfaces keep apart can still lie one within the other.
   if (standsWithin(a, b) || standsWithin(b, a)) return true;
@@ -17,16 +17,13 @@ export function jointsMeet(a: Joint, b: Joint, apart: number): boolean {
   return false;
 }
 
-function areBoxesApart(a: Joint, b: Joint, apart: number): boolean {
+function areBoxesApart(a: Piece, b: Piece, apart: number): boolean {
   const [one, other] = [boundsOf(a.surface), boundsOf(b.surface)];
   return [0, 1, 2].some((k) => one.min[k] - apart > other.max[k] || other.min[k] - apart > one.max[k]);
 }
 
 /** True where a joint's farthest vertex, its last, is within the other's body. */
-function standsWithin({ surface: { positions } }: Joint, around: Joint): boolean {
+function standsWithin({ surface: { positions } }: Piece, around: Piece): boolean {
   const tip = positions.subarray(positions.length - 3);
-  return hasCornerInside(
-    bodyPlanes(jointSpec(around, 0), around.frame),
-    Float64Array.of(...tip, ...tip, ...tip),
-  );
+  return hasCornerInside(bodyPlanes(around.body, around.frame), Float64Array.of(...tip, ...tip, ...tip));
 }

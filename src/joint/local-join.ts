@@ -5,10 +5,10 @@ import type { Part, Patch } from '../mesh/part/part.ts';
 import { vertexCount, withVertices } from '../mesh/part/vertices.ts';
 import { capTriangles } from '../seam/cap.ts';
 import type { Face } from '../seam/face.ts';
-import type { Joint } from './joint.ts';
+import type { Piece } from './piece.ts';
 
 /**
- * Joins pegs or sockets to a part by changing its seam face alone: the face is
+ * Joins pieces of joints to a part by changing its seam face alone: the face is
  * triangulated again around the joints' rims and their surfaces are joined on.
  * Exact when every joint is local (see `host.ts`); nothing but the face is touched.
  */
@@ -18,15 +18,15 @@ export function localJoin(
   seamId: string,
   which: 'front' | 'back',
   face: Face,
-  joints: readonly Joint[],
+  pieces: readonly Piece[],
 ): Part {
-  if (joints.length === 0) return part;
+  if (pieces.length === 0) return part;
   const firstRim = vertexCount(part);
-  const loops: Loop[] = [...face.loops, ...joints.map(({ rim }) => reverseLoop(rim))];
+  const loops: Loop[] = [...face.loops, ...pieces.map(({ rim }) => reverseLoop(rim))];
   let next = firstRim;
-  const rims = joints.map((joint) => {
-    const ids = rimIds(joint, next, joint.of.role === 'peg' ? which : opposite(which));
-    next += joint.surface.positions.length / 3;
+  const rims = pieces.map((piece) => {
+    const ids = rimIds(piece, next);
+    next += piece.surface.positions.length / 3;
     return ids;
   });
   const ids = joinIndices([...face.rings, ...rims]);
@@ -35,20 +35,18 @@ export function localJoin(
   if (which === 'front') cap.reverse();
   const isFace = ({ of }: Patch) => of.kind === 'face' && of.seamId === seamId;
   return {
-    ...withVertices(part, joinPositions(joints)),
+    ...withVertices(part, joinPositions(pieces)),
     patches: [
       ...part.patches.map((patch) => (isFace(patch) ? { ...patch, triangles: cap } : patch)),
-      ...jointPatches(joints, firstRim),
+      ...jointPatches(pieces, firstRim),
     ],
   };
 }
 
-const opposite = (which: 'front' | 'back') => (which === 'front' ? 'back' : 'front');
-
-/** Vertex ids of a rim in the order of its reversed loop. `pegOn` is the side the peg is on. */
-function rimIds(joint: Joint, first: number, pegOn: 'front' | 'back'): Uint32Array {
-  const along = Uint32Array.from({ length: joint.rimCount }, (_, i) => first + i);
-  return pegOn === 'back' ? along.reverse() : along;
+/** Vertex ids of a rim in the order of its reversed loop. */
+function rimIds({ rimCount, from }: Piece, first: number): Uint32Array {
+  const along = Uint32Array.from({ length: rimCount }, (_, i) => first + i);
+  return from === 'back' ? along.reverse() : along;
 }
 
 function reverseLoop(loop: Loop): Loop {
@@ -60,22 +58,22 @@ function reverseLoop(loop: Loop): Loop {
   return reversed;
 }
 
-function joinPositions(joints: readonly Joint[]): Float32Array {
-  const joined = new Float32Array(joints.reduce((n, { surface }) => n + surface.positions.length, 0));
+function joinPositions(pieces: readonly Piece[]): Float32Array {
+  const joined = new Float32Array(pieces.reduce((n, { surface }) => n + surface.positions.length, 0));
   let at = 0;
-  for (const { surface } of joints) {
+  for (const { surface } of pieces) {
     joined.set(surface.positions, at);
     at += surface.positions.length;
   }
   return joined;
 }
 
-/** A peg looks out of its body, a socket into it. */
-function jointPatches(joints: readonly Joint[], firstRim: number): Patch[] {
+/** What is added looks out of its body, what is taken into it. */
+function jointPatches(pieces: readonly Piece[], firstRim: number): Patch[] {
   let first = firstRim;
-  return joints.map(({ of, surface }) => {
+  return pieces.map(({ of, surface }) => {
     const triangles = surface.triangles.map((id) => id + first);
-    if (of.role === 'socket') triangles.reverse();
+    if (of.does === 'take') triangles.reverse();
     first += surface.positions.length / 3;
     return { of, triangles };
   });

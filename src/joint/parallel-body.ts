@@ -9,8 +9,7 @@ import type { Vec2, Vec3 } from '../math/vec3.ts';
  * Local frame: z along the joint's axis, the seam face at z = 0. All lengths mm.
  */
 export interface BodySpec {
-  /** Corners of the core's section at z = 0, counter-clockwise, convex. */
-  corners: readonly Vec2[];
+  core: CoreSection;
   /** Taper per side of the core's planes, radians. */
   draft: number;
   /** Height of the core's top. */
@@ -19,6 +18,14 @@ export interface BodySpec {
   radius: number;
   /** Height where the body is cut off, open; at or below the face. */
   bottom: number;
+}
+
+/** The section of a core at z = 0. */
+export interface CoreSection {
+  /** Counter-clockwise, convex. */
+  corners: readonly Vec2[];
+  /** True where they stand for the circle about the axis that they lie on: the core is a cone, and has no edges up its side. */
+  isRound: boolean;
 }
 
 /** An open surface: the rim is its only border. */
@@ -50,10 +57,10 @@ export function parallelBody(spec: BodySpec): JointSurface {
   for (let row = 1; row < rows; row++) bandBetween(n, (row - 1) * n, (i) => row * n + i, triangles);
   const apex = (corner: number) => (rounded ? rows * n + corner : n + corner);
   if (rounded) {
-    for (const corner of spec.corners.keys()) points.push(apexPoint(spec, corner));
+    for (const corner of spec.core.corners.keys()) points.push(apexPoint(spec, corner));
     bandBetween(n, (rows - 1) * n, (i) => apex(columns[i].corner), triangles);
   }
-  for (let k = 2; k < spec.corners.length; k++) triangles.push(apex(0), apex(k - 1), apex(k));
+  for (let k = 2; k < spec.core.corners.length; k++) triangles.push(apex(0), apex(k - 1), apex(k));
   return {
     positions: Float64Array.from(points.flat()),
     triangles: Uint32Array.from(triangles),
@@ -77,8 +84,9 @@ interface Column {
   normal: Vec3;
 }
 
-/** One column a corner for a sharp body, else an arc of normals from one side's to the next's. */
-function columnsOf({ corners, draft, radius }: BodySpec): Column[] {
+/** One column a corner for a sharp or round body, else an arc of normals from one side's to the next's. */
+function columnsOf({ core: { corners, isRound }, draft, radius }: BodySpec): Column[] {
+  if (isRound) return corners.map((_, corner) => ({ corner, normal: radialNormal(corners[corner], draft) }));
   const normals = corners.map((_, k): Vec3 => {
     const [x, y] = sideDirection(corners, k);
     return [x * Math.cos(draft), y * Math.cos(draft), Math.sin(draft)];
@@ -92,6 +100,12 @@ function columnsOf({ corners, draft, radius }: BodySpec): Column[] {
   });
 }
 
+/** The normal of a cone's side over a point of its circle. */
+function radialNormal([x, y]: Vec2, draft: number): Vec3 {
+  const l = Math.hypot(x, y);
+  return [(x / l) * Math.cos(draft), (y / l) * Math.cos(draft), Math.sin(draft)];
+}
+
 /** Outward direction of the side that leaves corner `k`. */
 function sideDirection(corners: readonly Vec2[], k: number): Vec2 {
   const [ax, ay] = corners[k];
@@ -100,9 +114,15 @@ function sideDirection(corners: readonly Vec2[], k: number): Vec2 {
   return [(by - ay) / l, (ax - bx) / l];
 }
 
-/** Where a core corner is at height z: its two sides have both moved in by z tan(draft). */
-export function coreCorner(spec: Pick<BodySpec, 'corners' | 'draft'>, corner: number, z: number): Vec2 {
-  const { corners, draft } = spec;
+/** Where a core corner is at height z: its two sides, or the circle, have moved in by z tan(draft). */
+export function coreCorner(spec: Pick<BodySpec, 'core' | 'draft'>, corner: number, z: number): Vec2 {
+  const { core, draft } = spec;
+  const { corners } = core;
+  if (core.isRound) {
+    const [x, y] = corners[corner];
+    const share = 1 - (z * Math.tan(draft)) / Math.hypot(x, y);
+    return [x * share, y * share];
+  }
   const [px, py] = sideDirection(corners, (corner + corners.length - 1) % corners.length);
   const [qx, qy] = sideDirection(corners, corner);
   // The mitre m has m·p = m·q = 1.
@@ -150,3 +170,16 @@ function slerp(a: Vec3, b: Vec3, t: number): Vec3 {
   const q = Math.sin(t * angle) / s;
   return [p * a[0] + q * b[0], p * a[1] + q * b[1], p * a[2] + q * b[2]];
 }
+
+/** The body's outline at the face, counter-clockwise seen from its tip, in its own axes: flat x, y pairs, mm. */
+export function faceOutlineOf(spec: BodySpec): Float64Array {
+  const atFace = { ...spec, bottom: 0 };
+  return Float64Array.from(columnsOf(atFace).flatMap((column) => rimPoint(atFace, column).slice(0, 2)));
+}
+
+/** Radius of the circle about the axis that goes around the body's outline at the face, mm. */
+export const reachAtFace = ({ core: { corners }, draft, radius }: BodySpec): number =>
+  Math.max(...corners.map(([x, y]) => Math.hypot(x, y))) + radius / Math.cos(draft);
+
+/** Height of the body's end over the face, mm. */
+export const endOf = ({ coreTop, radius }: BodySpec): number => coreTop + radius;

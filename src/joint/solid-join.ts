@@ -6,7 +6,7 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
 import { putBack, takeCollar } from './collar.ts';
-import { closedBody, type Joint } from './joint.ts';
+import { closedBody, type Piece } from './piece.ts';
 
 /** Beyond the joints a collar reaches this much farther, mm, so that its lid stays clear of them. */
 const CLEARANCE = 0.5;
@@ -18,7 +18,7 @@ const CLEARANCE = 0.5;
 const STEP = 1 / 8;
 
 /**
- * Joins pegs or sockets of one seam to a part by the kernel's boolean: part ∪ pegs − sockets. It works on what lies
+ * Joins pieces of a seam's joints to a part by the kernel's boolean: part ∪ what is added − what is taken. It works on what lies
  * about the joints where that can be taken off and put back, else on the whole part; the result says which.
  * `which` is the part's side of the seam plane.
  * @throws PegwrightError `kernel-refused` or `kernel-lost`.
@@ -28,10 +28,10 @@ export async function solidJoin(
   part: Part,
   frame: PlaneFrame,
   which: 'front' | 'back',
-  joints: readonly Joint[],
+  pieces: readonly Piece[],
 ): Promise<{ way: 'collar' | 'kernel'; part: Part }> {
-  const bodies = joints.map(
-    (joint): KernelJoint => ({ of: joint.of, body: closedBody(joint, depthOf(joint)) }),
+  const bodies = pieces.map(
+    (piece): KernelJoint => ({ of: piece.of, body: closedBody(piece, depthOf(piece)) }),
   );
   const joined = joinCollar(kernels.here, part, bodies, planesAround(bodies, frame, which));
   return joined
@@ -57,7 +57,7 @@ function joinCollar(
   return null;
 }
 
-const depthOf = ({ of }: Joint): number => (of.role === 'peg' ? TOLERANCES.pegRoot : TOLERANCES.root);
+const depthOf = ({ of }: Piece): number => (of.does === 'add' ? TOLERANCES.pegRoot : TOLERANCES.root);
 
 /** Planes that have all bodies behind them: deep in the part first, for it spares the most, then about their sides. */
 function planesAround(

@@ -5,7 +5,7 @@ import { visitNearestFirst } from '../mesh/near/nearest-first.ts';
 import { nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import type { Vertices } from '../mesh/part/vertices.ts';
 import { bodyPlanes, boxBound, hasCornerInside, triangleBound } from './body-planes.ts';
-import { type Joint, jointSpec, shapeTree } from './joint.ts';
+import { type Piece, shapeTree } from './piece.ts';
 import { intoJoint, outOfJoint } from './place-body.ts';
 
 /** Least distance between a joint and something else of its part, 0 where they meet or it is within the joint. */
@@ -25,14 +25,14 @@ export interface Wall {
 export function leastWall(
   vertices: Vertices,
   runs: readonly Uint32Array[],
-  joint: Joint,
+  piece: Piece,
   limit: number,
 ): { wall: Wall; pierced: boolean } {
-  const planes = bodyPlanes(jointSpec(joint, 0), joint.frame);
-  const tree = shapeTree(joint);
+  const planes = bodyPlanes(piece.body, piece.frame);
+  const tree = shapeTree(piece);
   // A hair over the limit, so that a wall set by the outline itself is still found on the skin.
   let mm = limit * (1 + 1e-6) + 1e-6;
-  let at: Vec3 = joint.frame.foot;
+  let at: Vec3 = piece.frame.foot;
   let among: Uint32Array | null = null;
   let pierced = false;
   const bounds = {
@@ -40,13 +40,13 @@ export function leastWall(
     ofTriangle: (corners: Float64Array, reach: number) => triangleBound(planes, corners, reach),
   };
   visitNearestFirst(vertices, runs, bounds, mm, (corners, bound, run) => {
-    const local = intoJoint(joint.frame, corners);
+    const local = intoJoint(piece.frame, corners);
     pierced ||= bound < 0 && hasCornerInside(planes, corners) && hasCornerWithin(tree.mesh, local);
     if (mm === 0 || isBeyond(tree, local, mm)) return mm;
     const found = nearestToTriangle(tree, local, mm);
     if (found) {
       mm = found.distance;
-      at = outOfJoint(joint.frame, found.onQuery);
+      at = outOfJoint(piece.frame, found.onQuery);
       among = runs[run];
     }
     return mm;

@@ -121,13 +121,13 @@ export function kernelJoin(kernel: Kernel, part: Part, joints: readonly KernelJo
     const origins: Origins = new Map();
     const solid = (p: Part) => toKernel(kernel, own, p, origins, 'jointing');
     const bodies = joints.map(({ of, body }) => ({
-      role: of.role,
+      does: of.does,
       solid: solid({ ...partOf(body), patches: [{ of, triangles: body.triangles }] }),
     }));
-    const of = (role: 'peg' | 'socket') => bodies.filter((b) => b.role === role).map((b) => b.solid);
+    const of = (does: 'add' | 'take') => bodies.filter((b) => b.does === does).map((b) => b.solid);
     const { union, difference } = kernel.Manifold;
-    const pegged = own(refusedAs('jointing', () => union([solid(part), ...of('peg')])));
-    const done = own(refusedAs('jointing', () => difference([pegged, ...of('socket')])));
+    const pegged = own(refusedAs('jointing', () => union([solid(part), ...of('add')])));
+    const done = own(refusedAs('jointing', () => difference([pegged, ...of('take')])));
     return fromKernel(done, origins, { kind: 'skin' }, 'jointing');
   });
 }

@@ -25,6 +25,8 @@ export interface NoticeFacts {
   'lost-again': NoFacts;
   exported: { file: string; proving: Proving };
   'beside-face': NoFacts;
+  /** None of the outlines that a seam cut is left where it was moved to. */
+  'outlines-ended': NoFacts;
 }
 
 type NoFacts = Record<string, never>;

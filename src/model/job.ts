@@ -1,8 +1,12 @@
 import { z } from 'zod';
 import { PegwrightError } from '../errors.ts';
 import { jobFault, rule } from './job-fault.ts';
+import type { AskedJoint, JointField } from './joint.ts';
 import { LIMITS } from './limits.ts';
 import { mendSchema } from './mend.ts';
+import { JOB_VERSION, migrated } from './migrate.ts';
+import { partId, SCULPT } from './part-ref.ts';
+import { seamSpecSchema } from './seam-spec.ts';
 import { UNITS } from './units.ts';
 
 /**
@@ -17,34 +21,39 @@ const name = z.string().trim().min(1).max(80);
 
 const gaps = { sideGapMm: within(LIMITS.sideGapMm), endGapMm: within(LIMITS.endGapMm) };
 
-const pegSchema = z.strictObject({
-  kind: z.literal('taper'),
-  /** A point on the face, or "auto" to let the engine place and size the peg. */
-  at: z.union([vec3, z.literal('auto')]),
-  widthMm: within(LIMITS.pegWidthMm).optional(),
-  heightMm: within(LIMITS.pegWidthMm).optional(),
-  lengthMm: within(LIMITS.pegLengthMm).optional(),
-  draftDeg: within(LIMITS.draftDeg).optional(),
-  edgeRadiusMm: within(LIMITS.edgeRadiusMm).optional(),
-  spinDeg: z.number().min(-360).max(360).optional(),
-  sideGapMm: gaps.sideGapMm.optional(),
-  endGapMm: gaps.endGapMm.optional(),
-});
+/** Kinds of joints by their names, with what can be asked of each. */
+export type KindFields = Readonly<Record<string, readonly JointField[]>>;
 
-const seamSchema = z.strictObject({
-  id: name,
-  /** The part this seam divides: "sculpt", or "<seam id>.front" / "<seam id>.back" of an earlier seam. */
-  of: z.string().default('sculpt'),
-  plane: z.strictObject({
-    normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction')),
-    offsetMm: z.number(),
-  }),
-  /** Points on the outlines meant, where the plane meets the part in several places; none: all of them. */
-  through: z.array(vec3).min(1).optional(),
-  pegOn: z.enum(['front', 'back']).default('back'),
-  names: z.strictObject({ front: name, back: name }),
-  pegs: z.array(pegSchema).max(LIMITS.pegsPerSeam).default([]),
-});
+const jointSchema = (kinds: KindFields) =>
+  z.discriminatedUnion(
+    'kind',
+    Object.entries(kinds).map(([kind, fields]) =>
+      z.strictObject({
+        id: name,
+        kind: z.literal(kind),
+        at: z.union([vec3, z.literal('auto')]),
+        ...Object.fromEntries(fields.map((field) => [field.name, within(field.limits).optional()])),
+      }),
+    ) as unknown as [z.ZodObject],
+  ) as unknown as z.ZodType<AskedJoint>;
+
+const seamSchema = (kinds: KindFields) =>
+  z
+    .strictObject({
+      id: name,
+      /** The part this seam divides, see `partRef`. */
+      of: z.string().default(partId(SCULPT)),
+      by: seamSpecSchema,
+      pegOn: z.enum(['front', 'back']).default('back'),
+      names: z.strictObject({ front: name, back: name }),
+      joints: z.array(jointSchema(kinds)).max(LIMITS.pegsPerSeam).default([]),
+    })
+    .refine(({ joints }) => areUnlike(joints.map(({ id }) => id)), {
+      path: ['joints'],
+      ...rule('id-shared'),
+    });
+
+const areUnlike = (ids: readonly string[]): boolean => new Set(ids).size === ids.length;
 
 const processSchema = z.strictObject({
   name,
@@ -62,54 +71,61 @@ const turnSchema = z
   .readonly()
   .refine((q) => Math.abs(Math.hypot(...q) - 1) <= UNIT_SLACK, rule('no-turn'));
 
-const jobSchema = z
-  .strictObject({
-    format: z.literal('pegwright-job'),
-    version: z.literal(1),
-    sculpt: z.strictObject({
-      file: z.string().min(1),
-      /** Further files of the same figure: other objects, or buffers that the first one names. */
-      also: z.array(z.string().min(1)).max(LIMITS.sculptFiles).optional(),
-      /** Unit of the numbers in the file; left out: what the file declares, mm where it declares none. */
-      unit: z.enum(UNITS).optional(),
-      scale: within(LIMITS.scale).default(1),
-      /** Turns the file's coordinates about their origin, after unit and scale. */
-      turn: turnSchema.optional(),
-      /** Changes of shape on opening, in order. */
-      mend: z.array(mendSchema).max(LIMITS.mends).optional(),
-    }),
-    process: processSchema,
-    seams: z.array(seamSchema).max(LIMITS.seams),
-  })
-  .refine((job) => new Set(job.seams.map((s) => s.id)).size === job.seams.length, {
-    path: ['seams'],
-    ...rule('id-shared'),
-  });
+const jobSchema = (kinds: KindFields) =>
+  z
+    .strictObject({
+      format: z.literal('pegwright-job'),
+      version: z.literal(JOB_VERSION),
+      sculpt: z.strictObject({
+        file: z.string().min(1),
+        /** Further files of the same figure: other objects, or buffers that the first one names. */
+        also: z.array(z.string().min(1)).max(LIMITS.sculptFiles).optional(),
+        /** Unit of the numbers in the file; left out: what the file declares, mm where it declares none. */
+        unit: z.enum(UNITS).optional(),
+        scale: within(LIMITS.scale).default(1),
+        /** Turns the file's coordinates about their origin, after unit and scale. */
+        turn: turnSchema.optional(),
+        /** Changes of shape on opening, in order. */
+        mend: z.array(mendSchema).max(LIMITS.mends).optional(),
+      }),
+      process: processSchema,
+      seams: z.array(seamSchema(kinds)).max(LIMITS.seams),
+    })
+    .refine(({ seams }) => areUnlike(seams.map(({ id }) => id)), {
+      path: ['seams'],
+      ...rule('id-shared'),
+    });
 
-export type Job = z.output<typeof jobSchema>;
+export type Job = z.output<ReturnType<typeof jobSchema>>;
 export type Seam = Job['seams'][number];
-export type Peg = Seam['pegs'][number];
 export type Process = Job['process'];
 export type Turn = NonNullable<Job['sculpt']['turn']>;
 
-const JOB_VERSION = 1;
-
 /**
- * A job from parsed JSON.
+ * A job from parsed JSON of this version or an earlier one, with joints of these kinds.
  * @throws PegwrightError `job-version` for a document newer than this engine,
- *   `job-invalid` naming the first field that is wrong.
+ *   `job-invalid` naming the first field that is wrong as the document has it.
  */
-export function parseJob(file: string, json: unknown): Job {
+export function parseJob(file: string, json: unknown, kinds: KindFields): Job {
   const version = (json as { version?: unknown } | null)?.version;
   if (typeof version === 'number' && version > JOB_VERSION) {
     throw new PegwrightError('job-version', { file, version, newest: JOB_VERSION });
   }
-  const result = jobSchema.safeParse(json);
+  const { json: newest, was, strange } = migrated(json);
+  if (strange) {
+    const where = strange.path.join('.');
+    throw new PegwrightError('job-invalid', {
+      file,
+      where,
+      fault: { is: 'keys-unknown', keys: strange.keys },
+    });
+  }
+  const result = jobSchema(kinds).safeParse(newest);
   if (result.success) return result.data;
   const issue = result.error.issues[0]!;
   throw new PegwrightError('job-invalid', {
     file,
-    where: issue.path.join('.'),
-    fault: jobFault(issue, json),
+    where: was(issue.path).join('.'),
+    fault: jobFault(issue, newest),
   });
 }

@@ -1,27 +1,29 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { poleOf } from '../joint/pole.ts';
 import { fromFrame } from '../math/plane.ts';
-import { type Loop, regionArea, windingAt } from '../math/polygon.ts';
+import { regionArea, windingAt } from '../math/polygon.ts';
 import { regionsOf } from '../math/regions.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import type { Process } from '../model/job.ts';
+import { COMMONEST_KIND } from '../model/joint.ts';
 import { mayHold } from './settle-autos.ts';
-import type { SeamHosts, SettledPeg } from './settled.ts';
+import { type SeamHosts, type SeatedJoint, takenRims } from './settled.ts';
 
-/** Tells of a seam with pegs that makes several faces, some of them without one. */
+/** Tells of a seam with joints that makes several faces, some of them without one. */
 export function bareFaces(
   { seam, socketed, frame }: SeamHosts,
   process: Process,
   originMm: Vec3,
-  pegs: readonly SettledPeg[],
+  joints: readonly SeatedJoint[],
 ): Finding[] {
   const regions = socketed.flatMap(({ face }) => regionsOf(face.loops));
-  if (seam.pegs.length === 0 || regions.length < 2) return [];
-  const isOn = (region: Loop[]) => (peg: SettledPeg) =>
-    windingAt(region, peg.socketJoint.rim[0], peg.socketJoint.rim[1]) === 1;
-  const bare = regions.filter((region) => !pegs.some(isOn(region)));
+  if (seam.joints.length === 0 || regions.length < 2) return [];
+  const rims = takenRims(joints);
+  const bare = regions.filter((region) => !rims.some((rim) => windingAt(region, rim[0], rim[1]) === 1));
   if (bare.length === 0) return [];
-  const fitting = bare.filter((region) => mayHold(region, { kind: 'taper', at: 'auto' }, process));
+  const fitting = bare.filter((region) =>
+    mayHold(region, { id: '', kind: COMMONEST_KIND, at: 'auto' }, process),
+  );
   const [largest] = [...fitting, ...bare];
   const pole = poleOf(largest);
   const at = pole && { at: add(fromFrame(frame, pole.at), originMm) };

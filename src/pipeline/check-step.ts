@@ -1,18 +1,22 @@
 import { standsOn } from '../check/bed.ts';
+import { drawBlockedAt } from '../check/draw.ts';
 import { type Finding, finding } from '../check/finding.ts';
-import { isOneWay } from '../check/one-way.ts';
+import { isOneWay, type StandingJoint } from '../check/one-way.ts';
 import { partsMoveMm } from '../handoff/move-parts.ts';
+import { jointKind } from '../joint/kinds.ts';
 import { toFrame } from '../math/plane.ts';
 import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
-import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
+import { add, scale, sub, type Vec2, type Vec3 } from '../math/vec3.ts';
 import type { Bounds } from '../mesh/measure.ts';
 import { partFacts } from '../mesh/part/part-facts.ts';
 import type { Job } from '../model/job.ts';
-import { checkPeg } from './check-peg.ts';
+import type { Cut } from '../seam/cut.ts';
+import { checkJoint } from './check-joint.ts';
 import { checkPieces } from './check-pieces.ts';
+import type { CutSeam } from './cut-step.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
-import type { FinishedPart, JointedSeam, JointedTree } from './joint-step.ts';
+import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
 import type { Sculpt } from './sculpt.ts';
 
 /** Measures the finished meshes and says what a person should know. */
@@ -84,7 +88,7 @@ function checkBed({ name, boundsMm }: PartResult, bedMm: Vec3, findings: Finding
 }
 
 function checkSeam(
-  { cut, hosts, pegs }: JointedSeam,
+  { cut, hosts, joints }: JointedSeam,
   tree: JointedTree,
   originMm: Vec3,
   job: Job,
@@ -93,32 +97,69 @@ function checkSeam(
   const { seam } = cut;
   const { frame } = hosts;
   const outlines = hosts.socketed.flatMap(({ face }) => face.loops);
-  const oneWay = isOneWay(pegs.map(({ peg }) => ({ ...peg, at: toFrame(frame, sub(peg.at, originMm)) })));
+  const oneWay = isOneWay(
+    joints.map((joint) => standing(joint, toFrame(frame, sub(joint.settled.at, originMm)))),
+  );
   const where = { seamId: seam.id };
+  const blockedAt = blockedIn(cut, originMm);
+  if (blockedAt) findings.push(finding('draw-blocked', 'error', {}, { ...where, at: blockedAt }));
   findings.push(...checkPieces(cut, originMm));
-  if (seam.pegs.length === 0 && outlines.length > 0)
+  if (seam.joints.length === 0 && outlines.length > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
-  else if (pegs.length > 0 && !oneWay) findings.push(finding('seats-more-than-one-way', 'info', {}, where));
+  else if (joints.length > 0 && !oneWay) findings.push(finding('seats-more-than-one-way', 'info', {}, where));
   return {
     id: seam.id,
     way: cut.cut.way,
+    uncut: cut.cut.uncut,
     frame: { ...frame, origin: add(frame.origin, originMm) },
     outlines,
     areaMm2: regionArea(outlines),
     perimeterMm: regionPerimeter(outlines),
-    pegs: pegs.map((peg) => checkPeg(peg, tree, originMm, job, findings)),
-    // All of one side lies in front of the plane and all pegs stand square to it: the parts come straight apart.
-    draw: { free: true, axis: seam.pegOn === 'back' ? frame.n : scale(frame.n, -1) },
+    joints: joints.map((joint) => checkJoint(joint, tree, originMm, job, findings)),
+    draw: {
+      free: blockedAt === null,
+      axis: seam.pegOn === 'back' ? frame.n : scale(frame.n, -1),
+      ...(blockedAt && { blockedAt }),
+    },
     oneWay,
+  };
+}
+
+/** Kept as long as the cut is. */
+const blocked = new WeakMap<Cut, Vec3 | null>();
+
+/**
+ * Where a seam's parts are in each other's way, in the file's coordinates; null where they come straight apart, as all
+ * joints stand square to the plane: so they do where it cut all that it meets, and all of one side lies in front of it.
+ */
+function blockedIn({ cut }: CutSeam, originMm: Vec3): Vec3 | null {
+  if (cut.uncut.length === 0) return null;
+  const known = blocked.get(cut);
+  const at = known === undefined ? drawBlockedAt(cut.front, cut.back, cut.frame) : known;
+  blocked.set(cut, at);
+  return at && add(at, originMm);
+}
+
+/** A joint as it stands on its face. */
+function standing({ settled, pieces }: MadeJoint, at: Vec2): StandingJoint {
+  const rimOf = (does: 'add' | 'take') =>
+    pieces.find(({ piece }) => piece.of.does === does)?.piece.rim ?? new Float64Array(0);
+  return {
+    at,
+    spinDeg: settled.spinDeg ?? 0,
+    turnsDeg: jointKind(settled.kind).turnsDeg,
+    peg: rimOf('add'),
+    socket: rimOf('take'),
+    sideGapMm: settled.sideGapMm,
   };
 }
 
 function balance(sculpt: Sculpt, parts: readonly PartResult[], seams: readonly SeamResult[]): VolumeBalance {
   const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);
-  const pegs = seams.flatMap((seam) => seam.pegs);
+  const joints = seams.flatMap((seam) => seam.joints);
   const partsMm3 = sum(parts.map((part) => part.volumeMm3));
-  const pegsMm3 = sum(pegs.map((peg) => peg.pegMm3));
-  const socketsMm3 = sum(pegs.map((peg) => peg.socketMm3));
+  const pegsMm3 = sum(joints.map(({ addedMm3 }) => addedMm3));
+  const socketsMm3 = sum(joints.map(({ takenMm3 }) => takenMm3));
   const sculptMm3 = sculpt.volumeMm3;
   return {
     sculptMm3,

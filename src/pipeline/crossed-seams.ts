@@ -1,55 +1,59 @@
-import { closedBody, type Joint } from '../joint/joint.ts';
+import { closedBody, type Piece } from '../joint/piece.ts';
 import { leastWall } from '../joint/wall.ts';
 import type { Plane } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
-import { scale } from '../math/vec3.ts';
+import { dot, scale } from '../math/vec3.ts';
 import { volumeBeyond } from '../mesh/plane/volume-beyond.ts';
 import type { JointedTree } from './joint-step.ts';
-import type { Host, SettledPeg } from './settled.ts';
+import type { SeatedJoint, SeatedPiece } from './settled.ts';
 
 /** Another seam that bounds a part in which a joint stands, where the joint reaches through its face. */
 export interface CrossedSeam {
   seamId: string;
-  /** How much of the peg would stand in what lies on the other side of that seam, mm³: less only where it comes out of the skin there. */
+  /** How much of what the joint adds would stand in what lies on the other side of that seam, mm³: less only where it comes out of the skin there. */
   overlapMm3: number;
 }
 
-/** The other seams that a peg or its socket reaches through. */
-export function crossedSeams(
-  { pegHost, pegJoint, socketHost, socketJoint }: SettledPeg,
-  tree: JointedTree,
-): CrossedSeam[] {
-  const ofSocket = reachedThrough(socketHost, socketJoint, tree).map(({ seamId, beyond }) => ({
-    seamId,
-    overlapMm3: volumeBeyond(closedBody(pegJoint, 0), beyond),
-  }));
-  // Over its own part's edge a peg only touches the face of the part on the other side.
-  const ofPeg = reachedThrough(pegHost, pegJoint, tree)
-    .filter(({ seamId }) => !ofSocket.some((crossed) => crossed.seamId === seamId))
-    .map(({ seamId }) => ({ seamId, overlapMm3: 0 }));
-  return [...ofSocket, ...ofPeg];
+/** The other seams that a joint reaches through. */
+export function crossedSeams({ pieces }: SeatedJoint, tree: JointedTree): CrossedSeam[] {
+  const that = (does: 'add' | 'take') => pieces.filter(({ piece }) => piece.of.does === does);
+  const crossed: CrossedSeam[] = [];
+  const isNew = ({ seamId }: { seamId: string }) => !crossed.some((one) => one.seamId === seamId);
+  for (const { seamId, beyond } of that('take')
+    .flatMap((seated) => reachedThrough(seated, tree))
+    .filter(isNew)) {
+    const overlap = that('add').map(({ piece }) => volumeBeyond(closedBody(piece, 0), beyond));
+    crossed.push({ seamId, overlapMm3: overlap.reduce((a, b) => a + b, 0) });
+  }
+  // Over its own part's edge what is added only touches the face of the part on the other side.
+  for (const { seamId } of that('add')
+    .flatMap((seated) => reachedThrough(seated, tree))
+    .filter(isNew))
+    crossed.push({ seamId, overlapMm3: 0 });
+  return crossed;
 }
 
-/** Other seams whose face in the joint's part it meets and has a vertex beyond; their planes look out of the part. */
+/** Other seams whose face in the piece's part it meets and has a vertex beyond; their planes look out of the part. */
 function reachedThrough(
-  { partId, part }: Host,
-  joint: Joint,
+  { host: { partId, part }, piece }: SeatedPiece,
   tree: JointedTree,
 ): { seamId: string; beyond: Plane }[] {
   const sides = tree.parts.find(({ plain }) => plain.id === partId)?.plain.sides;
-  return tree.seams.flatMap(({ cut: { seam, plane } }) => {
+  return tree.seams.flatMap(({ cut: { seam, cut } }) => {
     const side = sides?.get(seam.id);
-    if (!side || seam.id === joint.of.seamId) return [];
-    const beyond = side === 'back' ? plane : { normal: scale(plane.normal, -1), offset: -plane.offset };
-    if (!hasVertexBeyond(joint, beyond)) return [];
+    if (!side || seam.id === piece.of.seamId) return [];
+    const { n, origin } = cut.frame;
+    const normal = side === 'back' ? n : scale(n, -1);
+    const beyond = { normal, offset: dot(normal, origin) };
+    if (!hasVertexBeyond(piece, beyond)) return [];
     const faces = part.patches.filter(({ of }) => of.kind === 'face' && of.seamId === seam.id);
     const runs = faces.map(({ triangles }) => triangles);
-    return leastWall(part, runs, joint, TOLERANCES.noWall).wall.among ? [{ seamId: seam.id, beyond }] : [];
+    return leastWall(part, runs, piece, TOLERANCES.noWall).wall.among ? [{ seamId: seam.id, beyond }] : [];
   });
 }
 
 function hasVertexBeyond(
-  { surface: { positions: p } }: Joint,
+  { surface: { positions: p } }: Piece,
   { normal: [x, y, z], offset }: Plane,
 ): boolean {
   for (let i = 0; i < p.length; i += 3)

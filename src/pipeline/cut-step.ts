@@ -1,12 +1,13 @@
 import { PegwrightError } from '../errors.ts';
 import type { Kernel } from '../kernel/load.ts';
-import { movePlane, type Plane, plane } from '../math/plane.ts';
-import { sub, type Vec3 } from '../math/vec3.ts';
+import { sub } from '../math/vec3.ts';
 import { middleOf } from '../mesh/measure.ts';
 import { type Part, partOf } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
-import { type Cut, cutPart } from '../seam/cut.ts';
-import { requireWholeCut } from './require-whole-cut.ts';
+import { isSameSeam, type SeamSpec } from '../model/seam-spec.ts';
+import type { Cut } from '../seam/cut.ts';
+import type { SculptPlace } from '../seam/kind.ts';
+import { seamKind } from '../seam/kinds.ts';
 import type { Sculpt } from './sculpt.ts';
 
 /** A part that no further seam divides, still without joints. */
@@ -21,8 +22,6 @@ export interface PlainPart {
 
 export interface CutSeam {
   seam: Seam;
-  /** In recentred coordinates. */
-  plane: Plane;
   cut: Cut;
 }
 
@@ -32,11 +31,11 @@ export interface CutTree {
 }
 
 /** Cuts kept from one evaluation to the next: a seam is cut again only when it or what it divides has changed. */
-export type CutCache = Map<string, { of: Part; plane: Plane; cut: Cut }>;
+export type CutCache = Map<string, { of: Part; by: SeamSpec; cut: Cut }>;
 
 /**
  * Applies a job's seams in order.
- * @throws PegwrightError `seam-part-unknown`, `seam-misses`, `seam-bounded`, or the kernel's refusals.
+ * @throws PegwrightError `seam-part-unknown`, `seam-misses`, or what `cutPart` refuses.
  */
 export function cutStep(
   kernel: Kernel,
@@ -50,8 +49,7 @@ export function cutStep(
     ['sculpt', { id: 'sculpt', name: bareName(job.sculpt.file), part: whole, sides: new Map() }],
   ]);
   const seams: CutSeam[] = [];
-  // Every face is drawn around the point of its plane nearest to the figure's middle.
-  const middle = sub(middleOf(sculpt.boundsMm), sculpt.originMm);
+  const place = placeOf(sculpt);
   job.seams.forEach((seam, i) => {
     onProgress(i / job.seams.length);
     const parent = parts.get(seam.of);
@@ -65,9 +63,7 @@ export function cutStep(
         parts: there,
       });
     }
-    const pl = movePlane(plane(seam.plane.normal, seam.plane.offsetMm), sculpt.originMm);
-    const cut = cutCached(kernel, parent.part, pl, seam.id, middle, cache);
-    requireWholeCut(seam, cut, sculpt.originMm);
+    const cut = cutCached(kernel, parent.part, seam, place, cache);
     for (const side of ['front', 'back'] as const) {
       if (cut[side].patches.length === 0) throw new PegwrightError('seam-misses', { seamId: seam.id });
       const sides = new Map(parent.sides).set(seam.id, side);
@@ -79,22 +75,26 @@ export function cutStep(
       });
     }
     parts.delete(seam.of);
-    seams.push({ seam, plane: pl, cut });
+    seams.push({ seam, cut });
   });
   for (const id of cache.keys()) if (!job.seams.some((seam) => seam.id === id)) cache.delete(id);
   return { parts: [...parts.values()], seams };
 }
 
-function cutCached(kernel: Kernel, of: Part, pl: Plane, seamId: string, near: Vec3, cache: CutCache): Cut {
-  const known = cache.get(seamId);
-  if (known && known.of === of && samePlane(known.plane, pl)) return known.cut;
-  const cut = cutPart(kernel, of, pl, seamId, near);
-  cache.set(seamId, { of, plane: pl, cut });
+function cutCached(kernel: Kernel, of: Part, { id, by }: Seam, place: SculptPlace, cache: CutCache): Cut {
+  const known = cache.get(id);
+  if (known && known.of === of && isSameSeam(known.by, by)) return known.cut;
+  const cut = seamKind(by).cut(kernel, of, by, id, place);
+  cache.set(id, { of, by, cut });
   return cut;
 }
 
-const samePlane = (a: Plane, b: Plane): boolean =>
-  a.offset === b.offset && a.normal.every((v, k) => v === b.normal[k]);
+/** Where a sculpt lies, for seams to be laid through it. */
+export const placeOf = ({ originMm, boundsMm }: Sculpt): SculptPlace => ({
+  originMm,
+  middle: sub(middleOf(boundsMm), originMm),
+  longestMm: Math.max(...sub(boundsMm.max, boundsMm.min)),
+});
 
 /** A file's name without folders and endings. */
 export const bareName = (file: string): string =>

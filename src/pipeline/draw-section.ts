@@ -1,46 +1,52 @@
+import { endOf, reachAtFace } from '../joint/parallel-body.ts';
 import { clipLoop, type PlaneBox } from '../math/clip-loop.ts';
 import { add } from '../math/vec3.ts';
 import type { Part, PatchOf } from '../mesh/part/part.ts';
-import { sectionFrame, sectionPart, sectionProfile } from '../section/peg-section.ts';
-import type { PegSection } from './evaluation.ts';
+import { sectionFrame, sectionPart, sectionProfile } from '../section/joint-section.ts';
+import type { JointSection } from './evaluation.ts';
 import type { JointedTree } from './joint-step.ts';
+import type { SeatedPiece } from './settled.ts';
 
-/** The peg whose section is wanted, and which of its sizes lies across the drawing. */
+/** The joint whose section is wanted, and which of its own axes lies across the drawing. */
 export interface Focus {
   seamId: string;
-  pegIndex: number;
+  jointId: string;
   across: 'width' | 'height';
 }
 
-/** How far around the peg the parts are drawn, in peg sizes: a figure's whole section is no part of a joint's drawing. */
+/** How far around the joint the parts are drawn, in joint sizes: a figure's whole section is no part of a joint's drawing. */
 const SURROUNDINGS = 3;
 
-/** Section of both finished parts through a peg's axis; null where the seam has no such peg. */
-export function drawSection(tree: JointedTree, focus: Focus, originMm: readonly number[]): PegSection | null {
+/** Section of both finished parts through a joint's axis; null where the seam has no such joint. */
+export function drawSection(
+  tree: JointedTree,
+  focus: Focus,
+  originMm: readonly number[],
+): JointSection | null {
   const seam = tree.seams.find(({ cut }) => cut.seam.id === focus.seamId);
-  const peg = seam?.pegs.find(({ index }) => index === focus.pegIndex);
-  if (!peg) return null;
-  const { foot, x, y, z } = peg.pegJoint.frame;
+  const joint = seam?.joints.find(({ settled }) => settled.id === focus.jointId);
+  const that = (does: 'add' | 'take') => joint?.pieces.find(({ piece }) => piece.of.does === does);
+  const partOf = (seated: SeatedPiece | undefined) =>
+    tree.parts.find(({ plain }) => plain.id === seated?.host.partId);
+  const [male, pegged, socketed] = [that('add')?.piece, partOf(that('add')), partOf(that('take'))];
+  if (!male || !pegged || !socketed) return null;
+  const { foot, x, y, z } = male.frame;
   const frame = sectionFrame({ foot, across: focus.across === 'width' ? x : y, along: z });
-  const partOf = (id: string) => tree.parts.find(({ plain }) => plain.id === id);
-  const pegged = partOf(peg.pegHost.partId);
-  const socketed = partOf(peg.socketHost.partId);
-  if (!pegged || !socketed) return null;
-  const { widthMm, heightMm, lengthMm } = peg.peg;
-  const reach = SURROUNDINGS * Math.max(widthMm, heightMm, lengthMm);
+  const lengthMm = endOf(male.body);
+  const reach = SURROUNDINGS * Math.max(lengthMm, 2 * reachAtFace(male.body));
   const box: PlaneBox = { min: [-reach, -reach], max: [reach, lengthMm + reach] };
   const around = (part: Part) =>
     sectionPart(part, frame)
       .map((loop) => clipLoop(loop, box))
       .filter((loop) => loop.length > 0);
-  const joint = (role: 'peg' | 'socket') => (of: PatchOf) =>
-    of.kind === 'joint' && of.seamId === focus.seamId && of.pegIndex === focus.pegIndex && of.role === role;
+  const piece = (does: 'add' | 'take') => (of: PatchOf) =>
+    of.kind === 'joint' && of.seamId === focus.seamId && of.jointId === focus.jointId && of.does === does;
   return {
     ...focus,
     frame: { ...frame, origin: add(frame.origin, [originMm[0], originMm[1], originMm[2]]) },
     pegged: around(pegged.part),
     socketed: around(socketed.part),
-    pegProfile: sectionProfile(pegged.part, frame, joint('peg')),
-    socketProfile: sectionProfile(socketed.part, frame, joint('socket')),
+    pegProfile: sectionProfile(pegged.part, frame, piece('add')),
+    socketProfile: sectionProfile(socketed.part, frame, piece('take')),
   };
 }

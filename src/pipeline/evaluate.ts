@@ -1,11 +1,11 @@
 import type { Kernels } from '../kernel/kernels.ts';
-import type { Plane } from '../math/plane.ts';
-import { middleOf } from '../mesh/measure.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
+import type { SeamSpec } from '../model/seam-spec.ts';
 import type { OnProgress } from '../progress.ts';
+import { seamKind } from '../seam/kinds.ts';
 import { checkStep } from './check-step.ts';
-import { type CutCache, cutStep, wholePart } from './cut-step.ts';
+import { type CutCache, cutStep, placeOf, wholePart } from './cut-step.ts';
 import type { Evaluation, FaceResult } from './evaluation.ts';
 import { faceOutline } from './face-outline.ts';
 import { type JointCache, type JointedTree, jointStep } from './joint-step.ts';
@@ -25,8 +25,10 @@ export interface Evaluator {
    * `onParts` is shown the finished parts of a job that was not the last one, before they are measured.
    */
   evaluate(job: Job, onProgress?: OnProgress, onParts?: (parts: readonly Part[]) => void): Promise<Evaluated>;
-  /** Where a plane (file coordinates) would divide what the seam divides; a seam not yet evaluated divides the sculpt. */
-  outline(seamId: string, plane: Plane): FaceResult;
+  /** Where a seam would divide what the one of this id divides; one not yet evaluated divides the sculpt. */
+  outline(seamId: string, by: SeamSpec): FaceResult;
+  /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where none of them is left. */
+  follow(seamId: string, from: SeamSpec, by: SeamSpec): SeamSpec | null;
 }
 
 /**
@@ -63,9 +65,8 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
       last = { key, evaluated: { evaluation: { ...checked, timingsMs }, tree: jointed } };
       return last.evaluated;
     },
-    outline(seamId, plane) {
-      const middle = middleOf(sculpt.boundsMm);
-      return faceOutline(cuts.get(seamId)?.of ?? whole, plane, sculpt.originMm, middle);
-    },
+    outline: (seamId, by) => faceOutline(cuts.get(seamId)?.of ?? whole, by, placeOf(sculpt)),
+    follow: (seamId, from, by) =>
+      seamKind(by).follow(cuts.get(seamId)?.of ?? whole, from, by, placeOf(sculpt)),
   };
 }

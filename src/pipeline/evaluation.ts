@@ -1,7 +1,8 @@
 import type { Finding } from '../check/finding.ts';
+import type { PieceOutline } from '../joint/face-outlines.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Vec2, Vec3 } from '../math/vec3.ts';
-import type { ResolvedPeg } from '../model/resolved-peg.ts';
+import type { SettledJoint } from '../model/joint.ts';
 import type { Spread } from '../section/gap.ts';
 
 /** What evaluating a job answers, apart from the meshes. All lengths mm. */
@@ -12,26 +13,25 @@ import type { Spread } from '../section/gap.ts';
  */
 export type Way = 'local' | 'collar' | 'kernel';
 
-export interface PegResult {
-  /** Index of the peg in its seam. */
+export interface JointResult {
+  /** Its place among those of its seam, from 0. */
   index: number;
-  peg: ResolvedPeg;
+  settled: SettledJoint;
   way: Way;
   /** Unit vector from the root to the tip. */
   axis: Vec3;
   /** Measured between the finished parts' own triangles; null where nothing of the surfaces is left to measure. */
   sideGapMm: Spread | null;
   endGapMm: Spread | null;
-  /** Least wall between the socket and all else of its finished part, and where that is then. */
+  /** Least wall between what it takes and all else of that finished part, and where that is then. */
   wallMm: { min: number; at: Vec3 };
-  /** Room left for glue: socket less peg, beyond the face. */
+  /** Room left for glue: what it takes less what it adds, beyond the face. */
   glueMm3: number;
-  pegMm3: number;
-  socketMm3: number;
-  /** Outlines on the seam face, in the seam's frame: flat x, y pairs, closed, counter-clockwise. */
-  pegOutline: Float64Array;
-  socketOutline: Float64Array;
-  /** The nearest bit of the face outline to the socket's outline: from, to (frame coordinates); 0 mm where the socket is not inside the face. */
+  addedMm3: number;
+  takenMm3: number;
+  /** Outlines of its pieces on the seam face, in the seam's frame: flat x, y pairs, closed, counter-clockwise. */
+  outlines: PieceOutline[];
+  /** The nearest bit of the face outline to what it takes: from, to (frame coordinates); 0 mm where that is not inside the face. */
   faceWall: { mm: number; from: Vec2; to: Vec2 } | null;
 }
 
@@ -40,6 +40,8 @@ export interface FaceResult {
   frame: PlaneFrame;
   /** Closed outlines, flat x, y pairs in the frame; counter-clockwise around material, clockwise around holes. */
   outlines: Float64Array[];
+  /** What else the seam meets and leaves whole, in the same way. */
+  uncut: Float64Array[];
   areaMm2: number;
   perimeterMm: number;
 }
@@ -47,7 +49,7 @@ export interface FaceResult {
 export interface SeamResult extends FaceResult {
   id: string;
   way: Way;
-  pegs: PegResult[];
+  joints: JointResult[];
   draw: { free: boolean; axis: Vec3; blockedAt?: Vec3 };
   oneWay: boolean;
 }
@@ -93,14 +95,14 @@ export interface Evaluation {
   timingsMs: StepTimings;
 }
 
-/** Parts and gap cut by a plane through a peg's axis. Frame: u across the peg, v along its axis, origin at the peg's foot. */
-export interface PegSection {
+/** Parts and gap cut by a plane through a joint's axis. Frame: u across the joint, v along its axis, origin at its foot. */
+export interface JointSection {
   seamId: string;
-  pegIndex: number;
-  /** Which of the peg's sizes lies across the drawing. */
+  jointId: string;
+  /** Which of the joint's own axes lies across the drawing: its width or its height. */
   across: 'width' | 'height';
   frame: PlaneFrame;
-  /** Closed outlines of each part, clipped to the peg's surroundings, flat u, v pairs; holes run the other way. */
+  /** Closed outlines of each part, clipped to the joint's surroundings, flat u, v pairs; holes run the other way. */
   pegged: Float64Array[];
   socketed: Float64Array[];
   /** The peg's and the socket's own profile from face to face, open, flat u, v pairs. */

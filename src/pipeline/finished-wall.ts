@@ -1,5 +1,5 @@
 import { type Seating, wallLimit } from '../joint/host.ts';
-import type { Joint } from '../joint/joint.ts';
+import type { Piece } from '../joint/piece.ts';
 import { leastWall, type Wall } from '../joint/wall.ts';
 import type { Part, Patch, PatchOf } from '../mesh/part/part.ts';
 
@@ -14,16 +14,16 @@ export interface FinishedWall extends Wall {
  * measured of the part before it had joints stands as long as the triangles found then are still there, so that only
  * what joining made is looked at anew.
  */
-export function finishedWall(plain: Part, seating: Seating, finished: Part, joint: Joint): FinishedWall {
+export function finishedWall(plain: Part, seating: Seating, finished: Part, piece: Piece): FinishedWall {
   const { wall } = seating;
   // What the socket met or swallowed may be gone.
   if (wall.mm === 0) return { ...wall, to: patchOf(plain.patches, wall.among) };
-  const around = finished.patches.filter(({ of }) => isAround(of, joint));
+  const around = finished.patches.filter(({ of }) => isAround(of, piece));
   const stands = wall.among === null || around.some(({ triangles }) => triangles === wall.among);
   const made = stands ? around.filter((patch) => !isIn(plain, patch)) : around;
-  const limit = stands ? wall.mm : wallLimit(joint, seating);
+  const limit = stands ? wall.mm : wallLimit(piece, seating);
   const runs = made.map(({ triangles }) => triangles);
-  const { wall: found } = leastWall(finished, runs, joint, limit);
+  const { wall: found } = leastWall(finished, runs, piece, limit);
   const least = stands && (found.among === null || found.mm >= wall.mm) ? wall : found;
   return { ...least, to: patchOf(around, least.among) };
 }
@@ -34,8 +34,8 @@ const patchOf = (patches: readonly Patch[], triangles: Uint32Array | null): Patc
 const isIn = (part: Part, { triangles }: Patch): boolean =>
   part.patches.some((patch) => patch.triangles === triangles);
 
-function isAround(of: PatchOf, joint: Joint): boolean {
-  const isOwn = 'seamId' in of && of.seamId === joint.of.seamId;
+function isAround(of: PatchOf, piece: Piece): boolean {
+  const isOwn = 'seamId' in of && of.seamId === piece.of.seamId;
   if (of.kind === 'face') return !isOwn;
-  return !(of.kind === 'joint' && isOwn && of.pegIndex === joint.of.pegIndex);
+  return !(of.kind === 'joint' && isOwn && of.jointId === piece.of.jointId);
 }

@@ -1,7 +1,7 @@
 import { type Finding, finding } from '../check/finding.ts';
-import type { Joint } from '../joint/joint.ts';
 import { jointsMeet } from '../joint/joints-meet.ts';
 import { localJoin } from '../joint/local-join.ts';
+import type { Piece } from '../joint/piece.ts';
 import { solidJoin } from '../joint/solid-join.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import type { PlaneFrame } from '../math/plane.ts';
@@ -12,8 +12,15 @@ import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
 import type { Way } from './evaluation.ts';
-import { settlePegs } from './settle-pegs.ts';
-import type { PlacedJoint, SeamHosts, SettledPeg, SettledSeam } from './settled.ts';
+import { settleJoints } from './settle-joints.ts';
+import {
+  doMeet,
+  type SeamHosts,
+  type SeatedJoint,
+  type SeatedPiece,
+  type SettledSeam,
+  taken,
+} from './settled.ts';
 
 export interface FinishedPart {
   plain: PlainPart;
@@ -22,16 +29,16 @@ export interface FinishedPart {
   solidWay: Way;
 }
 
-export interface JointedPeg extends SettledPeg {
+export interface MadeJoint extends SeatedJoint {
   way: Way;
-  /** It or its socket runs into another joint's. */
+  /** It runs into another joint. */
   meets: boolean;
 }
 
 export interface JointedSeam {
   cut: CutSeam;
   hosts: SeamHosts;
-  pegs: JointedPeg[];
+  joints: MadeJoint[];
 }
 
 export interface JointedTree {
@@ -40,19 +47,19 @@ export interface JointedTree {
   findings: Finding[];
 }
 
-/** Settled pegs kept per seam, for its parts and the side its pegs are on: all of them until a peg or the process changes. */
+/** Settled joints kept per seam, for its parts and the side its pegs are on: all of them until one or the process changes. */
 export type JointCache = Map<
   string,
   {
     key: string;
     pegOn: Seam['pegOn'];
     parts: readonly Part[];
-    others: readonly Joint[];
+    others: readonly Piece[];
     settled: SettledSeam;
   }
 >;
 
-/** Places every seam's pegs and joins them to the plain parts: each finished part = its plain part ∪ pegs − sockets. */
+/** Places every seam's joints and makes them: each finished part = its plain part ∪ what is added − what is taken. */
 export async function jointStep(
   kernels: Kernels,
   job: Job,
@@ -62,27 +69,22 @@ export async function jointStep(
   onProgress: (done: number) => void,
 ): Promise<JointedTree> {
   const findings: Finding[] = [];
-  const placed: PlacedPeg[] = [];
+  const seated: JointOfSeam[] = [];
   const settled = tree.seams.map((cut, i) => {
     onProgress(i / (tree.seams.length + 1));
     const hosts = hostsOf(tree, cut);
-    const { pegs, findings: found } = settleCached(
-      hosts,
-      job,
-      originMm,
-      placed.flatMap(({ peg }) => jointsOf(peg)),
-      cache,
-    );
+    const there = seated.flatMap(({ joint }) => joint.pieces);
+    const { joints, findings: found } = settleCached(hosts, job, originMm, there, cache);
     findings.push(...found);
-    placed.push(...pegs.map((peg) => ({ seamId: cut.seam.id, peg })));
-    return { cut, hosts, pegs };
+    seated.push(...joints.map((joint) => ({ seamId: cut.seam.id, joint })));
+    return { cut, hosts, joints };
   });
-  const { near, meeting } = crowdedPegs(placed, findings);
+  const { near, meeting } = crowdedJoints(seated, findings);
   const seams = settled.map(
-    ({ cut, hosts, pegs }): JointedSeam => ({
+    ({ cut, hosts, joints }): JointedSeam => ({
       cut,
       hosts,
-      pegs: pegs.map((peg) => ({ ...peg, way: wayOf(peg, near), meets: meeting.has(peg) })),
+      joints: joints.map((joint) => ({ ...joint, way: wayOf(joint, near), meets: meeting.has(joint) })),
     }),
   );
   onProgress(tree.seams.length / (tree.seams.length + 1));
@@ -90,29 +92,24 @@ export async function jointStep(
   return { parts, seams: seams.map((seam) => withSolidWays(seam, parts)), findings };
 }
 
-/** A peg and the seam it is of. */
-interface PlacedPeg {
+/** A joint and the seam it is of. */
+interface JointOfSeam {
   seamId: string;
-  peg: SettledPeg;
+  joint: SeatedJoint;
 }
 
-const jointsOf = ({ pegHost, pegJoint, socketHost, socketJoint }: SettledPeg): PlacedJoint[] => [
-  { partId: pegHost.partId, joint: pegJoint },
-  { partId: socketHost.partId, joint: socketJoint },
-];
+const wayOf = (joint: SeatedJoint, near: ReadonlySet<SeatedJoint>): Way =>
+  joint.pieces.every(({ seating }) => seating.local) && !near.has(joint) ? 'local' : 'kernel';
 
-const wayOf = (peg: SettledPeg, near: ReadonlySet<SettledPeg>): Way =>
-  peg.pegSeating.local && peg.socketSeating.local && !near.has(peg) ? 'local' : 'kernel';
-
-/** A joint that is not local went the costlier of its two parts' ways. */
+/** A joint that is not local went the costliest of its parts' ways. */
 function withSolidWays(seam: JointedSeam, parts: readonly FinishedPart[]): JointedSeam {
   const wayIn = (id: string) => parts.find(({ plain }) => plain.id === id)?.solidWay;
-  const pegs = seam.pegs.map((peg) => {
-    if (peg.way === 'local') return peg;
-    const ways = [wayIn(peg.pegHost.partId), wayIn(peg.socketHost.partId)];
-    return { ...peg, way: ways.includes('kernel') ? ('kernel' as const) : ('collar' as const) };
+  const joints = seam.joints.map((joint) => {
+    if (joint.way === 'local') return joint;
+    const ways = joint.pieces.map(({ host }) => wayIn(host.partId));
+    return { ...joint, way: ways.includes('kernel') ? ('kernel' as const) : ('collar' as const) };
   });
-  return { ...seam, pegs };
+  return { ...seam, joints };
 }
 
 /** The parts that have some of a seam's face, on the side with the peg and on the other. */
@@ -130,59 +127,59 @@ function settleCached(
   hosts: SeamHosts,
   job: Job,
   originMm: Vec3,
-  placed: readonly PlacedJoint[],
+  there: readonly SeatedPiece[],
   cache: JointCache,
 ): SettledSeam {
   const { seam } = hosts;
   if (hosts.pegged.length === 0 || hosts.socketed.length === 0) {
-    const severity = seam.pegs.length > 0 ? 'error' : 'warning';
-    const facts = { pegs: seam.pegs.length };
-    return { pegs: [], findings: [finding('seam-without-face', severity, facts, { seamId: seam.id })] };
+    const severity = seam.joints.length > 0 ? 'error' : 'warning';
+    const facts = { pegs: seam.joints.length };
+    return { joints: [], findings: [finding('seam-without-face', severity, facts, { seamId: seam.id })] };
   }
   const parts = [...hosts.pegged, ...hosts.socketed].map(({ part }) => part);
-  // Only a peg that seeks its place makes way for those of other seams.
+  // Only a joint that seeks its place makes way for those of other seams.
   const hosted = [...hosts.pegged, ...hosts.socketed].map(({ partId }) => partId);
-  const others = seam.pegs.some(({ at }) => at === 'auto')
-    ? placed.filter(({ partId }) => hosted.includes(partId))
+  const others = seam.joints.some(({ at }) => at === 'auto')
+    ? there.filter(({ host }) => hosted.includes(host.partId))
     : [];
-  const key = JSON.stringify([seam.pegs, job.process]);
+  const key = JSON.stringify([seam.joints, job.process]);
   const last = cache.get(seam.id);
   const isSameSeam = last?.pegOn === seam.pegOn && areSame(parts, last.parts);
-  if (isSameSeam && last.key === key && areSame(jointsIn(others), last.others)) return last.settled;
-  const settled = settlePegs(hosts, job.process, originMm, others, isSameSeam ? last.settled.pegs : []);
-  cache.set(seam.id, { key, pegOn: seam.pegOn, parts, others: jointsIn(others), settled });
+  if (isSameSeam && last.key === key && areSame(piecesIn(others), last.others)) return last.settled;
+  const settled = settleJoints(hosts, job.process, originMm, others, isSameSeam ? last.settled.joints : []);
+  cache.set(seam.id, { key, pegOn: seam.pegOn, parts, others: piecesIn(others), settled });
   return settled;
 }
 
-const jointsIn = (placed: readonly PlacedJoint[]): Joint[] => placed.map(({ joint }) => joint);
+const piecesIn = (seated: readonly SeatedPiece[]): Piece[] => seated.map(({ piece }) => piece);
 
 const areSame = <T>(a: readonly T[], b: readonly T[]): boolean =>
   a.length === b.length && a.every((one, i) => one === b[i]);
 
-/** Pegs too near to others of their seam or in a part that two seams bound to be local; those that meet are reported. */
-function crowdedPegs(placed: readonly PlacedPeg[], findings: Finding[]) {
-  const near = new Set<SettledPeg>();
-  const meeting = new Set<SettledPeg>();
-  placed.forEach((b, i) => {
-    for (const a of placed.slice(0, i)) {
-      if (!doMeet(a, b, TOLERANCES.localMargin)) continue;
-      near.add(a.peg).add(b.peg);
-      if (!doMeet(a, b, TOLERANCES.noWall)) continue;
-      meeting.add(a.peg).add(b.peg);
-      const facts = { otherPeg: a.peg.index, ...(a.seamId !== b.seamId && { otherSeam: a.seamId }) };
-      const where = { seamId: b.seamId, pegIndex: b.peg.index, at: b.peg.peg.at };
+/** Joints too near to others of their seam or in a part that two seams bound to be local; those that meet are reported. */
+function crowdedJoints(seated: readonly JointOfSeam[], findings: Finding[]) {
+  const near = new Set<SeatedJoint>();
+  const meeting = new Set<SeatedJoint>();
+  seated.forEach((b, i) => {
+    for (const a of seated.slice(0, i)) {
+      if (!areNear(a, b, TOLERANCES.localMargin)) continue;
+      near.add(a.joint).add(b.joint);
+      if (!areNear(a, b, TOLERANCES.noWall)) continue;
+      meeting.add(a.joint).add(b.joint);
+      const facts = { otherPeg: a.joint.index, ...(a.seamId !== b.seamId && { otherSeam: a.seamId }) };
+      const { index, settled } = b.joint;
+      const where = { seamId: b.seamId, jointId: settled.id, pegIndex: index, at: settled.at };
       findings.push(finding('pegs-too-close', 'error', facts, where));
     }
   });
   return { near, meeting };
 }
 
-/** True where two are nearer than `apart` (mm). Of one seam it is the sockets that meet first. */
-function doMeet(a: PlacedPeg, b: PlacedPeg, apart: number): boolean {
-  if (a.seamId === b.seamId) return jointsMeet(a.peg.socketJoint, b.peg.socketJoint, apart);
-  return jointsOf(a.peg).some((one) =>
-    jointsOf(b.peg).some((other) => one.partId === other.partId && jointsMeet(one.joint, other.joint, apart)),
-  );
+/** True where two are nearer than `apart` (mm). Of one seam it is what they take that meets first. */
+function areNear(a: JointOfSeam, b: JointOfSeam, apart: number): boolean {
+  const [one, other] =
+    a.seamId === b.seamId ? [taken(a.joint), taken(b.joint)] : [a.joint.pieces, b.joint.pieces];
+  return doMeet(one, other, (p, q) => jointsMeet(p, q, apart));
 }
 
 /**
@@ -195,24 +192,22 @@ async function finishPart(
   seams: readonly JointedSeam[],
 ): Promise<FinishedPart> {
   let { part } = plain;
-  const left: { frame: PlaneFrame; side: 'front' | 'back'; joints: Joint[] }[] = [];
-  for (const { cut, hosts, pegs } of seams) {
+  const left: { frame: PlaneFrame; side: 'front' | 'back'; pieces: Piece[] }[] = [];
+  for (const { cut, hosts, joints } of seams) {
     const side = plain.sides.get(cut.seam.id);
     const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
     if (!side || !host) continue;
-    const mine = pegs.flatMap((peg) =>
-      jointsOf(peg)
-        .filter(({ partId }) => partId === plain.id)
-        .map(({ joint }) => ({ joint, way: peg.way })),
+    const mine = joints.flatMap(({ pieces, way }) =>
+      pieces.filter((seated) => seated.host.partId === plain.id).map(({ piece }) => ({ piece, way })),
     );
-    const local = mine.filter(({ way }) => way === 'local').map(({ joint }) => joint);
-    const joints = mine.filter(({ way }) => way !== 'local').map(({ joint }) => joint);
+    const local = mine.filter(({ way }) => way === 'local').map(({ piece }) => piece);
+    const pieces = mine.filter(({ way }) => way !== 'local').map(({ piece }) => piece);
     part = localJoin(kernels.here, part, cut.seam.id, side, host.face, local);
-    if (joints.length > 0) left.push({ frame: hosts.frame, side, joints });
+    if (pieces.length > 0) left.push({ frame: hosts.frame, side, pieces });
   }
   let solidWay: Way = 'local';
-  for (const { frame, side, joints } of left) {
-    const joined = await solidJoin(kernels, part, frame, side, joints);
+  for (const { frame, side, pieces } of left) {
+    const joined = await solidJoin(kernels, part, frame, side, pieces);
     part = joined.part;
     if (solidWay !== 'kernel') solidWay = joined.way;
   }

@@ -1,11 +1,16 @@
 import type { Finding } from '../check/finding.ts';
 import type { Seating } from '../joint/host.ts';
-import type { Joint } from '../joint/joint.ts';
+import type { Piece } from '../joint/piece.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Seam } from '../model/job.ts';
-import type { ResolvedPeg } from '../model/resolved-peg.ts';
+import type { SettledJoint } from '../model/joint.ts';
 import type { Face } from '../seam/face.ts';
+
+/**
+ * A joint on its way from a job to a figure is **asked** for (`AskedJoint`), **settled** in size and place
+ * (`SettledJoint`), **seated** in its parts (`SeatedJoint`), **made** there (`MadeJoint`) and **measured** (`JointResult`).
+ */
 
 /** A part that has some of a seam's face. */
 export interface Host {
@@ -14,13 +19,7 @@ export interface Host {
   face: Face;
 }
 
-/** A joint of another seam, and the part it is in. */
-export interface PlacedJoint {
-  partId: string;
-  joint: Joint;
-}
-
-/** Both sides of a seam, ready for pegs. */
+/** Both sides of a seam, ready for joints. */
 export interface SeamHosts {
   seam: Seam;
   frame: PlaneFrame;
@@ -28,19 +27,38 @@ export interface SeamHosts {
   socketed: Host[];
 }
 
-/** A peg with its sizes, its two surfaces, and how they sit in their parts. */
-export interface SettledPeg {
-  index: number;
-  peg: ResolvedPeg;
-  pegHost: Host;
-  socketHost: Host;
-  pegJoint: Joint;
-  socketJoint: Joint;
-  pegSeating: Seating;
-  socketSeating: Seating;
+/** A piece in the part it is added to or taken from, and how it sits there. */
+export interface SeatedPiece {
+  piece: Piece;
+  host: Host;
+  seating: Seating;
 }
 
+export interface SeatedJoint {
+  /** Its place among those of its seam, from 0; those that were added where faces were bare come after them. */
+  index: number;
+  settled: SettledJoint;
+  pieces: readonly SeatedPiece[];
+}
+
+/** Joints of one seam that are settled and seated. */
 export interface SettledSeam {
-  pegs: SettledPeg[];
+  joints: SeatedJoint[];
   findings: Finding[];
 }
+
+/** The pieces that are taken from parts: what keeps others off. */
+export const taken = ({ pieces }: SeatedJoint): readonly SeatedPiece[] =>
+  pieces.filter(({ piece }) => piece.of.does === 'take');
+
+/** Outlines on the face, in its frame, of all that joints take from parts. */
+export const takenRims = (joints: readonly SeatedJoint[]) =>
+  joints.flatMap((joint) => taken(joint).map(({ piece }) => piece.rim));
+
+/** True where two joints come nearer to each other in some part than `apart` (mm), by how their pieces do. */
+export const doMeet = (
+  a: readonly SeatedPiece[],
+  b: readonly SeatedPiece[],
+  meets: (a: Piece, b: Piece) => boolean,
+): boolean =>
+  a.some((one) => b.some((other) => one.host.partId === other.host.partId && meets(one.piece, other.piece)));

@@ -1,6 +1,8 @@
+import { PegwrightError } from '../errors.ts';
 import type { Kernel } from '../kernel/load.ts';
 import { kernelCut } from '../kernel/solid.ts';
 import { type Plane, type PlaneFrame, planeFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
@@ -8,6 +10,7 @@ import type { Part } from '../mesh/part/part.ts';
 import { NOTHING_ADDED } from '../mesh/part/vertices.ts';
 import { outlineOf } from '../mesh/plane/outline.ts';
 import { tracePlane } from '../mesh/plane/trace.ts';
+import { type Bound, boundTrace } from './bounded/bound-trace.ts';
 import { capTriangles } from './cap.ts';
 import { isDoubled } from './doubled.ts';
 import { type Face, faceOf } from './face.ts';
@@ -20,20 +23,33 @@ export interface Cut {
   front: Part;
   back: Part;
   frame: PlaneFrame;
+  /** Outlines of the plane that were left whole, in the frame. */
+  uncut: Loop[];
 }
 
 /**
  * Cuts a closed part by a plane and closes both sides with a face.
  * Our own split and cap serve whenever the outline bounds a plain region; outlines
  * that cross themselves or each other (overlapping shells) go to the kernel.
- * `near` (recentred mm) chooses the frame's origin.
+ * `near` (recentred mm) chooses the frame's origin; `bound` the outlines that are cut, all where it is left out.
+ * @throws PegwrightError `seam-frees-nothing`; `seam-outlines-cross` where only some outlines are cut, and those not
+ *   plain: the kernel cuts all or none. Or the kernel's refusals.
  */
-export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string, near: Vec3): Cut {
+export function cutPart(
+  kernel: Kernel,
+  part: Part,
+  plane: Plane,
+  seamId: string,
+  near: Vec3,
+  bound?: Bound,
+): Cut {
   const frame = planeFrame(plane, near);
   const runs = part.patches.map((patch) => patch.triangles);
-  const trace = tracePlane(part, runs, plane);
-  const { rings, loops } = outlineOf(trace, frame);
-  if (isSimpleRegion(loops, TOLERANCES.outlineSlop)) {
+  const whole = tracePlane(part, runs, plane);
+  const all = outlineOf(whole, frame);
+  const bounded = bound && boundTrace(part, plane, frame, whole, all.rings, all.loops, seamId, bound);
+  const { trace, rings, loops, uncut } = bounded ?? { ...all, trace: whole, uncut: [] };
+  if (bounded ? bounded.isSimple : isSimpleRegion(loops, TOLERANCES.outlineSlop)) {
     const cap = capTriangles(kernel, loops);
     if (!isDoubled(trace, rings, cap)) {
       const sides = splitPart(part, plane, trace, rings);
@@ -42,10 +58,12 @@ export function cutPart(kernel: Kernel, part: Part, plane: Plane, seamId: string
         front: closeSide(sides.front, cap, seamId, 'front'),
         back: closeSide(sides.back, cap, seamId, 'back'),
         frame,
+        uncut,
       };
     }
   }
-  return { way: 'kernel', ...kernelCut(kernel, part, plane, seamId), frame };
+  if (bounded) throw new PegwrightError('seam-outlines-cross', { seamId });
+  return { way: 'kernel', ...kernelCut(kernel, part, plane, seamId), frame, uncut };
 }
 
 /** Adds the face: cap triangles index the rings' points one after the other. */

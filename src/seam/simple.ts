@@ -6,36 +6,48 @@ import { type Loop, loopArea, windingAt } from '../math/polygon.ts';
  * holes in material covered once. Only then may a cap be made from the loops alone.
  */
 export function isSimpleRegion(loops: readonly Loop[], slop: number): boolean {
-  return !edgesCross(loops, slop) && loopsNest(loops, slop);
+  return crossings(loops, slop).next().done === true && loopsNest(loops, slop);
 }
 
-/** Sweep over the edges by their least x; only edges whose x ranges meet are compared. */
-function edgesCross(loops: readonly Loop[], slop: number): boolean {
-  const edges = sortedEdges(loops);
+/**
+ * Loops, by their numbers, two edges of which cross deeper than `slop` (mm): one pair an edge crossing. Sweep over the
+ * edges by their least x; only edges whose x ranges meet are compared.
+ */
+export function* crossings(loops: readonly Loop[], slop: number): Generator<[number, number]> {
+  const { edges, loopOf } = sortedEdges(loops);
   const active: number[] = [];
   for (let i = 0; i < edges.length; i += 4) {
     let kept = 0;
     for (const j of active) {
       if (Math.max(edges[j], edges[j + 2]) < edges[i]) continue;
       active[kept++] = j;
-      if (crossDeeper(edges, i, j, slop)) return true;
+      if (crossDeeper(edges, i, j, slop)) yield [loopOf[i / 4], loopOf[j / 4]];
     }
     active.length = kept;
     active.push(i);
   }
-  return false;
 }
 
-/** x0, y0, x1, y1 per edge with x0 ≤ x1, by rising x0. */
-function sortedEdges(loops: readonly Loop[]): Float64Array {
-  const list: [number, number, number, number][] = [];
-  for (const loop of loops) {
+/** x0, y0, x1, y1 per edge with x0 ≤ x1, by rising x0; and the loop each is of. */
+function sortedEdges(loops: readonly Loop[]): { edges: Float64Array; loopOf: Uint32Array } {
+  const count = loops.reduce((n, { length }) => n + length / 2, 0);
+  const ends = new Float64Array(count * 4);
+  const loopAt = new Uint32Array(count);
+  let used = 0;
+  loops.forEach((loop, k) => {
     for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
-      if (loop[j] <= loop[i]) list.push([loop[j], loop[j + 1], loop[i], loop[i + 1]]);
-      else list.push([loop[i], loop[i + 1], loop[j], loop[j + 1]]);
+      const [from, to] = loop[j] <= loop[i] ? [j, i] : [i, j];
+      ends[used * 4] = loop[from];
+      ends[used * 4 + 1] = loop[from + 1];
+      ends[used * 4 + 2] = loop[to];
+      ends[used * 4 + 3] = loop[to + 1];
+      loopAt[used++] = k;
     }
-  }
-  return Float64Array.from(list.sort((a, b) => a[0] - b[0]).flat());
+  });
+  const order = Uint32Array.from(loopAt, (_, edge) => edge).sort((a, b) => ends[a * 4] - ends[b * 4]);
+  const edges = new Float64Array(count * 4);
+  for (let i = 0; i < count; i++) edges.set(ends.subarray(order[i] * 4, order[i] * 4 + 4), i * 4);
+  return { edges, loopOf: order.map((edge) => loopAt[edge]) };
 }
 
 function crossDeeper(e: Float64Array, i: number, j: number, slop: number): boolean {
@@ -54,12 +66,13 @@ function straddles(e: Float64Array, i: number, j: number, slop: number): boolean
   return (from > slop && to < -slop) || (from < -slop && to > slop);
 }
 
-/** Loops of next to no area are rounding, and bound nothing. */
-function loopsNest(loops: readonly Loop[], slop: number): boolean {
+/** True where material outlines lie outside all material, and holes in material once. Loops of next to no area are rounding, and bound nothing. */
+export function loopsNest(loops: readonly Loop[], slop: number): boolean {
   return loops.every((loop, k) => {
     const area = loopArea(loop);
     if (Math.abs(area) < slop) return true;
     const others = loops.filter((_, other) => other !== k);
-    return windingAt(others, loop[0], loop[1]) === (area > 0 ? 0 : 1);
+    // Loops that touch do so in a corner.
+    return windingAt(others, (loop[0] + loop[2]) / 2, (loop[1] + loop[3]) / 2) === (area > 0 ? 0 : 1);
   });
 }

@@ -4,6 +4,7 @@ import type { Health } from '../mend/report/health.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
+import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
@@ -44,11 +45,11 @@ export interface Engine {
   rest(): Promise<Vec3 | null>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
-  /** Where a plane (file coordinates) would divide what the seam divides, with contours of its wall; newest wins. */
+  /** Where a seam would divide what the one of this id divides, with contours of its wall; newest wins. */
   outline(
     seamId: string,
-    normal: Vec3,
-    offsetMm: number,
+    from: SeamSpec | null,
+    by: SeamSpec,
     minWallMm: number,
   ): Promise<LiveFace | 'superseded'>;
   /**
@@ -206,9 +207,10 @@ export function createEngine(): Engine {
     return { ...answer.view, parts };
   });
 
-  const outlines = createLatest(async (seamId: string, normal: Vec3, offsetMm: number, minWallMm: number) => {
-    return (await ask('outlined', { type: 'outline', seamId, normal, offsetMm, minWallMm })).face;
-  });
+  const outlines = createLatest(
+    async (seamId: string, from: SeamSpec | null, by: SeamSpec, minWallMm: number) =>
+      (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).face,
+  );
 
   /** Proofs asked for, by job: the last one only. */
   let asked: { job: Job; answer: Promise<Proving> } | null = null;

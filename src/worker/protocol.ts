@@ -14,9 +14,10 @@ import type { Mesh } from '../mesh/mesh.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Job, Turn } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
+import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
-import type { Evaluation, FaceResult, PartResult, PegSection } from '../pipeline/evaluation.ts';
+import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
 import type { Step } from '../progress.ts';
 import type { WallContour } from '../seam/wall-contours.ts';
 
@@ -94,13 +95,15 @@ export interface PartView extends PartResult {
 /** A seam's face where a hand is moving it, ahead of the evaluation. */
 export interface LiveFace extends FaceResult {
   contours: WallContour[];
+  /** The seam, keeping to the outlines it cut where it was moved from; null where none of them is left. */
+  by: SeamSpec | null;
 }
 
 export interface EvaluationView extends Omit<Evaluation, 'parts'> {
   parts: PartView[];
   /** Wall contours of each seam's face, by seam id. */
   contours: Record<string, WallContour[]>;
-  section: PegSection | null;
+  section: JointSection | null;
 }
 
 /** A finished part for the prover; no mesh where it is more than the kernel can hold. */
@@ -140,7 +143,8 @@ export type Request =
   | { type: 'estimate'; id: number; cellMm: number | null }
   | { type: 'rest'; id: number }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
-  | { type: 'outline'; id: number; seamId: string; normal: Vec3; offsetMm: number; minWallMm: number }
+  /** `from`: where the seam was, if it was moved from there. */
+  | { type: 'outline'; id: number; seamId: string; from: SeamSpec | null; by: SeamSpec; minWallMm: number }
   | { type: 'export'; id: number; job: Job; partId: string | null }
   | { type: 'solids'; id: number; job: Job };
 

@@ -5,7 +5,6 @@ import { blobSource } from '../io/bytes/source.ts';
 import { PART_FORMATS, type PartFormat } from '../io/writers.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../kernel/load.ts';
-import { plane } from '../math/plane.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import { checkHealth } from '../mend/report/health.ts';
 import { estimateReSkin, suggestCellMm } from '../mend/skin/estimate-re-skin.ts';
@@ -131,8 +130,12 @@ export function createSession(
         case 'evaluate':
           return evaluate(request, onProgress);
         case 'outline': {
-          const face = ready().outline(request.seamId, plane(request.normal, request.offsetMm));
-          return { type: 'outlined', id, face: { ...face, contours: liveContours(face, request.minWallMm) } };
+          const { seamId, from, minWallMm } = request;
+          const by = from ? ready().follow(seamId, from, request.by) : request.by;
+          const face = ready().outline(seamId, by ?? request.by);
+          // What is left of none is nothing, not whatever lies nearest.
+          const shown = by ? face : { ...face, outlines: [], uncut: [...face.outlines, ...face.uncut] };
+          return { type: 'outlined', id, face: { ...shown, by, contours: liveContours(shown, minWallMm) } };
         }
         case 'export':
           return exportParts(request, onProgress);

@@ -1,22 +1,35 @@
 import type { Manifold } from 'manifold-3d';
+import { PegwrightError } from '../../src/errors.ts';
 import { memorySource } from '../../src/io/bytes/source.ts';
-import { closedBody } from '../../src/joint/joint.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { proveSolid } from '../../src/kernel/prove.ts';
-import { plane } from '../../src/math/plane.ts';
+import { fromFrame, movePlane, type Plane, plane } from '../../src/math/plane.ts';
+import { pointInside } from '../../src/math/point-inside.ts';
+import { loopArea } from '../../src/math/polygon.ts';
 import { blocksOf } from '../../src/mesh/near/blocks.ts';
 import { meshOf, type Part } from '../../src/mesh/part/part.ts';
 import type { Job } from '../../src/model/job.ts';
+import { planeSeam } from '../../src/model/seam-spec.ts';
 import { checkStep } from '../../src/pipeline/check-step.ts';
-import { cutStep, wholePart } from '../../src/pipeline/cut-step.ts';
+import { cutStep, placeOf, wholePart } from '../../src/pipeline/cut-step.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
+import { faceOutline } from '../../src/pipeline/face-outline.ts';
 import { type JointedTree, jointStep } from '../../src/pipeline/joint-step.ts';
 import { solidToProve } from '../../src/pipeline/proof.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
+import type { Bound } from '../../src/seam/bounded/bound-trace.ts';
+import { cutPart } from '../../src/seam/cut.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { type BenchFigure, bytesOf } from './figures.ts';
-import { kernelJoin, kernelOpen, kernelSolid, kernelSplit, looseCorners } from './kernel-reference.ts';
+import {
+  bodiesOf,
+  kernelJoin,
+  kernelOpen,
+  kernelSolid,
+  kernelSplit,
+  looseCorners,
+} from './kernel-reference.ts';
 import { median, percentile, type Row, row, timed } from './row.ts';
 
 const silent = () => {};
@@ -47,6 +60,7 @@ export async function engineRows(
   const opening = await openingRow(kernel, bytes, who, runs, withKernel);
   rows.push(...opening.rows);
   rows.push(indexRow(sculpt, who, runs), ...outlineRows(kernel, sculpt, who, runs * 20));
+  rows.push(boundedRow(kernel, sculpt, who, runs * 4));
   const own = await ownTimes(kernel, sculpt, job, runs);
   const parts = await finished(kernel, sculpt, job(0));
   const closed = parts.every((part) => isSound(part));
@@ -152,7 +166,7 @@ function outlineRows(
     const l = Math.hypot(...normal);
     const offset = (normal[0] * through[0] + normal[1] * through[1] + normal[2] * through[2]) / l;
     const start = performance.now();
-    evaluator.outline('any', plane([...normal], offset));
+    evaluator.outline('any', planeSeam([...normal], offset));
     const middle = performance.now();
     crossings(
       sculpt,
@@ -173,6 +187,61 @@ function outlineRows(
     }),
     row('outline at a random plane, median', who, median(ours), { reference: median(brute), against }),
   ];
+}
+
+/** A cut of one outline of several against the cut of them all, turn by turn on one part. */
+function boundedRow(
+  kernel: Kernel,
+  sculpt: Sculpt,
+  who: { name: string; triangles: number },
+  runs: number,
+): Row {
+  const part = wholePart(sculpt);
+  const { at, bound } = severalOutlines(kernel, sculpt, part);
+  const cut = (chosen?: Bound) => {
+    const start = performance.now();
+    const made = cutPart(kernel, part, at, 'seam', [0, 0, 0], chosen);
+    return { ms: performance.now() - start, made };
+  };
+  const plain: number[] = [];
+  const bounded: number[] = [];
+  let closed = true;
+  for (let turn = -WARM_TURNS; turn < runs; turn++) {
+    const [all, some] = [cut(), cut(bound)];
+    if (turn < 0) closed &&= isSound(some.made.front) && isSound(some.made.back);
+    else {
+      plain.push(all.ms);
+      bounded.push(some.ms);
+    }
+  }
+  return row('bounded cut, one outline of several', who, median(bounded), {
+    reference: median(plain),
+    against: 'the cut of all outlines by the same plane',
+    atMost: who.triangles > 500_000 ? 1.2 : null,
+    closed,
+  });
+}
+
+/** The first of some planes square to an axis that meets a figure in several outlines, one of which frees a part; and that one. */
+function severalOutlines(kernel: Kernel, sculpt: Sculpt, part: Part): { at: Plane; bound: Bound } {
+  const { boundsMm, originMm } = sculpt;
+  for (let step = 1; step < 60; step++) {
+    const axis = [2, 1, 0][step % 3];
+    const normal = [0, 1, 2].map((k) => (k === axis ? 1 : 0)) as unknown as [number, number, number];
+    const share = (step * 0.37) % 1;
+    const offset = boundsMm.min[axis] + share * (boundsMm.max[axis] - boundsMm.min[axis]);
+    const face = faceOutline(part, planeSeam(normal, offset), placeOf(sculpt));
+    for (const loop of face.outlines.filter((one) => face.outlines.length > 1 && loopArea(one) > 10)) {
+      const bound = { through: [fromFrame(face.frame, pointInside(loop))], originMm };
+      const at = movePlane(plane(normal, offset), originMm);
+      try {
+        if (cutPart(kernel, part, at, 'seam', [0, 0, 0], bound).uncut.length > 0) return { at, bound };
+      } catch (thrown) {
+        if (!(thrown instanceof PegwrightError)) throw thrown;
+      }
+    }
+  }
+  throw new Error('no plane meets several outlines');
 }
 
 /** The plainest pass: each triangle's corners against the plane. */
@@ -198,7 +267,7 @@ async function finished(kernel: Kernel, sculpt: Sculpt, job: Job): Promise<Part[
   return local(await jointStep(onlyHere(kernel), job, cut, sculpt.originMm, new Map(), silent));
 }
 
-const waysOf = ({ seams }: JointedTree) => seams.flatMap(({ pegs }) => pegs.map(({ way }) => way));
+const waysOf = ({ seams }: JointedTree) => seams.flatMap(({ joints }) => joints.map(({ way }) => way));
 
 function local(tree: JointedTree): Part[] {
   const ways = waysOf(tree);
@@ -225,12 +294,12 @@ async function collarTime(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number
 /** The first peg moved to within so many mm of the second. */
 function crowded(job: Job, mm: number): Job {
   const [seam] = job.seams;
-  const [first, second, ...others] = seam.pegs;
+  const [first, second, ...others] = seam.joints;
   if (first.at === 'auto' || second.at === 'auto') throw new Error('a peg is to be placed');
   const [from, to] = [second.at, first.at];
   const share = mm / Math.hypot(...from.map((c, k) => to[k] - c));
   const at = [0, 1, 2].map((k) => from[k] + share * (to[k] - from[k])) as unknown as typeof from;
-  return { ...job, seams: [{ ...seam, pegs: [{ ...first, at }, second, ...others] }] };
+  return { ...job, seams: [{ ...seam, joints: [{ ...first, at }, second, ...others] }] };
 }
 
 /** Cuts and joins job after job as the evaluator does, keeping what an edit does not touch. */
@@ -295,10 +364,10 @@ async function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => 
 /** Medians of the raw kernel's steps on the same mesh and bodies. */
 async function kernelTimes(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number) {
   const { tree } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
-  const { normal, offsetMm } = job.seams[0].plane;
-  const body = (role: 'pegJoint' | 'socketJoint'): Manifold[] =>
-    tree.seams[0].pegs.map((peg) => kernelSolid(kernel, closedBody(peg[role], 1)));
-  const [pegs, sockets] = [body('pegJoint'), body('socketJoint')];
+  const { normal, offsetMm } = job.seams[0].by;
+  const bodies = (does: 'add' | 'take'): Manifold[] =>
+    bodiesOf(tree.seams[0].joints, does).map((body) => kernelSolid(kernel, body));
+  const [pegs, sockets] = [bodies('add'), bodies('take')];
   const onBack = job.seams[0].pegOn === 'back';
   const times = { construct: [], split: [], join: [] } as Record<'construct' | 'split' | 'join', number[]>;
   for (let turn = 0; turn < runs; turn++) {

@@ -7,11 +7,12 @@ import { writeStlBinary } from '../../src/io/stl/write.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { weld } from '../../src/mesh/topology/weld.ts';
-import type { Job, Peg } from '../../src/model/job.ts';
+import type { Job } from '../../src/model/job.ts';
+import type { AskedJoint } from '../../src/model/joint.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';
 import { obtainArmadillo, offSoup } from '../support/armadillo.ts';
-import { jobOf } from '../support/job.ts';
+import { jobOf, type PegInput } from '../support/job.ts';
 import { threePegJob } from './bench-job.ts';
 import { looseCorners } from './kernel-reference.ts';
 
@@ -64,12 +65,18 @@ export function armadillo(times: number): BenchFigure | null {
   return { name: 'armadillo', path, jobFor: middleJob, autoJob: () => autoAcross(middleOf(path)) };
 }
 
-const AUTO: Peg = { kind: 'taper', at: 'auto', widthMm: 6, heightMm: 6, lengthMm: 6 };
+const AUTO: PegInput = { kind: 'taper', at: 'auto', widthMm: 6, heightMm: 6, lengthMm: 6 };
 
 /** The demo's seam with three pegs that are to be placed. */
 function unplaced(): Job {
   const job = threePegJob();
-  return { ...job, seams: job.seams.map((seam) => ({ ...seam, pegs: [AUTO, AUTO, AUTO] })) };
+  return {
+    ...job,
+    seams: job.seams.map((seam) => ({
+      ...seam,
+      joints: ['a', 'b', 'c'].map((id) => ({ ...AUTO, id }) as AskedJoint),
+    })),
+  };
 }
 
 /** A level cut (y up) with three pegs that are to be placed. */
@@ -92,12 +99,14 @@ async function middleJob(kernel: Kernel, sculpt: Sculpt): Promise<(shift: number
   const { min, max } = sculpt.boundsMm;
   const seam = { normal: [0, 1, 0] as const, offsetMm: (min[1] + max[1]) / 2 };
   const { evaluation } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(autoAcross(seam.offsetMm));
-  const places = evaluation.seams[0].pegs.map(({ peg }) => peg.at);
+  const places = evaluation.seams[0].joints.map(({ settled }) => settled.at);
   return (shift) =>
     jobOf([
       {
         ...seam,
-        pegs: places.map((at, i): Peg => ({ ...AUTO, at: i === 0 ? [at[0] + shift, at[1], at[2]] : at })),
+        pegs: places.map(
+          (at, i): PegInput => ({ ...AUTO, at: i === 0 ? [at[0] + shift, at[1], at[2]] : at }),
+        ),
       },
     ]);
 }

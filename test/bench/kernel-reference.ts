@@ -1,9 +1,12 @@
 import type { Manifold } from 'manifold-3d';
-import { closedBody, makeJoint } from '../../src/joint/joint.ts';
+import { jointKind } from '../../src/joint/kinds.ts';
+import { closedBody, makePiece } from '../../src/joint/piece.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { fromFrame, plane, planeFrame, toFrame } from '../../src/math/plane.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import type { Seam } from '../../src/model/job.ts';
+import { heldPlane } from '../../src/model/seam-spec.ts';
+import type { SeatedJoint } from '../../src/pipeline/settled.ts';
 import { pegOf } from '../support/seam-fixture.ts';
 
 /** The same work done by the raw kernel, step by step: what every figure is compared with. */
@@ -21,6 +24,12 @@ export function kernelSolid(kernel: Kernel, { positions, triangles }: Mesh): Man
     new kernel.Manifold(new kernel.Mesh({ numProp: 3, vertProperties: positions, triVerts: triangles })),
   );
 }
+
+/** Closed bodies of all that joints add to parts, or take from them. */
+export const bodiesOf = (joints: readonly SeatedJoint[], does: 'add' | 'take'): Mesh[] =>
+  joints
+    .flatMap(({ pieces }) => pieces.filter(({ piece }) => piece.of.does === does))
+    .map(({ piece }) => closedBody(piece, 1));
 
 /** Booleans are lazy: asking for the count makes them happen. */
 function settled(solid: Manifold): Manifold {
@@ -68,14 +77,19 @@ export function looseCorners(bytes: Uint8Array): Float32Array {
   return corners;
 }
 
-/** The bodies of a seam's pegs or sockets, all of which have a place. */
-export function bodiesOfPegs(kernel: Kernel, seam: Seam, role: 'peg' | 'socket'): Manifold[] {
-  const seamFrame = planeFrame(plane(seam.plane.normal, seam.plane.offsetMm));
-  return seam.pegs.map((peg, pegIndex) => {
-    if (peg.at === 'auto') throw new Error('a peg is to be placed');
-    const foot = fromFrame(seamFrame, toFrame(seamFrame, peg.at));
-    const seat = { seamId: seam.id, pegIndex, pegOn: seam.pegOn, seamFrame, foot };
-    const sizes = pegOf({ ...peg, at: peg.at } as Parameters<typeof pegOf>[0]);
-    return kernelSolid(kernel, closedBody(makeJoint(seat, sizes, role), 1));
+/** The bodies of what a seam's joints, all of which have a place, add or take. */
+export function bodiesOfPegs(kernel: Kernel, seam: Seam, does: 'add' | 'take'): Manifold[] {
+  const held = heldPlane(seam.by);
+  const frame = planeFrame(plane(held.normal, held.offsetMm));
+  return seam.joints.flatMap((joint) => {
+    if (joint.at === 'auto') throw new Error('a peg is to be placed');
+    const foot = fromFrame(frame, toFrame(frame, joint.at));
+    const { id: jointId, spinDeg = 0 } = joint;
+    const seat = { seamId: seam.id, jointId, pegOn: seam.pegOn, frame, foot, spinDeg };
+    const sizes = pegOf({ ...joint, at: joint.at } as Parameters<typeof pegOf>[0]);
+    const pieces = jointKind(sizes.kind).pieces(sizes);
+    return pieces
+      .filter((piece) => piece.does === does)
+      .map((piece) => kernelSolid(kernel, closedBody(makePiece(seat, piece), 1)));
   });
 }

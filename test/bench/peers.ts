@@ -1,6 +1,5 @@
 import { BufferAttribute, BufferGeometry } from 'three';
 import { ADDITION, Brush, Evaluator, INTERSECTION, SUBTRACTION } from 'three-bvh-csg';
-import { closedBody } from '../../src/joint/joint.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
@@ -10,7 +9,7 @@ import { weld } from '../../src/mesh/topology/weld.ts';
 import type { Job } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';
-import { kernelJoin, kernelSolid, kernelSplit } from './kernel-reference.ts';
+import { bodiesOf, kernelJoin, kernelSolid, kernelSplit } from './kernel-reference.ts';
 import { median, type Row, row } from './row.ts';
 
 /** The same first cut with three pegs by others, each with whether its parts are closed after an exact weld. */
@@ -26,9 +25,8 @@ export async function peerRows(
 ): Promise<Row[]> {
   const who = { name, triangles: sculpt.mesh.triangles.length / 3 };
   const { tree } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
-  const bodies = (role: 'pegJoint' | 'socketJoint') =>
-    tree.seams[0].pegs.map((peg) => closedBody(peg[role], 1));
-  const [pegs, sockets] = [bodies('pegJoint'), bodies('socketJoint')];
+  const [{ joints }] = tree.seams;
+  const [pegs, sockets] = [bodiesOf(joints, 'add'), bodiesOf(joints, 'take')];
   const mine = await repeated(runs, async () => {
     const evaluated = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
     return evaluated.tree.parts.map(({ part }) => meshOf(part));
@@ -58,7 +56,7 @@ function byKernel(kernel: Kernel, sculpt: Sculpt, job: Job, pegs: Mesh[], socket
   const [seam] = job.seams;
   const whole = kernelSolid(kernel, sculpt.mesh);
   const tools = [pegs, sockets].map((bodies) => bodies.map((body) => kernelSolid(kernel, body)));
-  const [front, back] = kernelSplit(whole, seam.plane.normal, seam.plane.offsetMm);
+  const [front, back] = kernelSplit(whole, seam.by.normal, seam.by.offsetMm);
   const onBack = seam.pegOn === 'back';
   const meshes = kernelJoin(kernel, onBack ? front : back, onBack ? back : front, tools[0], tools[1]);
   for (const solid of [whole, front, back, ...tools.flat()]) solid.delete();
@@ -71,7 +69,7 @@ function byCsg(sculpt: Sculpt, job: Job, pegs: Mesh[], sockets: Mesh[]): Mesh[] 
   evaluator.attributes = ['position'];
   evaluator.useGroups = false;
   const whole = brushOf(sculpt.mesh);
-  const halfSpace = brushOf(boxBehind(sculpt, seam.plane.normal, seam.plane.offsetMm));
+  const halfSpace = brushOf(boxBehind(sculpt, seam.by.normal, seam.by.offsetMm));
   const cut = (operation: typeof INTERSECTION | typeof SUBTRACTION) =>
     evaluator.evaluate(whole, halfSpace, operation, new Brush());
   const [back, front] = [cut(INTERSECTION), cut(SUBTRACTION)];

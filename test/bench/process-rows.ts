@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { stripVTControlCharacters } from 'node:util';
 import { build } from 'vite';
-import type { Job, Peg } from '../../src/model/job.ts';
+import type { Job } from '../../src/model/job.ts';
+import type { AskedJoint, Sizes } from '../../src/model/joint.ts';
 import { threePegJob } from './bench-job.ts';
 import type { BenchFigure } from './figures.ts';
 import { median, type Row, row } from './row.ts';
@@ -80,12 +81,12 @@ function jobFile(name: string, figure: BenchFigure, job: Job, folder: string): s
 
 interface Made {
   parts: { closed: boolean; proved: boolean | null }[];
-  seams: { pegs: (Peg & { asked: Partial<Peg> })[] }[];
+  seams: { pegs: (AskedJoint & { asked: Sizes })[] }[];
 }
 
 /** Pegs as a report has them, to be asked for: what is measured of them stands where their own gaps would. */
-const givenOf = ({ pegs }: Made['seams'][number]): Peg[] =>
-  pegs.map(({ asked, ...peg }) => ({ ...peg, ...asked }));
+const givenOf = ({ pegs }: Made['seams'][number]): AskedJoint[] =>
+  pegs.map(({ asked, ...peg }) => ({ ...peg, ...asked }) as unknown as AskedJoint);
 
 /** What a person meets who opens a figure once: processes that have done nothing before, ours and the kernel's in turn. */
 export const coldRows = (figure: BenchFigure, runs: number): Row[] =>
@@ -94,7 +95,7 @@ export const coldRows = (figure: BenchFigure, runs: number): Row[] =>
     const asked = jobFile('auto.json', figure, job, folder);
     const { seams, parts } = JSON.parse(makeOf(asked, folder).stdout) as Made;
     const closed = parts.every((part) => part.closed && part.proved === true);
-    const placed = { ...job, seams: job.seams.map((seam, i) => ({ ...seam, pegs: givenOf(seams[i]) })) };
+    const placed = { ...job, seams: job.seams.map((seam, i) => ({ ...seam, joints: givenOf(seams[i]) })) };
     const given = jobFile('placed.json', figure, placed, folder);
     const told: Record<'ours' | 'theirs', { open: number; cut: number }[]> = { ours: [], theirs: [] };
     const whole = { ours: [] as Run[], theirs: [] as Run[] };

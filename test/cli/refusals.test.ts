@@ -91,7 +91,7 @@ const BAD_JOBS: [what: string, text: string, says: RegExp][] = [
     jobText({ seams: [seam({ pegs: [{ kind: 'taper', at: 'auto', widht: 3 }] })] }),
     /^job\.json: .*seams\.0\.pegs\.0.*widht/,
   ],
-  ['is of a newer version', jobText({ version: 2 }), /^job\.json: .*version 2/],
+  ['is of a newer version', jobText({ version: 3 }), /^job\.json: .*version 3/],
   ['is of another format', jobText({ format: 'shopping-list' }), /^job\.json: .*format/],
   [
     'has a gap out of all bounds',

@@ -1,12 +1,12 @@
 import { openFileSet } from '../../src/cli/file-set.ts';
 import { make } from '../../src/cli/make.ts';
 import type { ErrorCode } from '../../src/errors.ts';
-import { parseJob } from '../../src/model/job.ts';
+import { readJob } from '../../src/pipeline/read-job.ts';
 import { requireSolid } from '../../src/pipeline/sculpt.ts';
 import { jobText, makeCliFolder, block as stlBlock } from '../support/cli-folder.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { sculptOf } from '../support/job.ts';
-import { box, fanned } from '../support/simple-solids.ts';
+import { box, fanned, together, torus } from '../support/simple-solids.ts';
 import { madeOf, refusalIn } from '../support/told-codes.ts';
 import type { CodeCase } from './code-case.ts';
 
@@ -49,7 +49,7 @@ async function quietly(work: () => Promise<unknown>): Promise<void> {
 }
 
 const parsed = (changes: Record<string, unknown>) => () =>
-  refusalIn(() => parseJob('job.json', JSON.parse(jobText(changes))));
+  refusalIn(() => readJob('job.json', JSON.parse(jobText(changes))));
 
 const opened = (triangles: Uint32Array) => async () => {
   const ball = lumpySphere(3, 20);
@@ -85,16 +85,22 @@ export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
   },
   { code: 'seam-misses', comes: madeOf(block, [{ offsetMm: 21 }]), stays: madeOf(block, [{ offsetMm: 19 }]) },
   {
-    code: 'seam-bounded',
-    comes: madeOf(twoPosts(), [{ through: [[-10, 0, 0]] }]),
-    stays: madeOf(twoPosts(), [
+    code: 'seam-frees-nothing',
+    comes: madeOf(torus(20, 5, 24, 12), [{ normal: [1, 0, 0], through: [[0, 20, 0]] }]),
+    stays: madeOf(torus(20, 5, 24, 12), [
       {
+        normal: [1, 0, 0],
         through: [
-          [-10, 0, 0],
-          [10, 0, 0],
+          [0, 20, 0],
+          [0, -20, 0],
         ],
       },
     ]),
+  },
+  {
+    code: 'seam-outlines-cross',
+    comes: madeOf(crossedAndPost(), [{ through: [[0, 0, 0]] }]),
+    stays: madeOf(crossedAndPost(), [{ through: [[30, 0, 0]] }]),
   },
   {
     code: 'seam-part-unknown',
@@ -103,11 +109,11 @@ export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
   },
 ];
 
-function twoPosts() {
-  const [left, right] = [fanned(box([-14, -4, -9], [-6, 4, 9])), fanned(box([6, -4, -9], [14, 4, 9]))];
-  const base = left.positions.length / 3;
-  return {
-    positions: Float32Array.from([...left.positions, ...right.positions]),
-    triangles: Uint32Array.from([...left.triangles, ...Array.from(right.triangles, (v) => v + base)]),
-  };
+/** Two posts that run through each other, and one by itself. */
+function crossedAndPost() {
+  return together(
+    fanned(box([-8, -4, -9], [4, 4, 9])),
+    fanned(box([-3, -5, -10], [8, 3, 10])),
+    fanned(box([26, -4, -9], [34, 4, 9])),
+  );
 }

@@ -1,17 +1,16 @@
 import type { FindingCode } from '../../src/check/finding.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import type { Part } from '../../src/mesh/part/part.ts';
-import type { Peg } from '../../src/model/job.ts';
 import { checkStep } from '../../src/pipeline/check-step.ts';
-import { jobOf, pegWith, sculptOf } from '../support/job.ts';
+import { jobOf, type PegInput, pegWith, sculptOf } from '../support/job.ts';
 import { proveParts } from '../support/prove-parts.ts';
 import { box, fanned } from '../support/simple-solids.ts';
 import { evaluated, madeOf } from '../support/told-codes.ts';
 import type { CodeCase } from './code-case.ts';
 
 const block = fanned(box([-20, -20, -20], [20, 20, 20]));
-const withPegs = (...pegs: Peg[]) => madeOf(block, [{ pegs }]);
-const pegAt = (x: number, sizes: Partial<Peg> = {}) => pegWith({ at: [x, 0, 0], ...sizes });
+const withPegs = (...pegs: PegInput[]) => madeOf(block, [{ pegs }]);
+const pegAt = (x: number, sizes: Partial<PegInput> = {}) => pegWith({ at: [x, 0, 0], ...sizes });
 /** Sides so drafted that the longer socket's end falls back from the peg's. */
 const steep = { draftDeg: 28, widthMm: 14, heightMm: 12, lengthMm: 3, sideGapMm: 0.15 };
 

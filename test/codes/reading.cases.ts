@@ -62,14 +62,14 @@ const claiming = (count: number) => () =>
 
 /** Opening where no array of more than so many numbers can be had. */
 const inMemoryOf = (most: number) => async () => {
-  const Real = Float32Array;
+  const Real = Uint32Array;
   class Scarce extends Real {
     constructor(...made: unknown[]) {
       if (Number(made[0]) > most) throw new RangeError('Array buffer allocation failed');
       super(...(made as [number]));
     }
   }
-  vi.stubGlobal('Float32Array', Scarce);
+  vi.stubGlobal('Uint32Array', Scarce);
   try {
     return await openedFile('figure.stl', binaryStl(bigFigure))();
   } finally {

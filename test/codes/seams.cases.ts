@@ -2,15 +2,14 @@ import type { FindingCode } from '../../src/check/finding.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
-import { jobOf, pegWith, sculptOf } from '../support/job.ts';
-import { box, fanned, legged, together, torus } from '../support/simple-solids.ts';
+import { jobOf, type PegInput, pegWith, sculptOf } from '../support/job.ts';
+import { box, fanned, hooked, legged, together, torus } from '../support/simple-solids.ts';
 import type { CodeCase } from './code-case.ts';
 
 /** What is told of a figure that one level seam divides. */
 const told =
-  (figure: Mesh, pegs: Peg[], offsetMm = 0) =>
+  (figure: Mesh, pegs: PegInput[], offsetMm = 0) =>
   async () => {
     const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(figure));
     return (await evaluator.evaluate(jobOf([{ offsetMm, pegs }]))).evaluation.findings.map(
@@ -21,8 +20,14 @@ const told =
 const block = fanned(box([-20, -20, -20], [20, 20, 20]));
 const apart = together(fanned(box([-9, -9, -20], [9, 9, -2])), fanned(box([-9, -9, 2], [9, 9, 20])));
 const onOneLeg = pegWith({ at: [-25, 0, -8], widthMm: 4, heightMm: 4, lengthMm: 4 });
-const auto: Peg = { kind: 'taper', at: 'auto' };
-const gaps = (sizes: Partial<Peg>) => told(block, [pegWith(sizes)]);
+const auto: PegInput = { kind: 'taper', at: 'auto' };
+/** What is told of a figure whose left leg alone is cut. */
+const bounded = (figure: Mesh, offsetMm: number) => async () => {
+  const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(figure));
+  const job = jobOf([{ offsetMm, through: [[-25, 0, offsetMm]], pegs: [auto] }]);
+  return (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
+};
+const gaps = (sizes: Partial<PegInput>) => told(block, [pegWith(sizes)]);
 
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'seam-without-face', comes: told(apart, [auto]), stays: told(apart, [auto], 5) },
@@ -32,6 +37,7 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
     stays: told(legged(), [onOneLeg, auto], -8),
   },
   { code: 'part-in-pieces', comes: told(legged(), [auto], -8), stays: told(torus(20, 5, 48, 24), [auto]) },
+  { code: 'draw-blocked', comes: bounded(hooked(), -15), stays: bounded(legged(), -15) },
   { code: 'clearance-missing', comes: gaps({ sideGapMm: 0.009 }), stays: gaps({ sideGapMm: 0.01 }) },
   { code: 'clearance-small', comes: gaps({ endGapMm: 0.049 }), stays: gaps({ endGapMm: 0.05 }) },
   { code: 'clearance-large', comes: gaps({ sideGapMm: 0.61 }), stays: gaps({ sideGapMm: 0.6 }) },

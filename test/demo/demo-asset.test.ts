@@ -6,7 +6,7 @@ import { DEMO_TRIANGLES, makeDemoFigure } from '../../src/demo/demo-figure.ts';
 import { DEMO_FILE, DEMO_JOB } from '../../src/demo/demo-job.ts';
 import { HERON_SHELLS } from '../../src/demo/heron.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { parseJob } from '../../src/model/job.ts';
+import { readJob } from '../../src/pipeline/read-job.ts';
 import { badEdgeCount, leastArea, shellFacts } from './shell-facts.ts';
 
 const packed = readFileSync(new URL(`../../public/demo/${DEMO_FILE}`, import.meta.url));
@@ -57,10 +57,10 @@ describe('the shipped figure', () => {
 
 describe('the starting job', () => {
   const [seam] = DEMO_JOB.seams;
-  const { normal, offsetMm } = seam.plane;
+  const { normal, offsetMm } = seam.by;
 
   test('is a valid job document', () => {
-    expect(parseJob('demo.json', JSON.parse(JSON.stringify(DEMO_JOB)))).toEqual(DEMO_JOB);
+    expect(readJob('demo.json', JSON.parse(JSON.stringify(DEMO_JOB)))).toEqual(DEMO_JOB);
   });
 
   test('cuts the figure in one generous outline', () => {
@@ -71,7 +71,7 @@ describe('the starting job', () => {
   });
 
   test('has its peg on the seam, clear of the skin over its whole length by more than the wall it asks for', () => {
-    const [peg] = seam.pegs;
+    const [peg] = seam.joints;
     if (peg.at === 'auto') throw new Error('the starting peg has a place of its own');
     const at = peg.at;
     expect(at[0] * normal[0] + at[1] * normal[1] + at[2] * normal[2]).toBeCloseTo(offsetMm, 9);

@@ -6,7 +6,7 @@ import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
 import type { Vec2, Vec3 } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import type { ResolvedPeg } from '../../src/model/resolved-peg.ts';
+import type { SettledJoint } from '../../src/model/joint.ts';
 import { boxFrame, icosphere, insideOut, lumpySphere, ring } from '../support/figures.ts';
 import { onSurface, trianglesOf } from '../support/independent-gap.ts';
 import { cutFigure, type Fixture, jointsAt, pegOf } from '../support/seam-fixture.ts';
@@ -21,7 +21,7 @@ const cutAt = (mesh: Mesh, normal: Vec3, offset: number): Fixture =>
   cutFigure(kernel, mesh, normal, offset) as Fixture;
 
 /** How a peg on the back and its socket in the front sit. */
-function seat(fixture: Fixture, at: Vec2, sizes: Partial<ResolvedPeg>) {
+function seat(fixture: Fixture, at: Vec2, sizes: Partial<SettledJoint>) {
   const { peg, socket } = jointsAt(fixture.cut, at, pegOf(sizes));
   return {
     peg: seatingOf(fixture.back.part, fixture.back.face, peg),

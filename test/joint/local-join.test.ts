@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
 import { seatingOf } from '../../src/joint/host.ts';
-import { closedBody, type Joint, jointVolume, type Role } from '../../src/joint/joint.ts';
+import { jointKind } from '../../src/joint/kinds.ts';
 import { localJoin } from '../../src/joint/local-join.ts';
+import { closedBody, type Piece, pieceVolume } from '../../src/joint/piece.ts';
 import { suggestPlaces } from '../../src/joint/suggest-places.ts';
-import { taperFault } from '../../src/joint/taper.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
@@ -35,17 +35,17 @@ beforeAll(async () => {
 const ROOT = 0.02;
 
 /** Joins both ways and holds the results against each other. */
-function expectEqualJoins(fixture: Fixture, which: Side, joints: Joint[], title: string): void {
+function expectEqualJoins(fixture: Fixture, which: Side, joints: Piece[], title: string): void {
   const { part, face } = fixture[which];
   const mine = localJoin(kernel, part, SEAM, which, face, joints);
   const bodies = joints.map((joint) => ({
     of: joint.of,
-    body: closedBody(joint, joint.of.role === 'peg' ? ROOT : 1),
+    body: closedBody(joint, joint.of.does === 'add' ? ROOT : 1),
   }));
   const theirs = kernelJoin(kernel, part, bodies);
-  const joined = joints.reduce((sum, joint) => sum + jointVolume(joint), 0);
+  const joined = joints.reduce((sum, joint) => sum + pieceVolume(joint), 0);
   const signed = joints.reduce(
-    (sum, joint) => sum + (joint.of.role === 'peg' ? 1 : -1) * jointVolume(joint),
+    (sum, joint) => sum + (joint.of.does === 'add' ? 1 : -1) * pieceVolume(joint),
     0,
   );
   // Vertices of the face are off its plane by no more than a float step of the figure's size.
@@ -72,7 +72,7 @@ describe('a joint on the face alone', () => {
         const made = randomJoint(kernel, seed);
         if (!made) continue;
         const { fixture, pegOn, joints } = made;
-        for (const role of ['peg', 'socket'] as Role[]) {
+        for (const role of ['peg', 'socket'] as const) {
           const which = role === 'peg' ? pegOn : other(pegOn);
           const { part, face } = fixture[which];
           if (!seatingOf(part, face, joints[role]).local) {
@@ -99,9 +99,9 @@ describe('a joint on the face alone', () => {
       const places = suggestPlaces(fixture[other(pegOn)].face.loops, [], 2 + Math.floor(random() * 3));
       const joints = places
         .map(({ at, radius }, i) => ({ at, i, peg: randomPeg(random, radius * 0.9) }))
-        .filter(({ peg }) => !taperFault(peg))
-        .map(({ at, i, peg }) => jointsAt(fixture.cut, at, peg, pegOn, i));
-      for (const role of ['peg', 'socket'] as Role[]) {
+        .filter(({ peg }) => !jointKind(peg.kind).fault(peg))
+        .map(({ at, i, peg }) => jointsAt(fixture.cut, at, peg, pegOn, `${i}`));
+      for (const role of ['peg', 'socket'] as const) {
         const which = role === 'peg' ? pegOn : other(pegOn);
         const { part, face } = fixture[which];
         const local = joints

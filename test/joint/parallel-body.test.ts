@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { jointKind } from '../../src/joint/kinds.ts';
 import { type BodySpec, type JointSurface, parallelBody } from '../../src/joint/parallel-body.ts';
-import { taperFault, taperPeg, taperSocket } from '../../src/joint/taper.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
 import { auditMesh, isClosed } from '../../src/mesh/topology/audit.ts';
 import { frustumSurface, onSurface, type Point, samplesOn, trianglesOf } from '../support/independent-gap.ts';
-import { pegOf } from '../support/seam-fixture.ts';
+import { bodiesOf, pegOf } from '../support/seam-fixture.ts';
 
 const CHORD = TOLERANCES.jointChord;
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
@@ -22,11 +22,11 @@ const pegs = fc
     endGapMm: between(0.02, 1.5),
   })
   .map(pegOf)
-  .filter((peg) => taperFault(peg) === null);
+  .filter((peg) => jointKind(peg.kind).fault(peg) === null);
 
 const specs = fc
   .tuple(pegs, fc.boolean(), fc.constantFrom(0, -1, -0.3))
-  .map(([peg, socket, bottom]) => (socket ? taperSocket : taperPeg)(peg, bottom));
+  .map(([peg, socket, bottom]) => bodiesOf(peg, bottom)[socket ? 'socket' : 'peg']);
 
 /** The surface with its rim filled, as corner triples. */
 function closedTriangles({ positions, triangles, rimCount }: JointSurface) {
@@ -54,7 +54,7 @@ const simpson = (f: (t: number) => number, from: number, to: number) =>
  * (Gruber, *Convex and Discrete Geometry*, 2007, §6; derived for a plane end): the frustum, a slab on each
  * side and on the top, a cylinder's sector along each edge, a ball's at each corner.
  */
-function steiner({ corners, draft, coreTop: top, radius: r, bottom }: BodySpec): {
+function steiner({ core: { corners }, draft, coreTop: top, radius: r, bottom }: BodySpec): {
   volume: number;
   rounded: number;
 } {
@@ -84,12 +84,12 @@ function steiner({ corners, draft, coreTop: top, radius: r, bottom }: BodySpec):
 }
 
 /** A body's core, reaching well below its bottom. */
-const coreOf = ({ corners, draft, coreTop, radius, bottom }: BodySpec) =>
+const coreOf = ({ core: { corners }, draft, coreTop, radius, bottom }: BodySpec) =>
   frustumSurface(corners[0][0], corners[0][1], draft, bottom - 4 * radius - 12, coreTop);
 
 /** Distance of a point from a core that goes on downwards; below zero within it, to the nearest of its planes. */
 function signedDistance(p: Point, spec: BodySpec): number {
-  const [x, y] = spec.corners[0];
+  const [x, y] = spec.core.corners[0];
   const lean = (width: number, at: number) =>
     (Math.abs(at) - width) * Math.cos(spec.draft) + p[2] * Math.sin(spec.draft);
   const within = Math.max(lean(x, p[0]), lean(y, p[1]), p[2] - spec.coreTop);
@@ -97,7 +97,7 @@ function signedDistance(p: Point, spec: BodySpec): number {
 }
 
 /** True where the flat of a body's tip lies straight above the point. */
-const overFlat = (p: Point, { corners, draft, coreTop }: BodySpec): boolean =>
+const overFlat = (p: Point, { core: { corners }, draft, coreTop }: BodySpec): boolean =>
   [0, 1].every((axis) => Math.abs(p[axis]) <= corners[0][axis] - coreTop * Math.tan(draft));
 
 describe('a parallel body', () => {
@@ -161,7 +161,13 @@ describe('a parallel body', () => {
       [-2, -2],
       [2, -2],
     ];
-    const sharp = { corners, draft: Math.atan(1 / 6), coreTop: 6, radius: 0, bottom: 0 };
+    const sharp = {
+      core: { corners, isRound: false },
+      draft: Math.atan(1 / 6),
+      coreTop: 6,
+      radius: 0,
+      bottom: 0,
+    };
     expect(volume(closedTriangles(parallelBody(sharp)))).toBeCloseTo(56, 10);
     expect(steiner(sharp).volume).toBeCloseTo(56, 10);
   });
@@ -170,7 +176,7 @@ describe('a parallel body', () => {
     const seen = { side: 0, end: 0 };
     fc.assert(
       fc.property(pegs, (peg) => {
-        const [inner, outer] = [taperPeg(peg, 0), taperSocket(peg, 0)];
+        const { peg: inner, socket: outer } = bodiesOf(peg);
         const surface = parallelBody(inner);
         const socket = parallelBody(outer);
         const core = coreOf(inner);
@@ -199,14 +205,14 @@ describe('a parallel body', () => {
 
   it('has the width and height asked for at the face, and its tip at the length', () => {
     const peg = pegOf({ widthMm: 7, heightMm: 5, lengthMm: 6, draftDeg: 9, edgeRadiusMm: 0.7 });
-    const { positions, rimCount } = parallelBody(taperPeg(peg, 0));
+    const { positions, rimCount } = parallelBody(bodiesOf(peg).peg);
     const rim = positions.subarray(0, rimCount * 3);
     const most = (list: Float64Array, axis: number) =>
       list.reduce((m, v, i) => (i % 3 === axis ? Math.max(m, v) : m), 0);
     expect(most(rim, 0)).toBeCloseTo(3.5, 12);
     expect(most(rim, 1)).toBeCloseTo(2.5, 12);
     expect(most(positions, 2)).toBeCloseTo(6, 12);
-    const socket = parallelBody(taperSocket(peg, 0));
+    const socket = parallelBody(bodiesOf(peg).socket);
     expect(most(socket.positions.subarray(0, socket.rimCount * 3), 0)).toBeCloseTo(
       3.5 + 0.12 / Math.cos((9 * Math.PI) / 180),
       12,

@@ -6,11 +6,10 @@ import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { plane } from '../../src/math/plane.ts';
 import type { Vec2, Vec3 } from '../../src/math/vec3.ts';
 import { meshOf, partOf } from '../../src/mesh/part/part.ts';
-import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { cutPart } from '../../src/seam/cut.ts';
 import { apart, lumpySphere, nestedBalls, overlapping, ring, turned } from '../support/figures.ts';
-import { jobOf, sculptOf } from '../support/job.ts';
+import { jobOf, type PegInput, sculptOf } from '../support/job.ts';
 import { cutFigure, type Fixture, isSound, jointsAt, pegOf, SEAM } from '../support/seam-fixture.ts';
 
 /** Cases where a fast way would be wrong by construction: none may be taken. */
@@ -86,7 +85,7 @@ describe('the fast ways refuse', () => {
     for (let seed = 1; seed <= 40; seed++) {
       const random = makeRandom(83_000 + seed);
       const side = 2 + 3 * random();
-      const pegAt = (x: number, y: number): Peg => ({
+      const pegAt = (x: number, y: number): PegInput => ({
         kind: 'taper',
         at: [x, y, 0],
         widthMm: side,
@@ -98,7 +97,7 @@ describe('the fast ways refuse', () => {
       const pegs = [pegAt(0, 0), pegAt(apartBy * Math.cos(angle), apartBy * Math.sin(angle))];
       const { evaluation, tree } = await evaluator.evaluate(jobOf([{ pegs }]));
       expect(
-        tree.seams[0].pegs.map(({ way }) => way),
+        tree.seams[0].joints.map(({ way }) => way),
         `seed ${seed}`,
       ).not.toContain('local');
       expect(

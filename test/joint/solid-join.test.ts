@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { seatingOf } from '../../src/joint/host.ts';
-import { closedBody, type Joint, jointVolume, type Role } from '../../src/joint/joint.ts';
+import { closedBody, type Piece, pieceVolume } from '../../src/joint/piece.ts';
 import { solidJoin } from '../../src/joint/solid-join.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
@@ -17,8 +17,8 @@ beforeAll(async () => {
   kernel = await loadKernel();
 });
 
-function onWhole(part: Part, joint: Joint): Part {
-  const depth = joint.of.role === 'peg' ? TOLERANCES.pegRoot : TOLERANCES.root;
+function onWhole(part: Part, joint: Piece): Part {
+  const depth = joint.of.does === 'add' ? TOLERANCES.pegRoot : TOLERANCES.root;
   return kernelJoin(kernel, part, [{ of: joint.of, body: closedBody(joint, depth) }]);
 }
 
@@ -44,7 +44,7 @@ describe('a joint by the kernel, on the collar', () => {
       for (let seed = from; seed < from + 100; seed++) {
         const made = randomJoint(kernel, seed);
         if (!made) continue;
-        for (const role of ['peg', 'socket'] as Role[]) {
+        for (const role of ['peg', 'socket'] as const) {
           const which: Side = role === 'peg' ? made.pegOn : other(made.pegOn);
           const { part, face } = made.fixture[which];
           const joint = made.joints[role];
@@ -57,7 +57,7 @@ describe('a joint by the kernel, on the collar', () => {
           const size = volumeOf(theirs);
           expect(Math.abs(volumeOf(mine.part) - size), `${title}: volume`).toBeLessThan(1e-6 * size);
           const { onlyA, onlyB } = symmetricDifference(kernel, meshOf(mine.part), meshOf(theirs));
-          expect(onlyA + onlyB, `${title}: symmetric difference`).toBeLessThan(1e-4 * jointVolume(joint));
+          expect(onlyA + onlyB, `${title}: symmetric difference`).toBeLessThan(1e-4 * pieceVolume(joint));
         }
       }
       expect(ways.collar).toBeGreaterThan(100);

@@ -36,7 +36,7 @@ describe("the kernel's memory", () => {
       const { evaluation } = await evaluator.evaluate(jobOf([{ offsetMm, pegs }]));
       const [seam] = evaluation.seams;
       count(ways.cut, seam.way);
-      for (const peg of seam.pegs) count(ways.joint, peg.way);
+      for (const peg of seam.joints) count(ways.joint, peg.way);
       if (edit === 50) settled = memory.bytes();
     }
     expect(memory.bytes()).toBe(settled);

@@ -39,7 +39,7 @@ describe('English', () => {
 describe('a language that lacks something', () => {
   it('does not compile', () => {
     const { 'seam-misses': misses, ...refusals } = english.refusals;
-    const { sideGap, ...page } = english.page;
+    const { perimeter, ...page } = english.page;
     const lacking: Language[] = [
       // @ts-expect-error A sentence is missing.
       { ...english, refusals },
@@ -47,7 +47,7 @@ describe('a language that lacks something', () => {
       { ...english, page },
       // @ts-expect-error A sentence asks for a fact that there is not.
       { ...english, refusals: { ...refusals, 'seam-misses': ({ seam }) => seam } },
-      { ...english, refusals: { ...refusals, 'seam-misses': misses }, page: { ...page, sideGap } },
+      { ...english, refusals: { ...refusals, 'seam-misses': misses }, page: { ...page, perimeter } },
     ];
     expect(lacking).toHaveLength(4);
   });

@@ -7,15 +7,15 @@ import { BenchTools } from '../../app/bench/BenchTools.tsx';
 import { StartCard } from '../../app/bench/StartCard.tsx';
 import { Fields } from '../../app/panels/Fields.tsx';
 import { Findings } from '../../app/panels/Findings.tsx';
+import { PartTree } from '../../app/panels/PartTree.tsx';
 import { Price } from '../../app/panels/Price.tsx';
 import { Remedies } from '../../app/panels/Remedies.tsx';
-import { SeamList } from '../../app/panels/SeamList.tsx';
 import { Sheets } from '../../app/panels/Sheets.tsx';
 import { StatusLine } from '../../app/panels/StatusLine.tsx';
 import { TopBar } from '../../app/panels/TopBar.tsx';
 import { type Actions, createActions } from '../../app/state/actions.ts';
 import { type BenchState, initialState, jobOf, refusalOf } from '../../app/state/bench-state.ts';
-import { setPeg, setPlane } from '../../app/state/job-edits.ts';
+import { setJoint, setPlane } from '../../app/state/job-edits.ts';
 import { addMend } from '../../app/state/sculpt-edits.ts';
 import { WorkbenchProvider } from '../../app/state/workbench.tsx';
 import { words } from '../../app/words.ts';
@@ -50,7 +50,7 @@ function bench() {
 
 const SCREENS: readonly FunctionComponent[] = [
   TopBar,
-  SeamList,
+  PartTree,
   Fields,
   Findings,
   Sheets,
@@ -96,7 +96,7 @@ describe('the page in a second language', () => {
     await actions.openFiles([fileOf(figure)]);
     await idle(store);
     const { view, message } = store.getState().derived;
-    expect([view?.seams[0]?.pegs.length, message]).toEqual([1, null]);
+    expect([view?.seams[0]?.joints.length, message]).toEqual([1, null]);
     for (const tab of TABS) {
       actions.sit({ tab, adding: tab === 'peg' });
       const text = read(store, actions);
@@ -112,7 +112,7 @@ describe('the page in a second language', () => {
     await idle(store);
     const [{ id }] = jobOf(store.getState()).seams;
     const at = [0, 0, 14] as const;
-    actions.apply((job) => setPeg(job, id, 0, { at, widthMm: 19, lengthMm: 12, sideGapMm: 0 }));
+    actions.apply((job) => setJoint(job, id, 'a', { at, widthMm: 19, lengthMm: 12, sideGapMm: 0 }));
     await idle(store);
     expect(store.getState().derived.view?.findings.length).toBeGreaterThan(1);
     expect(unmarkedIn(read(store, actions))).toEqual([]);

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import type { JobFault } from '../../src/errors/job-fault.ts';
 import { type ErrorRecord, toErrorRecord } from '../../src/errors.ts';
-import { parseJob } from '../../src/model/job.ts';
+import { readJob } from '../../src/pipeline/read-job.ts';
 import { jobText, seam } from '../support/cli-folder.ts';
 import { inEnglish } from '../support/in-english.ts';
 
 const resin = { name: 'resin', sideGapMm: 0.1, endGapMm: 0.4, minWallMm: 1, bedMm: [9, 9, 9] };
 
 const withSculpt = (sculpt: Record<string, unknown>) =>
-  parseJob('a.json', JSON.parse(jobText({ sculpt: { file: 'a.stl', ...sculpt } })));
+  readJob('a.json', JSON.parse(jobText({ sculpt: { file: 'a.stl', ...sculpt } })));
 
 describe('what a job says of its sculpt', () => {
   it('may leave unit, turn and mending out', () => {
@@ -80,7 +80,7 @@ const WRONG: [change: Record<string, unknown>, where: string, fault: JobFault][]
 describe('what is wrong with a job', () => {
   it.each(WRONG)('is told by the field and a code: %j', (change, where, fault) => {
     const json = { ...JSON.parse(jobText()), ...change };
-    expect(() => parseJob('a.json', json)).toThrow(
+    expect(() => readJob('a.json', json)).toThrow(
       expect.objectContaining({ code: 'job-invalid', facts: { file: 'a.json', where, fault } }),
     );
     const said = inEnglish.refusal({ code: 'job-invalid', facts: { file: 'a.json', where, fault } });
@@ -90,7 +90,7 @@ describe('what is wrong with a job', () => {
 
   it('is, of a field that may have several types, what each of them has against it', () => {
     const pegs = (at: unknown) => jobText({ seams: [seam({ pegs: [{ kind: 'taper', at }] })] });
-    const wrong = (at: unknown) => () => parseJob('a.json', JSON.parse(pegs(at)));
+    const wrong = (at: unknown) => () => readJob('a.json', JSON.parse(pegs(at)));
     const { facts } = refusalOf(wrong('here'));
     expect(facts).toMatchObject({
       where: 'seams.0.pegs.0.at',

@@ -3,12 +3,13 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
-import type { Job, Peg } from '../../src/model/job.ts';
+import type { Job } from '../../src/model/job.ts';
+import { planeSeam } from '../../src/model/seam-spec.ts';
 import { createEvaluator, type Evaluator } from '../../src/pipeline/evaluate.ts';
 import { PROCESSES } from '../../src/process/cards.ts';
 import { lumpySphere, overlapping } from '../support/figures.ts';
 import { onSurface, samplesOn, trianglesOf } from '../support/independent-gap.ts';
-import { jobOf, pegWith as peg, sculptOf } from '../support/job.ts';
+import { jobOf, type PegInput, pegWith as peg, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, moved, plainVolume } from '../support/simple-solids.ts';
 
@@ -49,7 +50,7 @@ describe('an evaluation', () => {
           const length = Math.hypot(nx, ny, 1);
           const offsetMm = (300 * nx - 40 * ny + 12 + height) / length;
           const pegs = places.map(
-            ([x, y, widthMm]): Peg =>
+            ([x, y, widthMm]): PegInput =>
               peg({ at: [300 + x, -40 + y, 12], widthMm, heightMm: widthMm, lengthMm: widthMm }),
           );
           const { evaluation, tree } = await evaluator.evaluate(
@@ -63,7 +64,7 @@ describe('an evaluation', () => {
           });
           const { sculptMm3, partsMm3, pegsMm3, socketsMm3, residualMm3 } = evaluation.volume;
           expect(residualMm3).toBeCloseTo(partsMm3 - (sculptMm3 + pegsMm3 - socketsMm3), 6);
-          if (tree.seams[0].pegs.every(({ way }) => way === 'local')) {
+          if (tree.seams[0].joints.every(({ way }) => way === 'local')) {
             expect(Math.abs(residualMm3)).toBeLessThan(1e-6 * sculptMm3);
           }
           const codes = evaluation.findings.map(({ code }) => code);
@@ -71,7 +72,7 @@ describe('an evaluation', () => {
           const isOff = Math.abs(residualMm3) > 1e-6 * sculptMm3;
           expect(codes.includes('volume-unbalanced')).toBe(isOff);
           if (isOff) expect(codes.some((code) => PEG_FAULTS.has(code))).toBe(true);
-          for (const { peg: settled } of evaluation.seams[0].pegs) {
+          for (const { settled } of evaluation.seams[0].joints) {
             const onPlane = (settled.at[0] * nx + settled.at[1] * ny + settled.at[2]) / length;
             expect(onPlane).toBeCloseTo(offsetMm, 9);
           }
@@ -114,7 +115,7 @@ describe('an evaluation', () => {
       expect(other.parts[i].part.patches[0].triangles).toBe(part.patches[0].triangles);
     });
     const again = (await block.evaluate(jobOf([{ pegs: [peg({ at: [4, 0, 0] })] }]))).tree;
-    expect(again.seams[0].pegs[0].pegJoint).toBe(other.seams[0].pegs[0].pegJoint);
+    expect(again.seams[0].joints[0].pieces[0].piece).toBe(other.seams[0].joints[0].pieces[0].piece);
   });
 
   it('says what is wrong with pegs that do not sit', async () => {
@@ -190,17 +191,17 @@ describe('an evaluation', () => {
     const { evaluation, tree } = await block.evaluate(
       jobOf([{ normal: [0.2, 0.1, 1], pegs: [peg({ spinDeg: 20 })] }]),
     );
-    const [{ sideGapMm, endGapMm, axis, peg: settled }] = evaluation.seams[0].pegs;
-    const surfaceOf = (role: 'peg' | 'socket') => {
+    const [{ sideGapMm, endGapMm, axis, settled }] = evaluation.seams[0].joints;
+    const surfaceOf = (does: 'add' | 'take') => {
       const host = tree.parts.find(({ part }) =>
-        part.patches.some(({ of }) => of.kind === 'joint' && of.role === role),
+        part.patches.some(({ of }) => of.kind === 'joint' && of.does === does),
       );
       if (!host) throw new Error('no joint');
       const mesh = meshOf(host.part, (of) => of.kind === 'joint');
       return trianglesOf(mesh.positions, mesh.triangles);
     };
-    const socket = surfaceOf('socket');
-    const heights = samplesOn(surfaceOf('peg'), 1).map((p) => ({
+    const socket = surfaceOf('take');
+    const heights = samplesOn(surfaceOf('add'), 1).map((p) => ({
       up: p.reduce((sum, v, k) => sum + (v - settled.at[k]) * axis[k], 0),
       gap: onSurface(p, socket).distance,
     }));
@@ -241,7 +242,7 @@ describe('an evaluation', () => {
     const evaluator = createEvaluator(onlyHere(kernel), await sculptOf(cone));
     const pegs = [peg({ at: [9, 0, 0], widthMm: 5.9 }), peg({ at: [4, 0, 0], widthMm: 5 })];
     const { evaluation, tree } = await evaluator.evaluate(jobOf([{ offsetMm: -0.01, pegs }]));
-    expect(evaluation.seams[0].pegs.map(({ way }) => way)).toEqual(['collar', 'collar']);
+    expect(evaluation.seams[0].joints.map(({ way }) => way)).toEqual(['collar', 'collar']);
     const back = tree.parts.find(({ plain }) => plain.id === 'neck.back');
     if (!back) throw new Error('no back part');
     const mesh = meshOf(back.part);
@@ -264,13 +265,13 @@ describe('an evaluation', () => {
   });
 
   it('draws where a plane would cut, as the cut then has it', async () => {
-    const plane = { normal: [0, 0.6, 0.8] as const, offset: 3 };
+    const plane = planeSeam([0, 0.6, 0.8], 3);
     const outline = block.outline('neck', plane);
-    const [seam] = (await block.evaluate(jobOf([{ normal: plane.normal, offsetMm: plane.offset }])))
+    const [seam] = (await block.evaluate(jobOf([{ normal: plane.normal, offsetMm: plane.offsetMm }])))
       .evaluation.seams;
     expect(outline.areaMm2).toBeCloseTo(seam.areaMm2, 6);
     expect(outline.perimeterMm).toBeCloseTo(seam.perimeterMm, 6);
     expect(outline.frame).toEqual(seam.frame);
-    expect(block.outline('neck', { normal: [0, 0, 1], offset: 99 }).outlines).toEqual([]);
+    expect(block.outline('neck', planeSeam([0, 0, 1], 99)).outlines).toEqual([]);
   });
 });

@@ -1,15 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import type { Peg } from '../../src/model/job.ts';
 import { insideOut } from '../support/figures.ts';
 import { inEnglish } from '../support/in-english.ts';
-import { jobOf, pegWith, type SeamInput } from '../support/job.ts';
+import { jobOf, type PegInput, pegWith, type SeamInput } from '../support/job.ts';
 import { box, fanned, legged, together, torus } from '../support/simple-solids.ts';
 import { codesOf, evaluated, foundIn } from '../support/told-codes.ts';
 
 const made = (figure: Mesh, seams: readonly SeamInput[], process = {}) =>
   evaluated(figure, jobOf(seams, process));
-const auto = (sizes: Partial<Peg> = {}): Peg => ({ kind: 'taper', at: 'auto', ...sizes });
+const auto = (sizes: Partial<PegInput> = {}): PegInput => ({ kind: 'taper', at: 'auto', ...sizes });
 
 const block = fanned(box([-20, -20, -20], [20, 20, 20]));
 /** A bar of 60 × 12 × 10 mm on two legs of 10 × 12 and 14 × 12 mm. */
@@ -23,7 +22,7 @@ describe('a seam that meets no face', () => {
     for (const figure of [apart, touching]) {
       for (const pegs of [[auto()], [pegWith()], [pegWith(), auto()]]) {
         const done = await made(figure, [{ pegs }]);
-        expect(done.evaluation.seams[0].pegs).toEqual([]);
+        expect(done.evaluation.seams[0].joints).toEqual([]);
         expect(foundIn(done, 'seam-without-face')).toEqual([
           { code: 'seam-without-face', severity: 'error', facts: { pegs: pegs.length }, seamId: 'neck' },
         ]);
@@ -40,14 +39,16 @@ describe('a seam that makes several faces', () => {
   it('gets a peg on each where pegs are left to the engine, the last repeated', async () => {
     for (const count of [1, 2]) {
       const done = await made(table, [{ offsetMm: -8, pegs: Array.from({ length: count }, () => auto()) }]);
-      const feet = done.evaluation.seams[0].pegs.map(({ peg }) => Math.sign(peg.at[0]));
+      const feet = done.evaluation.seams[0].joints.map(({ settled }) => Math.sign(settled.at[0]));
       expect(feet.sort()).toEqual([-1, 1]);
-      expect(done.evaluation.seams[0].pegs.map(({ index }) => index)).toEqual([0, 1]);
+      expect(done.evaluation.seams[0].joints.map(({ index }) => index)).toEqual([0, 1]);
       expect(codesOf(done)).not.toContain('face-without-peg');
     }
     // The third goes where a peg has most area to itself.
     const three = await made(table, [{ offsetMm: -8, pegs: [auto(), auto(), auto()] }]);
-    expect(three.evaluation.seams[0].pegs.map(({ peg }) => Math.sign(peg.at[0])).sort()).toEqual([-1, 1, 1]);
+    expect(three.evaluation.seams[0].joints.map(({ settled }) => Math.sign(settled.at[0])).sort()).toEqual([
+      -1, 1, 1,
+    ]);
   });
 
   it('is told where a face is left without one that could carry one', async () => {
@@ -63,13 +64,13 @@ describe('a seam that makes several faces', () => {
     expect(Math.abs((told.at?.[0] ?? 0) - 23)).toBeLessThan(0.5);
     const both = await made(table, [{ offsetMm: -8, pegs: [placed, auto()] }]);
     expect(codesOf(both)).not.toContain('face-without-peg');
-    expect(both.evaluation.seams[0].pegs).toHaveLength(2);
+    expect(both.evaluation.seams[0].joints).toHaveLength(2);
   });
 
   it('does not fail for a face too small for any peg', async () => {
     const twig = together(block, fanned(box([30, -0.5, -20], [31, 0.5, 20])));
     const done = await made(twig, [{ pegs: [auto(), auto()] }]);
-    expect(done.evaluation.seams[0].pegs).toHaveLength(2);
+    expect(done.evaluation.seams[0].joints).toHaveLength(2);
     expect(codesOf(done)).not.toContain('no-peg-fits');
     expect(foundIn(done, 'face-without-peg')[0]).toMatchObject({ severity: 'info', facts: { fits: false } });
   });
@@ -96,7 +97,7 @@ describe('a seam that makes several faces', () => {
 });
 
 describe('why no peg fits', () => {
-  const reasonOf = async (figure: Mesh, peg: Peg, process = {}) => {
+  const reasonOf = async (figure: Mesh, peg: PegInput, process = {}) => {
     const [told] = foundIn(await made(figure, [{ pegs: [peg] }], process), 'no-peg-fits');
     return { facts: told.facts, sentence: inEnglish.finding(told) };
   };
@@ -144,15 +145,15 @@ describe('why no peg fits', () => {
       const { evaluation } = await made(block, [{ pegs: [peg] }]);
       for (const one of evaluation.findings)
         expect(inEnglish.finding(one)).not.toMatch(/\d{4}|NaN|undefined/);
-      expect(evaluation.seams[0].pegs).toEqual([]);
+      expect(evaluation.seams[0].joints).toEqual([]);
     }
     const bare = await made(block, [{ pegs: [auto()] }], { minWallMm: 0 });
-    expect(bare.evaluation.seams[0].pegs).toHaveLength(1);
+    expect(bare.evaluation.seams[0].joints).toHaveLength(1);
   });
 });
 
 describe('the clearance that is asked for', () => {
-  const told = async (sizes: Partial<Peg>, process = {}) =>
+  const told = async (sizes: Partial<PegInput>, process = {}) =>
     codesOf(await made(block, [{ pegs: [pegWith(sizes)] }], process)).filter((code) =>
       code.startsWith('clearance'),
     );
@@ -175,15 +176,15 @@ describe('the clearance that is asked for', () => {
 
 describe('a peg without a width', () => {
   it('leaves its neighbours their room when it stands beside them', async () => {
-    const width = async (x: number, neighbour: Partial<Peg>) => {
-      const pegs: Peg[] = [
+    const width = async (x: number, neighbour: Partial<PegInput>) => {
+      const pegs: PegInput[] = [
         { kind: 'taper', at: [x, 0, 0] },
         { kind: 'taper', at: [6, 0, 0], ...neighbour },
       ];
       const done = await made(block, [{ pegs }]);
       expect(codesOf(done)).not.toContain('pegs-too-close');
       expect(codesOf(done)).not.toContain('wall-thin');
-      return done.evaluation.seams[0].pegs[0].peg.widthMm;
+      return done.evaluation.seams[0].joints[0].settled.widthMm;
     };
     const alone = await width(-6, { widthMm: 2 });
     const beside = await width(0, { widthMm: 2 });

@@ -73,7 +73,7 @@ describe('the wall of a socket', () => {
       [0, { wallMm: expect.closeTo(0.06, 4), minWallMm: 1.2, otherSeam: 'neck', otherPeg: 1 }],
       [1, { wallMm: expect.closeTo(0.06, 4), minWallMm: 1.2, otherSeam: 'neck', otherPeg: 0 }],
     ]);
-    expect(close.evaluation.seams[0].pegs.map(({ wallMm }) => wallMm.min)).toEqual([
+    expect(close.evaluation.seams[0].joints.map(({ wallMm }) => wallMm.min)).toEqual([
       expect.closeTo(0.06, 4),
       expect.closeTo(0.06, 4),
     ]);
@@ -175,7 +175,7 @@ describe('the gap', () => {
     const ways = [];
     for (const roof of [10, 3 + 1 + 0.015]) {
       const done = await made(fanned(box([-40, -30, -25], [40, 30, roof])), [{ pegs: [pegWith(steep)] }]);
-      ways.push(done.evaluation.seams[0].pegs[0].way);
+      ways.push(done.evaluation.seams[0].joints[0].way);
       const [gap] = foundIn(done, 'gap-not-met');
       expect([gap.severity, gap.facts.which]).toEqual(['error', 'side']);
       expect(gap.facts.measuredMm).toBeCloseTo(0.173, 3);
@@ -195,8 +195,8 @@ describe('the gap', () => {
       },
     ]);
     const [seam] = done.evaluation.seams;
-    expect(seam.pegs).toHaveLength(2);
-    expect(seam.pegs[1].sideGapMm).toBeNull();
+    expect(seam.joints).toHaveLength(2);
+    expect(seam.joints[1].sideGapMm).toBeNull();
     expect(codesOf(done)).toEqual(expect.arrayContaining(['pegs-too-close', 'gap-unmeasured']));
   });
 });
@@ -204,7 +204,7 @@ describe('the gap', () => {
 describe('the balance of volumes', () => {
   it('is told whatever else is', async () => {
     const off = await made(block, [{ pegs: [pegWith({ at: [38, 0, 0] })] }]);
-    expect(off.evaluation.seams[0].pegs[0].faceWall?.mm).toBe(0);
+    expect(off.evaluation.seams[0].joints[0].faceWall?.mm).toBe(0);
     expect(codesOf(off)).toEqual(expect.arrayContaining(['peg-off-face', 'volume-unbalanced']));
   });
 });

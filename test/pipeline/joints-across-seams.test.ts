@@ -4,9 +4,8 @@ import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { checkHealth } from '../../src/mend/report/health.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
-import type { Peg } from '../../src/model/job.ts';
 import { createEvaluator, type Evaluated, type Evaluator } from '../../src/pipeline/evaluate.ts';
-import { jobOf, pegWith as peg, type SeamInput, sculptOf } from '../support/job.ts';
+import { jobOf, type PegInput, pegWith as peg, type SeamInput, sculptOf } from '../support/job.ts';
 import { proveParts } from '../support/prove-parts.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, together } from '../support/simple-solids.ts';
@@ -18,13 +17,13 @@ beforeAll(async () => {
   block = createEvaluator(onlyHere(kernel), await sculptOf(fanned(box([-20, -20, -20], [20, 20, 20]))));
 });
 
-const auto: Peg = { kind: 'taper', at: 'auto' };
+const auto: PegInput = { kind: 'taper', at: 'auto' };
 /** A level seam at the origin, and another through what lies above it. */
 const twoSeams = (low: SeamInput, other: SeamInput) =>
   jobOf([low, { id: 'second', of: 'neck.front', ...other }]);
 
 const waysOf = ({ evaluation }: Evaluated) =>
-  evaluation.seams.map(({ pegs }) => pegs.map(({ way }) => way).join());
+  evaluation.seams.map(({ joints }) => joints.map(({ way }) => way).join());
 const codesOf = ({ evaluation }: Evaluated) => evaluation.findings.map(({ code }) => code);
 
 function expectSound({ evaluation, tree }: Evaluated, title = ''): void {

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { type BodySpec, parallelBody } from '../../src/joint/parallel-body.ts';
-import { taperPeg, taperSocket } from '../../src/joint/taper.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
+import { draftOfTaper } from '../../src/model/joint.ts';
 import { meanCurvature, ngonAround, sums, withFloor } from '../support/meshes.ts';
+import { bodiesOf } from '../support/seam-fixture.ts';
 import { box, fanned } from '../support/simple-solids.ts';
 
 /**
@@ -20,7 +21,7 @@ const halfBox = (a: number, b: number, half: number, g: number) => {
     [-a / 2, -b / 2],
     [a / 2, -b / 2],
   ];
-  return parallelBody({ corners, draft: 0, coreTop: half, radius: g, bottom: 0 });
+  return parallelBody({ core: { corners, isRound: false }, draft: 0, coreTop: half, radius: g, bottom: 0 });
 };
 
 describe('the box 10 × 20 × 30 grown by 0.2', () => {
@@ -81,7 +82,7 @@ describe('integral mean curvature', () => {
     // A core cannot come to a point. Cut off this share below the apex it still holds the tetrahedron so much smaller.
     const share = 1e-7;
     const spec: BodySpec = {
-      corners: ngonAround(3, apothem),
+      core: { corners: ngonAround(3, apothem), isRound: false },
       draft: Math.atan(apothem / height),
       coreTop: height * (1 - share),
       radius: 0,
@@ -124,7 +125,13 @@ describe('the socket of a round tapered peg, above the face', () => {
       expect(localSteiner(r1, r2, h, g)).toBeCloseTo(published, 6);
       if (core !== null) expect(localSteiner(r1, r2, h, 0)).toBeCloseTo(core, 6);
       const draft = Math.atan((r1 - r2) / h);
-      const spec = { corners: ngonAround(n, r1), draft, coreTop: h, radius: g, bottom: 0 };
+      const spec = {
+        core: { corners: ngonAround(n, r1), isRound: false },
+        draft,
+        coreTop: h,
+        radius: g,
+        bottom: 0,
+      };
       const volume = sums(withFloor(parallelBody(spec))).volume;
       // The n-gon's core holds the round one of the same radii and lies in the one greater by 1/cos(π/n); so do
       // the bodies. Facets of the rounding at the top, at most θ each, miss segments of g²(θ − sin θ)/2 of the
@@ -142,9 +149,46 @@ describe('the socket of a round tapered peg, above the face', () => {
     });
   }
 
+  for (const [r1, r2, h, g, , published] of rows) {
+    it(`holds ${published} as the kind's own body too, ${r1} to ${r2}, height ${h}, gap ${g} (local Steiner formula; derived)`, () => {
+      const draft = Math.atan((r1 - r2) / h);
+      const { socket } = bodiesOf({
+        kind: 'round',
+        diameterMm: 2 * r1,
+        lengthMm: h,
+        draftDeg: (draft * 180) / Math.PI,
+        edgeRadiusMm: 0,
+        sideGapMm: g,
+        endGapMm: g,
+      });
+      const surface = parallelBody(socket);
+      const { volume } = sums(withFloor(surface));
+      // Every level section is the n-gon inscribed in the round body's, which has (n/2π) sin(2π/n) of its area: all of
+      // its corners lie on the round surface. Up the rounding, facets of θ at the most miss segments of the section
+      // of g²(θ − sin θ)/2, nowhere farther out than R2 + g.
+      const n = surface.rimCount;
+      const share = (n / (2 * Math.PI)) * Math.sin((2 * Math.PI) / n);
+      const theta = 2 * Math.acos(1 - CHORD / g);
+      const missed =
+        2 * Math.PI * (r2 + g) * (g ** 2 / 2) * (Math.PI / 2 - draft) * (1 - Math.sin(theta) / theta);
+      const round = published + straightMouth(r1, draft, g);
+      // The published figure has six places.
+      expect(volume / share).toBeLessThan(round + 1e-6);
+      expect(volume / share).toBeGreaterThan(round - missed - 1e-6);
+      // The sides of the n-gon lie within the chord of the widest circle: of its area 1 − (2/3)(θ/2)² … is left.
+      expect(1 - share).toBeLessThan((4 / 3) * (CHORD / (r1 + g / Math.cos(draft))) * 1.01);
+    });
+  }
+
   it('comes nearer to the round one with the square of the corners (n-gon around a circle: n tan(π/n)/π; derived)', () => {
     const volume = (n: number) => {
-      const spec = { corners: ngonAround(n, 3), draft: 0, coreTop: 6, radius: 0, bottom: 0 };
+      const spec = {
+        core: { corners: ngonAround(n, 3), isRound: false },
+        draft: 0,
+        coreTop: 6,
+        radius: 0,
+        bottom: 0,
+      };
       return sums(withFloor(parallelBody(spec))).volume;
     };
     const exact = 54 * Math.PI;
@@ -159,6 +203,7 @@ describe('the socket of a round tapered peg, above the face', () => {
 
 describe('a taper of half angle α', () => {
   const shape = {
+    kind: 'taper',
     widthMm: 8,
     heightMm: 6,
     lengthMm: 7,
@@ -178,8 +223,7 @@ describe('a taper of half angle α', () => {
   for (const draftDeg of [0, 2.8624, 6, 15]) {
     it(`shifts sideways by g/cos α at the face, α = ${draftDeg}° (trigonometry; derived)`, () => {
       const draft = (draftDeg * Math.PI) / 180;
-      const peg = taperPeg({ ...shape, draftDeg }, 0);
-      const socket = taperSocket({ ...shape, draftDeg }, 0);
+      const { peg, socket } = bodiesOf({ ...shape, draftDeg });
       expect(support(peg, [1, 0, 0])).toBeCloseTo(shape.widthMm / 2, 12);
       expect(support(peg, [0, 1, 0])).toBeCloseTo(shape.heightMm / 2, 12);
       expect(support(socket, [1, 0, 0])).toBeCloseTo(shape.widthMm / 2 + 0.1 / Math.cos(draft), 12);
@@ -196,8 +240,7 @@ describe('a taper of half angle α', () => {
       [0, 1],
       [0, -1],
     ].map(([x, y]) => [x * Math.cos(draft), y * Math.cos(draft), Math.sin(draft)]);
-    const peg = taperPeg({ ...shape, draftDeg }, 0);
-    const socket = taperSocket({ ...shape, draftDeg }, 0);
+    const { peg, socket } = bodiesOf({ ...shape, draftDeg });
     for (const n of sides) {
       // The peg moved along z until its side lies in the socket's.
       const play = (support(socket, n) - support(peg, n)) / n[2];
@@ -207,4 +250,40 @@ describe('a taper of half angle α', () => {
     // There is room for that: the socket is deeper by the end gap.
     expect(support(socket, [0, 0, 1]) - support(peg, [0, 0, 1])).toBeCloseTo(2.5, 12);
   });
+});
+
+describe('cone tapers 1:x', () => {
+  for (const [x, published] of [
+    [3, 18.92464],
+    [5, 11.42119],
+    [10, 5.72481],
+    [20, 2.86419],
+    [50, 1.14588],
+  ]) {
+    it(`1:${x} has the full angle ${published}° on the body of a round peg (ISO 1119; copy)`, () => {
+      const { peg } = bodiesOf({
+        kind: 'round',
+        diameterMm: 8,
+        lengthMm: 9,
+        draftDeg: draftOfTaper(x),
+        edgeRadiusMm: 0,
+        sideGapMm: 0.1,
+        endGapMm: 0.3,
+      });
+      const { positions: p } = parallelBody(peg);
+      /** Greatest distance from the axis at that height. */
+      const radiusAt = (z: number) => {
+        let radius = 0;
+        for (let i = 0; i < p.length; i += 3)
+          if (Math.abs(p[i + 2] - z) < 1e-9) radius = Math.max(radius, Math.hypot(p[i], p[i + 1]));
+        return radius;
+      };
+      const full = (2 * Math.atan((radiusAt(0) - radiusAt(9)) / 9) * 180) / Math.PI;
+      expect(radiusAt(0)).toBeCloseTo(4, 12);
+      expect(2 * draftOfTaper(x)).toBeCloseTo(published, 5);
+      expect(full).toBeCloseTo(published, 5);
+      // The diameter changes by one in x.
+      expect((2 * (radiusAt(0) - radiusAt(9))) / 9).toBeCloseTo(1 / x, 12);
+    });
+  }
 });

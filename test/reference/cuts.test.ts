@@ -111,9 +111,9 @@ describe('the bunny at 100 mm cut by a plane', () => {
         jobOf([{ normal: [0.2, 1, 0.1], offsetMm: -5, pegOn, pegs }]),
       );
       const joints = tree.parts.map(({ part }) => meshOf(part, ({ kind }) => kind === 'joint'));
-      const at = tree.seams[0].pegs[0];
+      const at = tree.seams[0].joints[0];
       // A joint's surface is open at its rim, which lies in the seam plane: tetrahedra from the foot close it.
-      const beyond = joints.map((joint) => sums(about(joint, at.pegJoint.frame.foot)).volume);
+      const beyond = joints.map((joint) => sums(about(joint, at.pieces[0].piece.frame.foot)).volume);
       const [peg, socket] = beyond[0] > 0 ? beyond : [beyond[1], beyond[0]];
       expect(peg).toBeGreaterThan(10);
       expect(-socket).toBeGreaterThan(peg);

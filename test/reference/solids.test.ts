@@ -22,16 +22,16 @@ beforeAll(async () => {
 /** Coordinates are singles, off by half a step in 2²⁴; a volume moves by at most three times that share of each. */
 const SINGLE = 3 * 2 ** -24;
 
-const joinAs = (role: 'peg' | 'socket', part: Part, body: Mesh): Part =>
-  kernelJoin(kernel, part, [{ of: { kind: 'joint', seamId: 's', pegIndex: 0, role }, body }]);
+const joinAs = (does: 'add' | 'take', part: Part, body: Mesh): Part =>
+  kernelJoin(kernel, part, [{ of: { kind: 'joint', seamId: 's', jointId: 'a', does }, body }]);
 const volumeOf = (part: Part): number => plainVolume(meshOf(part));
-const union = (a: Mesh, ...more: Mesh[]): Part => more.reduce((p, m) => joinAs('peg', p, m), partOf(a));
+const union = (a: Mesh, ...more: Mesh[]): Part => more.reduce((p, m) => joinAs('add', p, m), partOf(a));
 
 /** A sharp frustum: `sides` touch a circle of `r1` at the face and of `r2` at height `h`. */
 const frustumOf = (sides: number, r1: number, r2: number, h: number) =>
   withFloor(
     parallelBody({
-      corners: ngonAround(sides, r1),
+      core: { corners: ngonAround(sides, r1), isRound: false },
       draft: Math.atan((r1 - r2) / h),
       coreTop: h,
       radius: 0,
@@ -53,7 +53,9 @@ describe('a sharp tapered body', () => {
       [-w / 2, -d / 2],
       [w / 2, -d / 2],
     ];
-    const body = withFloor(parallelBody({ corners, draft, coreTop: h, radius: 0, bottom: 0 }));
+    const body = withFloor(
+      parallelBody({ core: { corners, isRound: false }, draft, coreTop: h, radius: 0, bottom: 0 }),
+    );
     const at = (z: number) => (w - 2 * z * Math.tan(draft)) * (d - 2 * z * Math.tan(draft));
     expect(sums(body).volume).toBeCloseTo((h / 6) * (at(0) + 4 * at(h / 2) + at(h)), 12);
   });
@@ -100,7 +102,7 @@ describe('a ball less a coaxial hole', () => {
     const inner = inscribedRadius(ball);
     for (const radius of [4, 5, 8]) {
       const hole = Math.sqrt(radius * radius - (h * h) / 4);
-      const left = joinAs('socket', partOf(scaled(ball, radius)), prism(n, hole, 4 * radius));
+      const left = joinAs('take', partOf(scaled(ball, radius)), prism(n, hole, 4 * radius));
       const volume = volumeOf(left);
       // A ball of ρ less a hole of a leaves 4π/3 (ρ² − a²)^(3/2). The facets lie between the balls of `inner` R
       // and R, the prism between the cylinders of a cos(π/n) and a.

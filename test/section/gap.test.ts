@@ -1,21 +1,25 @@
 import { describe, expect, it } from 'vitest';
 import { makeRandom } from '../../src/demo/prng.ts';
-import { makeJoint } from '../../src/joint/joint.ts';
+import { jointKind } from '../../src/joint/kinds.ts';
+import { makePiece } from '../../src/joint/piece.ts';
 import { planeFrame } from '../../src/math/plane.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
 import { normalize } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import type { ResolvedPeg } from '../../src/model/resolved-peg.ts';
+import type { SettledJoint } from '../../src/model/joint.ts';
 import { measureGap } from '../../src/section/gap.ts';
 import { pegOf } from '../support/seam-fixture.ts';
 
 /** A peg and its socket on an oblique seam, ready to be measured. */
-function jointPair(sizes: Partial<ResolvedPeg>, normal: Vec3 = [0.3, -0.2, 1], foot: Vec3 = [12, -7, 3]) {
+function jointPair(sizes: Partial<SettledJoint>, normal: Vec3 = [0.3, -0.2, 1], foot: Vec3 = [12, -7, 3]) {
   const peg = pegOf(sizes);
-  const seamFrame = planeFrame({ normal: normalize(normal), offset: 0 });
-  const seat = { seamId: 's', pegIndex: 0, pegOn: 'back' as const, seamFrame, foot };
-  const [male, female] = [makeJoint(seat, peg, 'peg'), makeJoint(seat, peg, 'socket')];
+  const frame = planeFrame({ normal: normalize(normal), offset: 0 });
+  const spinDeg = peg.spinDeg;
+  const seat = { seamId: 's', jointId: 'a', pegOn: 'back' as const, frame, foot, spinDeg };
+  const [male, female] = jointKind(peg.kind)
+    .pieces(peg)
+    .map((piece) => makePiece(seat, piece));
   const measure = (a: Mesh = male.surface, b: Mesh = female.surface) => {
     const { side, end } = measureGap(a, b, foot, male.frame.z, (peg.draftDeg * Math.PI) / 180, 3);
     if (!side || !end) throw new Error('nothing was measured');

@@ -1,4 +1,5 @@
 import { posix } from 'node:path';
+import type { Node } from './syntax.ts';
 import { isNode, parseSource, walk } from './syntax.ts';
 
 /**
@@ -64,18 +65,36 @@ const DOM_NAMES: readonly string[] = [
 ];
 const THREAD_NAMES: readonly string[] = ['Worker', 'postMessage', 'MessageChannel'];
 
+/** Where kinds of joints and seams are known by name: elsewhere what is particular to one is asked of it. */
+const KIND_PLACES: readonly string[] = ['src/joint/kinds/', 'src/seam/kinds/', 'src/model/'];
+const KIND_NAMES: readonly string[] = ['taper', 'round', 'plane'];
+/** What of a seam is its kind's alone. */
+const KIND_FIELDS: readonly string[] = ['normal', 'offsetMm', 'through', 'kind'];
+
 /** Modules a source imports, and the names it uses that could be globals. */
 interface Reading {
   imports: string[];
   names: Set<string>;
   members: Set<string>;
+  /** Texts it compares, passes or keeps. */
+  texts: Set<string>;
+  /** What it reads of what a seam divides by, and of a seam, as `by.normal` and `seam.plane`. */
+  ofSeams: Set<string>;
 }
 
 function readSource(path: string, code: string): Reading {
-  const reading: Reading = { imports: [], names: new Set(), members: new Set() };
+  const reading: Reading = {
+    imports: [],
+    names: new Set(),
+    members: new Set(),
+    texts: new Set(),
+    ofSeams: new Set(),
+  };
   walk(parseSource(path, code), (node, parent, field) => {
     if (isNode(node.source) && typeof node.source.value === 'string') reading.imports.push(node.source.value);
     else if (node.type === 'ImportExpression') reading.imports.push('(computed)');
+    if (node.type === 'Literal' && typeof node.value === 'string') reading.texts.add(node.value);
+    if (node.type === 'MemberExpression') readOfSeam(node, reading);
     if (node.type !== 'Identifier') return;
     const isMember = parent.type === 'MemberExpression' && field === 'property' && parent.computed !== true;
     const isKey = field === 'key' && parent.computed !== true && parent.shorthand !== true;
@@ -83,6 +102,14 @@ function readSource(path: string, code: string): Reading {
     else if (!isKey) reading.names.add(node.name as string);
   });
   return reading;
+}
+
+function readOfSeam({ object, property }: Node, { ofSeams }: Reading): void {
+  const called = (node: unknown) =>
+    isNode(node) ? (isNode(node.property) ? node.property : node).name : null;
+  const [of, what] = [called(object), called(property)];
+  if (of === 'seam' && what === 'plane') ofSeams.add('seam.plane');
+  if (of === 'by' && KIND_FIELDS.includes(what as string)) ofSeams.add(`by.${what}`);
 }
 
 /** `src/mesh/topology/weld.ts` lies in the room `mesh`, `src/errors.ts` in `errors`. */
@@ -139,6 +166,12 @@ function nameBreaches(path: string, { names, members }: Reading): string[] {
   return [...dom, ...threads].map((name) => `uses ${name}`);
 }
 
+function kindBreaches(path: string, { texts, ofSeams }: Reading): string[] {
+  if (KIND_PLACES.some((place) => path.startsWith(place))) return [];
+  const named = KIND_NAMES.filter((name) => texts.has(name)).map((name) => `names the kind ${name}`);
+  return [...named, ...[...ofSeams].map((what) => `reads ${what}`)];
+}
+
 /** Every breach of the rules in a set of sources (text by repository path), one sentence each. */
 export function findBreaches(sources: ReadonlyMap<string, string>): string[] {
   return [...sources].flatMap(([path, code]) => {
@@ -147,7 +180,9 @@ export function findBreaches(sources: ReadonlyMap<string, string>): string[] {
     }
     const reading = readSource(path, code);
     const imports = reading.imports.flatMap((specifier) => importBreach(path, specifier) ?? []);
-    return [...imports, ...nameBreaches(path, reading)].map((breach) => `${path} ${breach}`);
+    return [...imports, ...nameBreaches(path, reading), ...kindBreaches(path, reading)].map(
+      (breach) => `${path} ${breach}`,
+    );
   });
 }
 

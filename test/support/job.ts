@@ -1,12 +1,20 @@
 import { memorySource } from '../../src/io/bytes/source.ts';
 import { writeStlBinary } from '../../src/io/stl/write.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { type Job, type Peg, parseJob } from '../../src/model/job.ts';
+import type { Job } from '../../src/model/job.ts';
+import { type AskedJoint, lettersOf } from '../../src/model/joint.ts';
+import { readJob } from '../../src/pipeline/read-job.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
 
 /** A figure opened from the STL file it would be. */
 export const sculptOf = (mesh: Mesh): Promise<Sculpt> =>
   openSculpt(memorySource('figure.stl', writeStlBinary(mesh, [0, 0, 0])), { unit: 'mm', scale: 1 });
+
+/** A joint without its id, which tests number by letters: "a", "b" … */
+export type PegInput = Omit<AskedJoint, 'id'> & {
+  id?: string;
+  readonly [name: `${string}Mm` | `${string}Deg`]: number | undefined;
+};
 
 /** A seam as a job document has it; what is left out is level at the origin and has no pegs. */
 export interface SeamInput {
@@ -15,15 +23,15 @@ export interface SeamInput {
   normal?: readonly [number, number, number];
   offsetMm?: number;
   pegOn?: 'front' | 'back';
-  pegs?: Peg[];
+  pegs?: PegInput[];
   through?: (readonly [number, number, number])[];
 }
 
 /** A job on `figure.stl`, checked like any other. */
 export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process']> = {}): Job {
-  return parseJob('job.json', {
+  return readJob('job.json', {
     format: 'pegwright-job',
-    version: 1,
+    version: 2,
     sculpt: { file: 'figure.stl' },
     process: {
       name: 'resin',
@@ -45,18 +53,17 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
       }) => ({
         id,
         of,
-        plane: { normal, offsetMm },
-        ...(through && { through }),
+        by: { kind: 'plane', normal, offsetMm, ...(through && { through }) },
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },
-        pegs,
+        joints: pegs.map((peg, i) => ({ id: lettersOf(i + 1), ...peg })),
       }),
     ),
   });
 }
 
 /** A peg as tests mostly have it; sizes in mm. */
-export const pegWith = (sizes: Partial<Peg> = {}): Peg => ({
+export const pegWith = (sizes: Partial<PegInput> = {}): PegInput => ({
   kind: 'taper',
   at: [0, 0, 0],
   widthMm: 6,

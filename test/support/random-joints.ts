@@ -1,6 +1,6 @@
 import { makeRandom } from '../../src/demo/prng.ts';
+import { jointKind } from '../../src/joint/kinds.ts';
 import { suggestPlaces } from '../../src/joint/suggest-places.ts';
-import { taperFault } from '../../src/joint/taper.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import type { Vec2, Vec3 } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
@@ -53,5 +53,7 @@ export function randomJoint(kernel: Kernel, seed: number) {
   const towards = random() * 7;
   const at: Vec2 = [place.at[0] + drift * Math.cos(towards), place.at[1] + drift * Math.sin(towards)];
   const peg = randomPeg(random, place.radius * (0.2 + 1.2 * random()));
-  return taperFault(peg) ? null : { fixture, pegOn, joints: jointsAt(fixture.cut, at, peg, pegOn) };
+  return jointKind(peg.kind).fault(peg)
+    ? null
+    : { fixture, pegOn, joints: jointsAt(fixture.cut, at, peg, pegOn) };
 }

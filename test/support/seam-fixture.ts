@@ -1,4 +1,6 @@
-import { type JointSeat, makeJoint } from '../../src/joint/joint.ts';
+import { jointKind } from '../../src/joint/kinds.ts';
+import type { BodySpec } from '../../src/joint/parallel-body.ts';
+import { type JointSeat, makePiece, type Piece } from '../../src/joint/piece.ts';
 import type { Kernel } from '../../src/kernel/load.ts';
 import { fromFrame, plane } from '../../src/math/plane.ts';
 import { loopArea } from '../../src/math/polygon.ts';
@@ -7,7 +9,7 @@ import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { compactMesh, meshOf, type Part, partOf } from '../../src/mesh/part/part.ts';
 import { auditMesh } from '../../src/mesh/topology/audit.ts';
-import type { ResolvedPeg } from '../../src/model/resolved-peg.ts';
+import type { JointShape, SettledJoint } from '../../src/model/joint.ts';
 import { type Cut, cutPart, findFace } from '../../src/seam/cut.ts';
 import type { Face } from '../../src/seam/face.ts';
 
@@ -32,36 +34,46 @@ export function cutFigure(kernel: Kernel, mesh: Mesh, normal: Vec3, offset: numb
 export const faceArea = (face: Face): number => face.loops.reduce((sum, loop) => sum + loopArea(loop), 0);
 
 /** A peg's sizes, the defaults those of a small resin peg. */
-export const pegOf = (sizes: Partial<ResolvedPeg> = {}): ResolvedPeg => ({
-  kind: 'taper',
-  at: [0, 0, 0],
-  widthMm: 4,
-  heightMm: 4,
-  lengthMm: 4,
-  draftDeg: 6,
-  edgeRadiusMm: 0.5,
-  spinDeg: 0,
-  sideGapMm: 0.12,
-  endGapMm: 0.4,
-  ...sizes,
-});
+export const pegOf = (sizes: Partial<SettledJoint> = {}): SettledJoint =>
+  ({
+    id: 'a',
+    kind: 'taper',
+    at: [0, 0, 0],
+    widthMm: 4,
+    heightMm: 4,
+    lengthMm: 4,
+    draftDeg: 6,
+    edgeRadiusMm: 0.5,
+    spinDeg: 0,
+    sideGapMm: 0.12,
+    endGapMm: 0.4,
+    ...sizes,
+  }) as SettledJoint;
+
+/** The two bodies of a tapered peg's kind, cut off at `bottom`: 0 at the face, below it for a root. */
+export function bodiesOf(shape: JointShape, bottom = 0): { peg: BodySpec; socket: BodySpec } {
+  const [added, taken] = jointKind(shape.kind).pieces(shape);
+  return { peg: { ...added.body, bottom }, socket: { ...taken.body, bottom } };
+}
 
 /** A peg and its socket with their foot at `at` of the seam's frame. */
 export function jointsAt(
   cut: Cut,
   at: Vec2,
-  peg: ResolvedPeg,
+  peg: SettledJoint,
   pegOn: 'front' | 'back' = 'back',
-  pegIndex = 0,
-) {
+  jointId = peg.id,
+): { peg: Piece; socket: Piece } {
   const seat: JointSeat = {
     seamId: SEAM,
-    pegIndex,
+    jointId,
     pegOn,
-    seamFrame: cut.frame,
+    frame: cut.frame,
     foot: fromFrame(cut.frame, at),
+    spinDeg: peg.spinDeg ?? 0,
   };
-  return { peg: makeJoint(seat, peg, 'peg'), socket: makeJoint(seat, peg, 'socket') };
+  const [added, taken] = jointKind(peg.kind).pieces(peg);
+  return { peg: makePiece(seat, added), socket: makePiece(seat, taken) };
 }
 
 /** Every edge of the part shared by two triangles that run through it opposite ways, and nothing twice. */

@@ -30,8 +30,8 @@ export function sessionEngine(): EnginePort {
     rest: async () => (await ask('rested', { type: 'rest' })).down,
     evaluate: async (job, focus) =>
       (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
-    outline: async (seamId, normal, offsetMm, minWallMm) =>
-      (await ask('outlined', { type: 'outline', seamId, normal, offsetMm, minWallMm })).face,
+    outline: async (seamId, from, by, minWallMm) =>
+      (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).face,
     prove: async () => 'proved',
     async export(job, partId) {
       const { name, file } = await ask('exported', { type: 'export', job, partId });

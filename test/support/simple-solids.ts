@@ -24,18 +24,32 @@ export function box(min: [number, number, number], max: [number, number, number]
 }
 
 /** A bar of 60 × 12 × 10 mm along x over z = 0, on two legs down to z = −20: 10 mm wide at its low end, 14 mm at its high. */
-export function legged(): Mesh {
-  const [x, z] = [
-    [-30, -20, 16, 30],
-    [-20, 0, 10],
-  ];
-  const isFull = (i: number, k: number) => (k === 1 && i >= 0 && i < 3) || (k === 0 && (i === 0 || i === 2));
+export const legged = (): Mesh =>
+  celled([-30, -20, 16, 30], [-20, 0, 10], (i, k) => k === 1 || i === 0 || i === 2);
+
+/**
+ * A bar on two legs like it. The left one, −30 to −20, goes on in a foot and an arm that rises again, −10 to 0, and
+ * ends in an overhang over a ledge of the right leg.
+ */
+export const hooked = (): Mesh =>
+  celled([-30, -20, -10, 0, 4, 7, 10, 20], [-40, -30, -20, -10, -4, 0, 10], (i, k) => {
+    const isFoot = k === 0 && i <= 2;
+    const isArm = i === 2 && k <= 3;
+    const isOverhang = k === 3 && (i === 3 || i === 4);
+    const isLedge = k === 1 && (i === 4 || i === 5);
+    return k === 5 || i === 0 || (i === 6 && k > 0) || isFoot || isArm || isOverhang || isLedge;
+  });
+
+/** A solid 12 mm deep (y), made of the cells between some x and some z that are full. */
+function celled(x: readonly number[], z: readonly number[], full: (i: number, k: number) => boolean): Mesh {
+  const [columns, rows] = [x.length - 1, z.length - 1];
+  const isFull = (i: number, k: number) => i >= 0 && i < columns && k >= 0 && k < rows && full(i, k);
   const vertices: Polyhedron['vertices'] = [];
   for (const y of [-6, 6]) for (const up of z) for (const along of x) vertices.push([along, y, up]);
-  const at = (i: number, j: number, k: number) => (j * 3 + k) * 4 + i;
+  const at = (i: number, j: number, k: number) => (j * z.length + k) * x.length + i;
   const faces: number[][] = [];
-  for (let i = 0; i < 3; i++) {
-    for (let k = 0; k < 2; k++) {
+  for (let i = 0; i < columns; i++) {
+    for (let k = 0; k < rows; k++) {
       if (!isFull(i, k)) continue;
       faces.push([at(i, 0, k), at(i + 1, 0, k), at(i + 1, 0, k + 1), at(i, 0, k + 1)]);
       faces.push([at(i, 1, k), at(i, 1, k + 1), at(i + 1, 1, k + 1), at(i + 1, 1, k)]);

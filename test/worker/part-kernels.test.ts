@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { closedBody } from '../../src/joint/joint.ts';
+import { closedBody } from '../../src/joint/piece.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { kernelJoin } from '../../src/kernel/solid.ts';
 import { TOLERANCES } from '../../src/math/tolerances.ts';

@@ -6,6 +6,7 @@ import { onlyHere } from '../../src/kernel/kernels.ts';
 import { turnAbout, turned, turnedVec } from '../../src/math/quaternion.ts';
 import { normalize } from '../../src/math/vec3.ts';
 import type { Job } from '../../src/model/job.ts';
+import { planeSeam, type SeamSpec, throughOf, withThrough } from '../../src/model/seam-spec.ts';
 import type { Glimpse, PartView, Reply, Request } from '../../src/worker/protocol.ts';
 import { createSession, type OnGlimpse, type Session } from '../../src/worker/session.ts';
 import { lumpySphere } from '../support/figures.ts';
@@ -76,7 +77,7 @@ describe('a session', () => {
       declaredUnit: null,
       solid: true,
     });
-    const { view } = await evaluate(session, JOB, [], { seamId: 'neck', pegIndex: 0, across: 'width' });
+    const { view } = await evaluate(session, JOB, [], { seamId: 'neck', jointId: 'a', across: 'width' });
     expect(view.parts.map(({ id, pegged, away }) => [id, pegged, away[2]])).toEqual([
       ['neck.front', false, 0.5],
       ['neck.back', true, -0.5],
@@ -112,14 +113,14 @@ describe('a session', () => {
     expect(new Set(held).size).toBe(2);
     const pegMoved: Job = {
       ...JOB,
-      seams: [{ ...JOB.seams[0], pegs: [{ ...JOB.seams[0].pegs[0], at: [101, 50, 20] }] }],
+      seams: [{ ...JOB.seams[0], joints: [{ ...JOB.seams[0].joints[0], at: [101, 50, 20] }] }],
     };
     const second = (await evaluate(session, pegMoved, held)).view.parts;
     expect(second.flatMap(({ skins }) => skins)).toEqual(held.map((key) => ({ key, mesh: null })));
     expect(second.every(({ lid }) => lid.triangles.length > 0)).toBe(true);
     const seamMoved: Job = {
       ...JOB,
-      seams: [{ ...JOB.seams[0], plane: { normal: [0, 0, 1], offsetMm: 21 } }],
+      seams: [{ ...JOB.seams[0], by: planeSeam([0, 0, 1], 21) }],
     };
     const third = (await evaluate(session, seamMoved, held)).view.parts;
     expect(third.every(({ skins: [{ key, mesh }] }) => mesh !== null && !held.includes(key))).toBe(true);
@@ -129,11 +130,11 @@ describe('a session', () => {
     const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
     const pegAt = (x: number): Job => {
-      const pegs = [{ ...JOB.seams[0].pegs[0], at: [x, 50, 20] as const }];
-      return { ...JOB, seams: [{ ...JOB.seams[0], pegs }] };
+      const joints = [{ ...JOB.seams[0].joints[0], at: [x, 50, 20] as const }];
+      return { ...JOB, seams: [{ ...JOB.seams[0], joints }] };
     };
     const first = await evaluate(session, pegAt(112.5));
-    expect(first.view.seams[0].pegs[0].way).toBe('collar');
+    expect(first.view.seams[0].joints[0].way).toBe('collar');
     const held = first.view.parts.flatMap(({ skins }) => skins.map(({ key }) => key));
     const worked = first.view.parts.filter(({ skins }) => skins.length === 2);
     expect(worked.length).toBeGreaterThan(0);
@@ -275,13 +276,30 @@ describe('a session', () => {
       type: 'outline',
       minWallMm: 1.2,
       seamId: 'neck',
-      normal: [0, 0, 2],
-      offsetMm: 20,
+      from: null,
+      by: planeSeam([0, 0, 2], 20),
     });
     const { view } = await evaluate(session, JOB);
     expect(face.areaMm2).toBeCloseTo(view.seams[0].areaMm2, 6);
     expect(face.frame.origin[2]).toBeCloseTo(20, 9);
     expect(face.contours).toEqual(view.contours.neck);
+  });
+
+  it('shows the outlines of a plane that are cut, and follows them to where it is moved', async () => {
+    const session = createSession(onlyHere);
+    await open(session, stlOf(FIGURE));
+    const faceOf = (by: SeamSpec, from: SeamSpec | null = null) =>
+      ask(session, 'outlined', { type: 'outline', minWallMm: 1.2, seamId: 'neck', from, by });
+    const { face: whole } = await faceOf(planeSeam([0, 0, 1], 12));
+    expect(whole.uncut).toEqual([]);
+    const through = [whole.frame.origin];
+    const was = withThrough(planeSeam([0, 0, 1], 10), through);
+    const { face } = await faceOf(withThrough(planeSeam([0, 0, 1], 12), through), was);
+    expect(face.outlines).toEqual(whole.outlines);
+    expect(face.by && throughOf(face.by)?.[0]?.[2]).toBeCloseTo(12, 4);
+    expect(face.contours).toEqual(whole.contours);
+    const { face: off } = await faceOf(withThrough(planeSeam([0, 0, 1], 500), through), was);
+    expect([off.by, off.outlines]).toEqual([null, []]);
   });
 
   it('fails to evaluate before a figure is open', async () => {

@@ -1,16 +1,9 @@
 import type { Vec2 } from '../../math/vec3.ts';
 import type { Spread } from '../../section/gap.ts';
-import { mm, numbers, numeral } from './speech.ts';
+import { joints } from './joints.ts';
+import { numbers, numeral } from './speech.ts';
 
 /** Every word the drawings say. */
-
-/** A peg as it is told in the face drawing, mm and degrees on the paper. */
-interface ToldPeg {
-  widthMm: number;
-  heightMm: number;
-  uv: Vec2;
-  spinDeg: number;
-}
 
 export const drawings = {
   face: 'Face drawing',
@@ -28,10 +21,9 @@ export const drawings = {
   breaksSkin: 'through the skin',
   place: ([x, y]: Vec2) => `${numeral(x, 1)}, ${numeral(y, 1)}`,
   detail: (letter: string, ratio: number) => `${letter} (${ratio} : 1)`,
-  peg: (index: number) => `Peg ${index + 1}`,
-  pegLabel: (index: number, s: ToldPeg, wallMm: number | null, broken: boolean) =>
-    `Peg ${index + 1}: ${mm(s.widthMm, 1)} wide, ${mm(s.heightMm, 1)} high, at ${mm(s.uv[0], 1)} across, ${mm(s.uv[1], 1)} up, ` +
-    `spin ${numeral(s.spinDeg, 0)}°, ${broken ? 'through the skin' : wallMm === null ? 'wall unknown' : `wall ${numeral(wallMm, 2)} mm`}`,
+  outlineChoice: (place: number) => `Outline ${place + 1} of the plane is cut`,
+  peg: joints.number,
+  pegLabel: joints.told,
   mean: (measured: Spread | null) => (measured ? numeral(measured.mean) : 'not measured'),
   spread: (what: string, s: Spread | null) =>
     s

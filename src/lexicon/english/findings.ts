@@ -1,4 +1,5 @@
-import type { FindingFacts, Misfit, ShapeMisfit } from '../../check/finding.ts';
+import type { FindingFacts, Misfit } from '../../check/finding.ts';
+import type { ShapeFault } from '../../joint/kind.ts';
 import type { Vec3 } from '../../math/vec3.ts';
 import type { FindingPlace, Language } from '../language.ts';
 import type { Names } from '../names.ts';
@@ -62,6 +63,8 @@ export const findings: Language['findings'] = {
     const lead = fits ? 'put a peg on each face' : 'none would fit there';
     return `This seam makes ${faces} faces, and ${bare} of them ${bare === 1 ? 'has' : 'have'} no peg, the largest of ${numeral(areaMm2, 1)} mm²: ${lead}.`;
   },
+  'draw-blocked': () =>
+    'The parts of this seam cannot be pulled apart along their pegs: what it leaves whole is in the way. Cut that outline as well, or turn the seam.',
   'part-in-pieces': ({ part, pieces }) =>
     `Part “${part}” falls into ${pieces} pieces that nothing holds together; move the seam, or divide it again.`,
   'clearance-missing': ({ gapMm, which }, where) =>
@@ -135,7 +138,7 @@ function misfitReason(short: Misfit): string {
 }
 
 /** Why a peg's shape cannot be made, and which of its sizes would do in place of those there are. */
-function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would }: ShapeMisfit): string {
+function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would }: ShapeFault): string {
   const why = {
     'edge-radius': `its edge radius of ${mm(edgeRadiusMm)} leaves no core in ${mm(widthMm)} of width`,
     draft: `with a draft of ${numeral(draftDeg, 1)}° a peg ${mm(widthMm)} wide closes before its tip, ${mm(lengthMm)} out`,

@@ -1,5 +1,6 @@
 import type { ProcessId } from '../../process/cards.ts';
 import type { Proving, Step } from '../../progress.ts';
+import { joints } from './joints.ts';
 import { PROVED_ONLY, PROVING } from './proving.ts';
 import { sculptWords } from './sculpt.ts';
 import { count, mm, numbers, numeral, sides, whole } from './speech.ts';
@@ -101,6 +102,15 @@ export const page = {
   pegMark: (n: number) => `Peg ${n}`,
   // list
   seamsAndPegs: 'Seams and pegs',
+  partName: (name: string) => `Name of part ${name}`,
+  outlineMark: (n: number) => `Outline ${n} of the seam is cut`,
+  outlineCut: 'Cut here: press to leave it whole',
+  outlineWhole: 'Left whole here: press to cut it',
+  hide: 'Hide',
+  hidePart: (name: string) => `Hide ${name}`,
+  alone: 'Alone',
+  alonePart: (name: string) => `Show ${name} alone`,
+  showAll: 'Show all parts',
   noSeams: 'No seam yet. The figure is whole.',
   addSeam: 'Add seam',
   addSeamTo: (part: string) => `Divide ${part}`,
@@ -131,15 +141,9 @@ export const page = {
   area: 'Face area',
   perimeter: 'Perimeter',
   removeSeam: 'Remove seam',
-  kinds: { taper: 'Tapered peg' },
-  width: 'Width',
-  height: 'Height',
-  length: 'Length',
-  draft: 'Draft',
-  edgeRadius: 'Edge radius',
-  spin: 'Spin',
-  sideGap: 'Side gap',
-  endGap: 'End gap',
+  kind: 'Kind',
+  kindCalled: joints.kind,
+  fieldCalled: joints.field,
   minWall: 'Least wall',
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',

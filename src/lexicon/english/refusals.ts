@@ -85,8 +85,12 @@ export const refusals: Language['refusals'] = {
   usage: ({ fault }) => usageSentence(fault),
   'seam-misses': ({ seamId }, names) =>
     `Seam “${names.seam(seamId)}” does not pass through the part it should divide; move it into the figure.`,
-  'seam-bounded': ({ seamId, outlines, chosen }, names) =>
-    `Seam “${names.seam(seamId)}” meets the figure in ${outlines} outlines and should divide ${chosen} of them only, which cannot be done yet; name a point on each, or leave “through” out to divide all.`,
+  'seam-frees-nothing': ({ seamId, chosen, at: place }, names) => {
+    const what = chosen === 1 ? 'the outline chosen frees' : `the ${whole(chosen)} outlines chosen free`;
+    return `Seam “${names.seam(seamId)}” divides nothing: ${what} no part, which the outline at ${at(place)} still joins; choose that one as well, or move the seam.`;
+  },
+  'seam-outlines-cross': ({ seamId }, names) =>
+    `Seam “${names.seam(seamId)}” cannot divide the outlines chosen alone, for they cross or touch themselves or each other; move it a little, have shells that overlap united (the job’s “mend”), or divide all of its outlines.`,
   'seam-part-unknown': ({ seamId, of, dividedBy, parts }, names) => {
     const why =
       dividedBy === null

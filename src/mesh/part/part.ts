@@ -11,7 +11,7 @@ export type PatchOf =
   | { kind: 'skin' }
   | { kind: 'lid'; number: number }
   | { kind: 'face'; seamId: string }
-  | { kind: 'joint'; seamId: string; pegIndex: number; role: 'peg' | 'socket' };
+  | { kind: 'joint'; seamId: string; jointId: string; does: 'add' | 'take' };
 
 /** Triangles (vertex index triples) that belong together. */
 export interface Patch {

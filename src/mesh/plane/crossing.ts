@@ -14,6 +14,8 @@ export interface Crossing {
    * through them: around material they go counter-clockwise seen from the front.
    */
   edges: Uint32Array;
+  /** The same before those that are walked both ways are left out. */
+  walked: Uint32Array;
 }
 
 /** Triangles of one run that are not wholly on one side of a plane. */
@@ -40,12 +42,14 @@ export function followPlane(
   }
   const own = vertexCount(vertices);
   const aliases = cuts.aliases();
-  for (let i = 0; i < used; i++) if (edges[i] >= own) edges[i] = own + aliases[edges[i] - own];
+  const walked = edges.subarray(0, used);
+  for (let i = 0; i < used; i++) if (walked[i] >= own) walked[i] = own + aliases[walked[i] - own];
   return {
     crossing: {
       vertices: withVertices(vertices, cuts.positions),
       ownCount: own,
-      edges: cancelOpposite(edges.subarray(0, used), own, own + aliases.length),
+      edges: cancelOpposite(walked, own, own + aliases.length),
+      walked,
     },
     cuts,
     idOf: (id) => (id < own ? id : own + aliases[id - own]),

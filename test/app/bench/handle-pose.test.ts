@@ -7,6 +7,7 @@ const plane = { normal: [0.6, 0, 0.8] as const, offsetMm: 20 };
 const face: FaceResult = {
   frame: planeFrame({ normal: plane.normal, offset: plane.offsetMm }),
   outlines: [new Float64Array([-4, -2, 8, -2, 8, 6, -4, 6])],
+  uncut: [],
   areaMm2: 96,
   perimeterMm: 40,
 };

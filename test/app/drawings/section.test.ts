@@ -8,7 +8,7 @@ import {
   pegExtent,
   sideGapAt,
 } from '../../../app/drawings/section-measure.ts';
-import type { PegResult, PegSection } from '../../../src/pipeline/evaluation.ts';
+import type { JointResult, JointSection } from '../../../src/pipeline/evaluation.ts';
 
 const lean = Math.tan((6 * Math.PI) / 180);
 const shift = 0.2 / Math.cos((6 * Math.PI) / 180);
@@ -22,9 +22,9 @@ const reversed = (o: Float64Array): Float64Array => {
   return out;
 };
 
-const section: PegSection = {
+const section: JointSection = {
   seamId: 'neck',
-  pegIndex: 0,
+  jointId: 'a',
   across: 'width',
   frame: { origin: [0, 0, 0], u: [1, 0, 0], v: [0, 0, 1], n: [0, -1, 0] },
   pegged: [],
@@ -33,6 +33,7 @@ const section: PegSection = {
   socketProfile: reversed(profile(3 + shift, 6.4)),
 };
 const peg = {
+  id: 'a',
   kind: 'taper',
   at: [0, 0, 0],
   widthMm: 6,
@@ -44,19 +45,18 @@ const peg = {
   sideGapMm: 0.2,
   endGapMm: 0.4,
 } as const;
-const result: PegResult = {
+const result: JointResult = {
   index: 0,
-  peg,
+  settled: peg,
   way: 'local',
   axis: [0, 0, 1],
   sideGapMm: { min: 0.2, mean: 0.2, max: 0.2 },
   endGapMm: { min: 0.4, mean: 0.4, max: 0.4 },
   wallMm: { min: 2, at: [5, 0, 1] },
   glueMm3: 1,
-  pegMm3: 1,
-  socketMm3: 1,
-  pegOutline: new Float64Array(),
-  socketOutline: new Float64Array(),
+  addedMm3: 1,
+  takenMm3: 1,
+  outlines: [],
   faceWall: null,
 };
 
@@ -115,7 +115,7 @@ describe('a joint in a section', () => {
   it('is the same wherever it stands, and whatever wall it leaves', () => {
     const moved = {
       ...result,
-      peg: { ...peg, at: [1, 2, 0] as const },
+      settled: { ...peg, at: [1, 2, 0] as const },
       wallMm: { min: 1, at: [4, 0, 1] as const },
     };
     expect(isSameJoint(joint, cutJoint({ ...section, pegged: [profile(9, 9)] }, moved))).toBe(true);
@@ -131,7 +131,7 @@ describe('a joint in a section', () => {
 });
 
 describe('the sheet of a section', () => {
-  const along = (v: [number, number, number]): PegSection => ({
+  const along = (v: [number, number, number]): JointSection => ({
     ...section,
     frame: { ...section.frame, v },
   });
@@ -148,7 +148,7 @@ describe('the sheet of a section', () => {
   });
 
   it('takes the peg’s size across the cut', () => {
-    const across = (which: PegSection['across']) => cutJoint({ ...section, across: which }, result);
+    const across = (which: JointSection['across']) => cutJoint({ ...section, across: which }, result);
     expect(tipCorner(across('width'), 1)[0]).toBeCloseTo(3 - 6 * lean, 12);
     expect(tipCorner(across('height'), -1)[0]).toBeCloseTo(-(2 - 6 * lean), 12);
   });

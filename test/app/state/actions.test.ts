@@ -17,10 +17,12 @@ import {
   type DisplayMesh,
   demoJob,
   type EvaluationView,
+  heldPlane,
   type Job,
   type LiveFace,
   NO_TURN,
   type OnProgress,
+  planeSeam,
   type SculptSummary,
   turnedVec,
 } from '../../../src/index.ts';
@@ -62,7 +64,7 @@ const emptyView: EvaluationView = {
 };
 const seamId = demoJob.seams[0].id;
 const offsetTo = (offsetMm: number) => (job: Job) =>
-  setPlane(job, seamId, { ...job.seams[0].plane, offsetMm });
+  setPlane(job, seamId, { ...heldPlane(job.seams[0].by), offsetMm });
 /** What the status line says. */
 const told = (store: StoreApi<BenchState>): string | null => {
   const { message } = store.getState().derived;
@@ -202,7 +204,7 @@ describe('starting', () => {
     const { store, actions } = bench();
     await actions.start();
     expect(jobOf(store.getState())).toEqual(demoJob);
-    expect(store.getState().sitting).toMatchObject({ seamId, pegIndex: 0 });
+    expect(store.getState().sitting).toMatchObject({ seamId, jointId: demoJob.seams[0].joints[0].id });
   });
 
   it('brings back the last sculpt and job', async () => {
@@ -280,6 +282,64 @@ describe('removing a seam', () => {
   });
 });
 
+describe('the chosen joint', () => {
+  /** A bench whose seam has three joints, a, b and c. */
+  const withThree = async () => {
+    const one = bench();
+    await one.actions.start();
+    one.actions.addJoint('auto');
+    one.actions.addJoint('auto');
+    const chosen = () => one.store.getState().sitting.jointId;
+    const ids = () => jobOf(one.store.getState()).seams[0].joints.map(({ id }) => id);
+    expect(ids()).toEqual(['a', 'b', 'c']);
+    return { ...one, chosen, ids };
+  };
+
+  it('is the one that was added last', async () => {
+    const { chosen, store } = await withThree();
+    expect(chosen()).toBe('c');
+    expect(store.getState().sitting.tab).toBe('peg');
+  });
+
+  it('is the one in its place once it is removed, and the last where there is none', async () => {
+    const { actions, chosen, ids } = await withThree();
+    actions.select(seamId, 'b', 'peg');
+    actions.removeJoint('b');
+    expect([ids(), chosen()]).toEqual([['a', 'c'], 'c']);
+    actions.removeJoint('c');
+    expect([ids(), chosen()]).toEqual([['a'], 'a']);
+    actions.removeJoint('a');
+    expect([ids(), chosen()]).toEqual([[], null]);
+  });
+
+  it('stays the same where another is removed before it', async () => {
+    const { actions, chosen, ids } = await withThree();
+    actions.removeJoint('a');
+    expect([ids(), chosen()]).toEqual([['b', 'c'], 'c']);
+  });
+
+  it('stays through undo and redo as long as it is there, and is the first where it is not', async () => {
+    const { actions, chosen, ids } = await withThree();
+    actions.select(seamId, 'b', 'peg');
+    actions.removeJoint('b');
+    actions.undo();
+    expect([ids(), chosen()]).toEqual([['a', 'b', 'c'], 'c']);
+    actions.undo(); // the adding of c
+    expect([ids(), chosen()]).toEqual([['a', 'b'], 'a']);
+    actions.redo();
+    expect([ids(), chosen()]).toEqual([['a', 'b', 'c'], 'a']);
+  });
+
+  it('can not be removed while a hand holds it', async () => {
+    const { actions, ids } = await withThree();
+    actions.gesture.begin();
+    actions.removeJoint('c');
+    expect(ids()).toEqual(['a', 'b', 'c']);
+    actions.gesture.cancel();
+    expect(ids()).toEqual(['a', 'b', 'c']);
+  });
+});
+
 describe('opening', () => {
   it('leaves everything as it was when a file is refused, and says one sentence', async () => {
     const { store, actions } = bench();
@@ -299,7 +359,7 @@ describe('opening', () => {
     await actions.start();
     actions.apply(offsetTo(44));
     await actions.openFiles([new File(['x'], 'other.stl')]);
-    expect(jobOf(store.getState()).seams[0].plane).toEqual({ normal: [0, 0, 1], offsetMm: 50 });
+    expect(jobOf(store.getState()).seams[0].by).toEqual(planeSeam([0, 0, 1], 50));
     expect(told(store)).toMatch(/^Opened other\.stl\. Undo brings heron\.ply\.gz back/);
     expect(saved.at(-1)?.sculpt.file).toBe('other.stl');
     actions.undo();
@@ -353,7 +413,7 @@ describe('opening', () => {
     const { store, actions } = bench();
     await actions.start();
     await actions.openFiles([new File([JSON.stringify(offsetTo(12)(demoJob))], 'again.json')]);
-    expect(jobOf(store.getState()).seams[0].plane.offsetMm).toBe(12);
+    expect(jobOf(store.getState()).seams[0].by.offsetMm).toBe(12);
     actions.undo();
     expect(jobOf(store.getState())).toEqual(demoJob);
   });
@@ -445,7 +505,7 @@ describe('as time passes', () => {
     asked.at(-1)?.answer(emptyView);
     await pass(5000);
     expect(proved).toEqual([jobOf(store.getState())]);
-    expect(saved.at(-1)?.seams[0].plane.offsetMm).toBe(50);
+    expect(saved.at(-1)?.seams[0].by.offsetMm).toBe(50);
   });
 
   it('tells of work that lasts, with the step it is at, and not of work that is soon over', async () => {
@@ -475,6 +535,8 @@ describe('the outline of a seam under a hand', () => {
     areaMm2: 0,
     perimeterMm: 0,
     contours: [],
+    uncut: [],
+    by: null,
   };
   const held = async () => {
     const one = bench();
@@ -532,7 +594,7 @@ describe('keeping and handing out', () => {
     await actions.start();
     actions.apply(offsetTo(40));
     actions.saveNow();
-    expect(saved.at(-1)?.seams[0].plane.offsetMm).toBe(40);
+    expect(saved.at(-1)?.seams[0].by.offsetMm).toBe(40);
   });
 
   it('hands out parts under the name the engine gives them', async () => {
@@ -633,7 +695,7 @@ describe('how a sculpt is taken', () => {
     const { sculpt, seams } = jobOf(store.getState());
     const [x, y, z] = turnedVec([1, 0, 0], sculpt.turn ?? NO_TURN);
     expect([x, y, z].map((c) => Math.round(c * 1e9) + 0)).toEqual([0, 0, -1e9]);
-    expect(seams[0].plane.normal).toEqual([1, 0, 0]);
+    expect(seams[0].by.normal).toEqual([1, 0, 0]);
   });
 
   it('comes to the front where its unit is unlikely, and is not changed unasked', async () => {

@@ -1,7 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { addPeg, addSeam, removePeg, removeSeam, setPeg, setPlane } from '../../../app/state/job-edits.ts';
+import {
+  addJoint,
+  addSeam,
+  removeJoint,
+  removeSeam,
+  setJoint,
+  setKind,
+  setPlane,
+} from '../../../app/state/job-edits.ts';
 import { freshJob, middleSeam } from '../../../app/state/new-seam.ts';
-import { type Job, PROCESSES, parseJob } from '../../../src/index.ts';
+import { type Job, PROCESSES, planeSeam, readJob } from '../../../src/index.ts';
 
 const bounds = { min: [-10, -5, 0], max: [10, 5, 101] } as const;
 const job: Job = freshJob({ file: 'figure.stl', unit: 'mm', scale: 1 }, bounds, PROCESSES[0].process);
@@ -9,50 +17,78 @@ const only = (j: Job) => j.seams[0];
 
 describe('a fresh job', () => {
   it('has one seam through the middle of the longest axis and one peg the engine places', () => {
-    expect(only(job).plane).toEqual({ normal: [0, 0, 1], offsetMm: 50.5 });
-    expect(only(job).pegs).toEqual([{ kind: 'taper', at: 'auto' }]);
+    expect(only(job).by).toEqual(planeSeam([0, 0, 1], 50.5));
+    expect(only(job).joints).toEqual([{ id: 'a', kind: 'taper', at: 'auto' }]);
   });
 
   it('is a job that can be saved and read back', () => {
-    expect(parseJob('job.json', JSON.parse(JSON.stringify(job)))).toEqual(job);
+    expect(readJob('job.json', JSON.parse(JSON.stringify(job)))).toEqual(job);
   });
 
   it('cuts across X where the figure lies along it', () => {
     const lying = freshJob(job.sculpt, { min: [100, 0, 0], max: [300, 20, 30] }, job.process);
-    expect(only(lying).plane).toEqual({ normal: [1, 0, 0], offsetMm: 200 });
+    expect(only(lying).by).toEqual(planeSeam([1, 0, 0], 200));
   });
 });
 
 describe('edits', () => {
   it('move placed pegs with their plane, along its normal', () => {
-    const placed = setPeg(job, only(job).id, 0, { at: [1, 2, 50.5] });
+    const placed = setJoint(job, only(job).id, 'a', { at: [1, 2, 50.5] });
     const moved = setPlane(placed, only(job).id, { normal: [0, 0, 1], offsetMm: 60 });
-    expect(only(moved).pegs[0].at).toEqual([1, 2, 60]);
+    expect(only(moved).joints[0].at).toEqual([1, 2, 60]);
   });
 
   it('put placed pegs on a tilted plane', () => {
-    const placed = setPeg(job, only(job).id, 0, { at: [3, 0, 50.5] });
+    const placed = setJoint(job, only(job).id, 'a', { at: [3, 0, 50.5] });
     const normal = [0.6, 0, 0.8] as const;
-    const [x, y, z] = only(setPlane(placed, only(job).id, { normal, offsetMm: 40 })).pegs[0]
+    const [x, y, z] = only(setPlane(placed, only(job).id, { normal, offsetMm: 40 })).joints[0]
       .at as readonly number[];
     expect(0.6 * x + 0.8 * z).toBeCloseTo(40, 3);
     expect(y).toBe(0);
   });
 
   it('leave automatic pegs automatic', () => {
-    expect(only(setPlane(job, only(job).id, { normal: [0, 0, 1], offsetMm: 3 })).pegs[0].at).toBe('auto');
+    expect(only(setPlane(job, only(job).id, { normal: [0, 0, 1], offsetMm: 3 })).joints[0].at).toBe('auto');
   });
 
   it('give a field back to its default without a trace', () => {
-    const sized = setPeg(job, only(job).id, 0, { widthMm: 4 });
-    expect(only(sized).pegs[0]).toEqual({ kind: 'taper', at: 'auto', widthMm: 4 });
-    expect(setPeg(sized, only(job).id, 0, { widthMm: undefined })).toEqual(job);
+    const sized = setJoint(job, only(job).id, 'a', { widthMm: 4 });
+    expect(only(sized).joints[0]).toEqual({ id: 'a', kind: 'taper', at: 'auto', widthMm: 4 });
+    expect(setJoint(sized, only(job).id, 'a', { widthMm: undefined })).toEqual(job);
   });
 
   it('add and remove a peg', () => {
-    const two = addPeg(job, only(job).id, [0, 0, 50.5]);
-    expect(only(two).pegs).toHaveLength(2);
-    expect(removePeg(two, only(job).id, 1)).toEqual(job);
+    const two = addJoint(job, only(job).id, [0, 0, 50.5]);
+    expect(only(two).joints).toHaveLength(2);
+    expect(removeJoint(two, only(job).id, 'b')).toEqual(job);
+  });
+
+  it('give a joint the first free id, and leave the others theirs', () => {
+    const { id } = only(job);
+    const three = addJoint(addJoint(job, id, 'auto'), id, [1, 1, 50.5]);
+    const ids = (j: Job) => only(j).joints.map((joint) => joint.id);
+    expect(ids(three)).toEqual(['a', 'b', 'c']);
+    const two = removeJoint(three, id, 'a');
+    expect(two.seams[0].joints).toEqual(only(three).joints.slice(1));
+    expect(ids(addJoint(two, id, 'auto'))).toEqual(['b', 'c', 'a']);
+    expect(only(setJoint(two, id, 'c', { lengthMm: 3 })).joints).toEqual([
+      only(three).joints[1],
+      { ...only(three).joints[2], lengthMm: 3 },
+    ]);
+  });
+
+  it('make a joint one of another kind: its width goes over, what the other kind has too stays', () => {
+    const { id } = only(job);
+    const sizes = { at: [1, 2, 50.5], widthMm: 6, heightMm: 4, lengthMm: 5, spinDeg: 30 } as const;
+    const round = setKind(setJoint(job, id, 'a', sizes), id, 'a', 'round');
+    expect(only(round).joints).toEqual([
+      { id: 'a', kind: 'round', at: [1, 2, 50.5], diameterMm: 6, lengthMm: 5 },
+    ]);
+    expect(readJob('job.json', JSON.parse(JSON.stringify(round)))).toEqual(round);
+    expect(only(setKind(round, id, 'a', 'taper')).joints).toEqual([
+      { id: 'a', kind: 'taper', at: [1, 2, 50.5], widthMm: 6, lengthMm: 5 },
+    ]);
+    expect(only(setKind(job, id, 'a', 'round')).joints).toEqual([{ id: 'a', kind: 'round', at: 'auto' }]);
   });
 
   it('remove a seam with the seams of its parts, and no others', () => {
@@ -67,7 +103,7 @@ describe('edits', () => {
 
   it('do not touch the job they were given', () => {
     const before = JSON.stringify(job);
-    addPeg(job, only(job).id, 'auto');
+    addJoint(job, only(job).id, 'auto');
     setPlane(job, only(job).id, { normal: [1, 0, 0], offsetMm: 0 });
     expect(JSON.stringify(job)).toBe(before);
   });

@@ -4,17 +4,21 @@ import { addMend, removeMend, setScale, setUnit, turnFigure } from '../../../app
 import {
   compose,
   dot,
+  heldPlane,
   type Job,
   length,
   type Mend,
   NO_TURN,
-  parseJob,
+  planeSeam,
   type Quaternion,
+  readJob,
   sub,
+  throughOf,
   turnAbout,
   turnBetween,
   turnedVec,
   type Vec3,
+  withThrough,
 } from '../../../src/index.ts';
 import { jobOf } from '../../support/job.ts';
 
@@ -34,12 +38,12 @@ const jobAt = (normal: Vec3, p: Vec3): Job => {
   const job = jobOf([{ offsetMm: 0, pegs: [{ kind: 'taper', at: p, widthMm: 5 }] }]);
   return {
     ...job,
-    seams: [{ ...job.seams[0], plane: { normal, offsetMm: dot(normal, p) }, through: [p] }],
+    seams: [{ ...job.seams[0], by: withThrough(planeSeam(normal, dot(normal, p)), [p]) }],
   };
 };
 /** How far a place of the figure lies off the job's seam, mm. */
-const off = ({ seams: [{ plane }] }: Job, p: Vec3) => dot(plane.normal, p) - plane.offsetMm;
-const pegAt = ({ seams }: Job) => seams[0].pegs[0].at as Vec3;
+const off = ({ seams: [{ by }] }: Job, p: Vec3) => dot(by.normal, p) - by.offsetMm;
+const pegAt = ({ seams }: Job) => seams[0].joints[0].at as Vec3;
 
 describe('turning a figure', () => {
   it('turns its seams and pegs with it: what lay on a seam lies on it, what lay off it as far off', () => {
@@ -48,9 +52,9 @@ describe('turning a figure', () => {
         const before = jobAt(normal, p);
         const after = turnFigure(before, by);
         expect(length(sub(pegAt(after), turnedVec(p, by)))).toBeLessThan(1e-8);
-        expect(after.seams[0].through).toEqual([pegAt(after)]);
+        expect(throughOf(after.seams[0].by)).toEqual([pegAt(after)]);
         expect(off(after, turnedVec(other, by)) - off(before, other)).toBeCloseTo(0, 7);
-        expect(after.seams[0].pegs[0].widthMm).toBe(5);
+        expect(after.seams[0].joints[0].widthMm).toBe(5);
       }),
       SEED,
     );
@@ -62,7 +66,7 @@ describe('turning a figure', () => {
         const job = turnFigure(turnFigure(jobAt([0, 0, 1], [0, 0, 0]), one), two);
         const at = turnedVec(p, job.sculpt.turn ?? NO_TURN);
         expect(length(sub(at, turnedVec(turnedVec(p, one), two)))).toBeLessThan(1e-7);
-        expect(() => parseJob('job.json', JSON.parse(JSON.stringify(job)))).not.toThrow();
+        expect(() => readJob('job.json', JSON.parse(JSON.stringify(job)))).not.toThrow();
       }),
       SEED,
     );
@@ -83,7 +87,7 @@ describe('turning a figure', () => {
 
   it('keeps seams that were square to an axis square to one, to the bit', () => {
     const job = turnFigure(jobAt([0, 0, 1], [0, 0, 4]), turnAbout([1, 0, 0], 90));
-    expect(job.seams[0].plane).toEqual({ normal: [0, -1, 0], offsetMm: 4 });
+    expect(heldPlane(job.seams[0].by)).toEqual({ normal: [0, -1, 0], offsetMm: 4 });
   });
 
   it('brings any direction up, the opposite one too', () => {
@@ -125,7 +129,7 @@ describe('sizing a figure', () => {
           const larger = (v: Vec3): Vec3 => [v[0] * ratio, v[1] * ratio, v[2] * ratio];
           expect(length(sub(pegAt(after), larger(p)))).toBeLessThan(1e-6);
           expect(off(after, larger(other)) - ratio * off(before, other)).toBeCloseTo(0, 6);
-          expect(after.seams[0].pegs[0].widthMm).toBe(5);
+          expect(after.seams[0].joints[0].widthMm).toBe(5);
           const back = setScale(after, 1, 'mm');
           expect(back.sculpt).toEqual(before.sculpt);
           expect(length(sub(pegAt(back), p))).toBeLessThan(1e-9);
@@ -137,10 +141,10 @@ describe('sizing a figure', () => {
 
   it('by another unit is sizing too, also where the job leaves the unit to the file', () => {
     const job = jobAt([0, 0, 1], [1, 2, 50]);
-    expect(setUnit(job, 'inch', 'mm').seams[0].plane.offsetMm).toBeCloseTo(50 * 25.4, 9);
+    expect(setUnit(job, 'inch', 'mm').seams[0].by.offsetMm).toBeCloseTo(50 * 25.4, 9);
     const { unit: _, ...sculpt } = job.sculpt;
     const left = { ...job, sculpt };
-    expect(setUnit(left, 'm', 'cm').seams[0].plane.offsetMm).toBeCloseTo(50 * 100, 9);
+    expect(setUnit(left, 'm', 'cm').seams[0].by.offsetMm).toBeCloseTo(50 * 100, 9);
     expect(setUnit(left, 'm', 'cm').sculpt.unit).toBe('m');
   });
 

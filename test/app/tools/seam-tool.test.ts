@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { SeamPlane } from '../../../app/state/job-edits.ts';
 import { alongLine, createSeamTool, type HandlePose, type Ray } from '../../../app/tools/seam-tool.ts';
+import type { SeamPlane } from '../../../src/index.ts';
 
 const pose: HandlePose = {
   plane: { normal: [0, 0, 1], offsetMm: 40 },

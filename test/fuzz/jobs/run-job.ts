@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { ManifoldToplevel } from 'manifold-3d';
 import { command } from '../../../src/cli/command.ts';
-import type { FuzzJob } from './generate.ts';
+import type { FuzzJob, JobDocument } from './generate.ts';
 import type { Fault } from './judge/fault.ts';
 import { judge } from './judge/judge.ts';
 import type { Report } from './judge/report.ts';
@@ -33,13 +33,24 @@ export interface Made {
   files: Map<string, Uint8Array>;
 }
 
+/** The document as version 2 has it: every other job is written so. */
+const asVersion2 = ({ seams, ...job }: JobDocument) => ({
+  ...job,
+  version: 2,
+  seams: seams.map(({ plane, pegs, ...seam }) => ({
+    ...seam,
+    by: { kind: 'plane', ...plane },
+    joints: pegs.map((peg, i) => ({ id: `joint ${i + 1}`, ...peg })),
+  })),
+});
+
 /** Runs `make` on a job within this process. */
-export async function makeJob({ stl, job }: FuzzJob): Promise<Made> {
+export async function makeJob({ stl, job, seed }: FuzzJob): Promise<Made> {
   const folder = mkdtempSync(join(tmpdir(), 'pegwright-job-'));
   const parts = join(folder, 'parts');
   try {
     writeFileSync(join(folder, 'figure.stl'), stl);
-    writeFileSync(join(folder, 'job.json'), JSON.stringify(job));
+    writeFileSync(join(folder, 'job.json'), JSON.stringify(seed % 2 === 0 ? job : asVersion2(job)));
     const run = await captured(['make', join(folder, 'job.json'), '--out', parts]);
     const names = existsSync(parts) ? readdirSync(parts) : [];
     return { ...run, files: new Map(names.map((name) => [name, readFileSync(join(parts, name))])) };

@@ -1,0 +1,57 @@
+import { ToggleButton } from 'react-aria-components';
+import type { PartNode } from '../../src/index.ts';
+import { isSame } from '../state/is-same.ts';
+import { setPartName } from '../state/job-edits.ts';
+import { idsUnder, isShown } from '../state/parts.ts';
+import { useActions, useBench } from '../state/workbench.tsx';
+import { Words } from '../ui/Words.tsx';
+import { words } from '../words.ts';
+import './PartRow.css';
+
+interface PartRowProps {
+  node: PartNode;
+  /** What the seam that makes it gives it; null for the sculpt. */
+  carries: 'pegged' | 'socketed' | null;
+}
+
+/** A part of the tree: named in place, hidden, or seen alone. One that a seam divides stands for all that comes of it. */
+export function PartRow({ node, carries }: PartRowProps) {
+  const actions = useActions();
+  const ids = idsUnder(node);
+  const isHidden = useBench((s) => !ids.some((id) => isShown(s, id)));
+  const isAlone = useBench(({ sitting }) => sitting.alone !== null && isSame(sitting.alone, ids));
+  const sculptName = useBench((s) => s.derived.view?.parts.find(({ id }) => id === node.id)?.name ?? '');
+  const name = node.name ?? sculptName;
+  const { ref } = node;
+  return (
+    <div className="part-row" data-hidden={isHidden || undefined} data-testid={`part-${node.id}`}>
+      <span className="part-tone" data-carries={carries ?? undefined} aria-hidden="true" />
+      {ref.of === 'seam' ? (
+        <Words
+          label={words.partName(name)}
+          isBare
+          value={name}
+          onCommit={(to) => actions.apply((job) => setPartName(job, ref, to))}
+        />
+      ) : (
+        <span className="part-name">{name}</span>
+      )}
+      <ToggleButton
+        className="part-toggle"
+        aria-label={words.hidePart(name)}
+        isSelected={isHidden}
+        onChange={(is) => actions.hideParts(ids, is)}
+      >
+        {words.hide}
+      </ToggleButton>
+      <ToggleButton
+        className="part-toggle"
+        aria-label={words.alonePart(name)}
+        isSelected={isAlone}
+        onChange={(is) => actions.sit({ alone: is ? ids : null })}
+      >
+        {words.alone}
+      </ToggleButton>
+    </div>
+  );
+}

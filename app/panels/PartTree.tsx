@@ -1,0 +1,133 @@
+import { useState } from 'react';
+import type { PartNode, SeamNode, Severity } from '../../src/index.ts';
+import { type BenchState, jobOf } from '../state/bench-state.ts';
+import { findJoint } from '../state/job-edits.ts';
+import { treeOf } from '../state/parts.ts';
+import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { words } from '../words.ts';
+import { AddSeam } from './AddSeam.tsx';
+import { EntryButton } from './EntryButton.tsx';
+import { PartRow } from './PartRow.tsx';
+import { worstOf } from './SeverityMark.tsx';
+import { useSeamTitle } from './use-seam-title.ts';
+import './PartTree.css';
+
+/** Which seam divides which part, with the joints of each. Choosing one shows its fields and its drawings. */
+export function PartTree() {
+  const { root, astray } = useBench((s) => treeOf(jobOf(s)));
+  const hasSculpt = useBench((s) => s.derived.summary !== null);
+  const [added, setAdded] = useState<string | null>(null);
+  return (
+    <section className="panel seam-list" aria-labelledby="seam-list-title">
+      <div className="panel-head">
+        <h2 id="seam-list-title">{words.seamsAndPegs}</h2>
+        <AddSeam onAdded={setAdded} />
+      </div>
+      {root.seam === null && astray.length === 0 && <p className="soft">{words.noSeams}</p>}
+      <ul data-scrolls>
+        {root.seam ? (
+          <SeamBranch node={root.seam} added={added} />
+        ) : (
+          hasSculpt && (
+            <li>
+              <PartRow node={root} carries={null} />
+            </li>
+          )
+        )}
+        {astray.map(({ id }) => (
+          <li key={id}>
+            <SeamEntry seamId={id} rowCount={1} isAdded={id === added} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** The gravest of what was found about a seam, or about one of its joints. */
+const worstAbout = ({ derived }: BenchState, seamId: string, jointId: string | undefined): Severity | null =>
+  worstOf((derived.view?.findings ?? []).filter((f) => f.seamId === seamId && f.jointId === jointId));
+
+/** A seam with its joints and the parts it makes, each with the seam that divides it. */
+function SeamBranch({ node, added }: { node: SeamNode; added: string | null }) {
+  const { seam, front, back } = node;
+  return (
+    <li>
+      <SeamEntry seamId={seam.id} rowCount={3 + seam.joints.length} isAdded={seam.id === added} />
+      <ul>
+        {seam.joints.map(({ id }, place) => (
+          <li key={id}>
+            <JointEntry seamId={seam.id} jointId={id} place={place} />
+          </li>
+        ))}
+        <PartBranch node={front} carries={carriedBy(seam.pegOn === 'front')} added={added} />
+        <PartBranch node={back} carries={carriedBy(seam.pegOn === 'back')} added={added} />
+      </ul>
+    </li>
+  );
+}
+
+const carriedBy = (isPegged: boolean) => (isPegged ? 'pegged' : 'socketed');
+
+interface PartBranchProps {
+  node: PartNode;
+  carries: 'pegged' | 'socketed';
+  added: string | null;
+}
+
+function PartBranch({ node, carries, added }: PartBranchProps) {
+  return (
+    <li>
+      <PartRow node={node} carries={carries} />
+      {node.seam && (
+        <ul>
+          <SeamBranch node={node.seam} added={added} />
+        </ul>
+      )}
+    </li>
+  );
+}
+
+interface SeamEntryProps {
+  seamId: string;
+  rowCount: number;
+  /** It has just been, and takes the focus, so that its keys and its fields are next. */
+  isAdded: boolean;
+}
+
+function SeamEntry({ seamId, rowCount, isAdded }: SeamEntryProps) {
+  const actions = useActions();
+  const title = useSeamTitle(seamId);
+  const jointId = useBench(({ sitting }) => (sitting.seamId === seamId ? sitting.jointId : null));
+  const isChosen = useBench(({ sitting }) => sitting.seamId === seamId && sitting.tab !== 'peg');
+  const worst = useBench((s) => worstAbout(s, seamId, undefined));
+  return (
+    <EntryButton
+      isChosen={isChosen}
+      worst={worst}
+      title={title ?? ''}
+      note={seamId}
+      rowCount={rowCount}
+      takesFocus={isAdded}
+      onPress={() => actions.select(seamId, jointId, 'seam')}
+    />
+  );
+}
+
+function JointEntry({ seamId, jointId, place }: { seamId: string; jointId: string; place: number }) {
+  const actions = useActions();
+  const isAuto = useSeam(seamId, (seam) => findJoint(seam, jointId)?.at === 'auto');
+  const isChosen = useBench(
+    ({ sitting }) => sitting.seamId === seamId && sitting.tab === 'peg' && sitting.jointId === jointId,
+  );
+  const worst = useBench((s) => worstAbout(s, seamId, jointId));
+  return (
+    <EntryButton
+      isChosen={isChosen}
+      worst={worst}
+      title={words.peg(place + 1)}
+      note={isAuto ? words.pegAuto : ''}
+      onPress={() => actions.select(seamId, jointId, 'peg')}
+    />
+  );
+}

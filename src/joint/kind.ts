@@ -1,0 +1,65 @@
+import type { Process } from '../model/job.ts';
+import type { AskedJoint, JointField, JointShape } from '../model/joint.ts';
+import type { BodySpec } from './parallel-body.ts';
+
+/**
+ * A kind of joint: all that is particular to it. What places, makes, checks, draws and writes joints asks here and
+ * knows no kind by name.
+ */
+export interface JointKind {
+  /** Its name in a job. */
+  name: string;
+  /** What can be asked of it, in the order in which people are shown it. */
+  fields: readonly JointField[];
+  /** Every size that was left out gets its value here, and only here. */
+  settle(asked: AskedJoint, process: Process, room: Room): JointShape;
+  /** Why a shape cannot be made, or null where it can. */
+  fault(shape: JointShape): ShapeFault | null;
+  /** How thick the thinnest of what it adds is at its end, mm; less than nothing where it closes before. */
+  tipMm(shape: JointShape): number;
+  /** The longest it may be for its tip to be so thick (mm), all else as it is. */
+  longestMm(shape: JointShape, tipMm: number): number;
+  /** What it adds to one part and takes from the other. */
+  pieces(shape: JointShape): readonly PieceSpec[];
+  /**
+   * Turns about its axis, degrees, by which its outline may come to lie on itself or in another's of its kind; "any"
+   * where every turn does.
+   */
+  turnsDeg: readonly number[] | 'any';
+}
+
+/** What a joint without sizes of its own has room for. */
+export interface Room {
+  /** How wide it may be, mm. */
+  widthMm: number;
+  /** The share of its usual length that it gets. */
+  lengthShare: number;
+}
+
+/** A body that a joint adds to or takes from a part. */
+export interface PieceSpec {
+  /** The part of the seam that carries the pegs, or the one across from it. */
+  in: 'pegged' | 'socketed';
+  does: 'add' | 'take';
+  /** In the joint's own frame, cut off at the face; z points out of the pegged part. */
+  body: BodySpec;
+}
+
+/** Why a shape cannot be made: its sizes, `widthMm` the narrowest across it, and what would do. Lengths mm. */
+export interface ShapeFault {
+  reason: 'edge-radius' | 'draft' | 'too-short';
+  widthMm: number;
+  lengthMm: number;
+  edgeRadiusMm: number;
+  draftDeg: number;
+  would: ShapeBounds;
+}
+
+/** Sizes, mm and degrees, each of which alone would make a shape possible; the width is the narrowest across it. */
+export interface ShapeBounds {
+  leastWidthMm?: number;
+  leastLengthMm?: number;
+  mostLengthMm?: number;
+  mostEdgeRadiusMm?: number;
+  mostDraftDeg?: number;
+}

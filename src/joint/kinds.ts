@@ -1,0 +1,23 @@
+import type { KindFields } from '../model/job.ts';
+import type { JointKind } from './kind.ts';
+import { round } from './kinds/round.ts';
+import { taper } from './kinds/taper.ts';
+
+/** Every kind of joint there is, the commonest first. */
+const kinds = new Map<string, JointKind>([taper, round].map((kind) => [kind.name, kind]));
+
+export const jointKinds = (): readonly JointKind[] => [...kinds.values()];
+
+/** A kind by its name, which a job that was read has checked. */
+export function jointKind(name: string): JointKind {
+  const kind = kinds.get(name);
+  if (!kind) throw new Error(`no kind of joint is called ${name}`);
+  return kind;
+}
+
+/** Adds a kind to those there are. */
+export const addJointKind = (kind: JointKind): void => void kinds.set(kind.name, kind);
+
+/** What a job may ask of each kind. */
+export const kindFields = (): KindFields =>
+  Object.fromEntries(jointKinds().map(({ name, fields }) => [name, fields]));

@@ -1,0 +1,125 @@
+import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import type { Mesh } from '../mesh/mesh.ts';
+import { buildTriangleTree, type TriangleTree } from '../mesh/near/triangle-tree.ts';
+import type { PatchOf } from '../mesh/part/part.ts';
+import type { Side } from '../model/part-ref.ts';
+import type { PieceSpec } from './kind.ts';
+import { type BodySpec, type JointSurface, parallelBody } from './parallel-body.ts';
+import { type JointFrame, jointFrame, placeSurface } from './place-body.ts';
+
+/** The surface beyond the face of what a joint adds to a part or takes from it, in place: open, its rim on the face. */
+export interface Piece {
+  of: PatchOf & { kind: 'joint' };
+  /** In the joint's own frame, cut off at the face. */
+  body: BodySpec;
+  frame: JointFrame;
+  /** The side of the seam that its axis comes from. */
+  from: Side;
+  /** Vertices in recentred mm; the rim's come first. Triangles look out of the body. */
+  surface: Mesh;
+  rimCount: number;
+  /** The rim in the face's frame, counter-clockwise seen from the front of the seam. */
+  rim: Loop;
+}
+
+/** Where a joint stands. */
+export interface JointSeat {
+  seamId: string;
+  jointId: string;
+  /** The side with the pegs. */
+  pegOn: Side;
+  frame: PlaneFrame;
+  /** Its foot on the face, recentred mm. */
+  foot: Vec3;
+  spinDeg: number;
+}
+
+/** The surface of a piece from the face to its end. */
+export function makePiece(seat: JointSeat, { does, body }: PieceSpec): Piece {
+  const of = { kind: 'joint', seamId: seat.seamId, jointId: seat.jointId, does } as const;
+  const surface = surfaceOf(body);
+  const frame = jointFrame(seat.frame, seat.foot, seat.spinDeg, seat.pegOn);
+  const positions = placeSurface(surface, frame);
+  const rim = new Float64Array(surface.rimCount * 2);
+  for (let i = 0; i < surface.rimCount; i++) {
+    // The rim runs counter-clockwise seen from the tip, which may look at the seam from behind.
+    const v = seat.pegOn === 'back' ? i : surface.rimCount - 1 - i;
+    rim.set(toFrame(seat.frame, [positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]]), i * 2);
+  }
+  return {
+    of,
+    body,
+    frame,
+    from: seat.pegOn,
+    surface: { positions, triangles: surface.triangles },
+    rimCount: surface.rimCount,
+    rim,
+  };
+}
+
+/** The closed body a boolean works with: it reaches `depth` mm past the face, into the peg's own part or out of the socket. */
+export function closedBody(piece: Piece, depth: number): Mesh {
+  const surface = surfaceOf({ ...piece.body, bottom: -depth });
+  return { positions: placeSurface(surface, piece.frame), triangles: withFloor(surface) };
+}
+
+/** Volume of a piece beyond the face, mm³, as its facets have it. */
+export function pieceVolume({ body }: Piece): number {
+  const surface = surfaceOf(body);
+  const known = volumes.get(surface);
+  if (known !== undefined) return known;
+  const p = surface.positions;
+  let six = 0;
+  // The floor lies in z = 0 and adds nothing to the divergence sum.
+  for (let i = 0; i < surface.triangles.length; i += 3) {
+    const a = surface.triangles[i] * 3;
+    const b = surface.triangles[i + 1] * 3;
+    const c = surface.triangles[i + 2] * 3;
+    six +=
+      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
+      p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
+      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
+  }
+  volumes.set(surface, six / 6);
+  return six / 6;
+}
+
+const volumes = new WeakMap<JointSurface, number>();
+
+/** Shapes made of late, by what they were made of: a peg that only moves or spins keeps its shape. */
+const surfaces = new Map<string, JointSurface>();
+const SURFACES_KEPT = 64;
+
+function surfaceOf(spec: BodySpec): JointSurface {
+  const key = JSON.stringify(spec);
+  let surface = surfaces.get(key);
+  if (!surface) {
+    surface = parallelBody(spec);
+    const oldest = surfaces.keys().next();
+    if (surfaces.size >= SURFACES_KEPT && !oldest.done) surfaces.delete(oldest.value);
+    surfaces.set(key, surface);
+  }
+  return surface;
+}
+
+const trees = new WeakMap<JointSurface, TriangleTree>();
+
+/** A nearest-distance tree over a piece's surface in the joint's own frame, kept as long as the shape. */
+export function shapeTree({ body }: Piece): TriangleTree {
+  const surface = surfaceOf(body);
+  let tree = trees.get(surface);
+  if (!tree) {
+    const positions = Float32Array.from(surface.positions);
+    tree = buildTriangleTree({ positions, triangles: surface.triangles });
+    trees.set(surface, tree);
+  }
+  return tree;
+}
+
+function withFloor({ triangles, rimCount }: JointSurface): Uint32Array {
+  const floor: number[] = [];
+  for (let k = 2; k < rimCount; k++) floor.push(0, k, k - 1);
+  return Uint32Array.from([...triangles, ...floor]);
+}

@@ -1,0 +1,83 @@
+import { z } from 'zod';
+import type { Vec3 } from '../math/vec3.ts';
+import { rule } from './job-fault.ts';
+
+/** How a seam divides: what kinds of seams there are in a job, and the changes of one that need no mesh. */
+
+const vec3 = z.tuple([z.number(), z.number(), z.number()]).readonly();
+
+export const seamSpecSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('plane'),
+    normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction')),
+    offsetMm: z.number(),
+    /** Points on the outlines meant, where the plane meets the part in several places; none: all of them. */
+    through: z.array(vec3).min(1).optional(),
+  }),
+]);
+
+export type SeamSpec = z.output<typeof seamSpecSchema>;
+
+/** A plane as a job has it: a normal of any length, the offset along its unit, mm. */
+export interface SeamPlane {
+  normal: Vec3;
+  offsetMm: number;
+}
+
+/** A seam by a plane, through all that it meets. */
+export const planeSeam = (normal: Vec3, offsetMm: number): SeamSpec => ({ kind: 'plane', normal, offsetMm });
+
+/** The plane by which a hand holds the seam. */
+export const heldPlane = ({ normal, offsetMm }: SeamSpec): SeamPlane => ({ normal, offsetMm });
+
+/** The seam held by another plane; the outlines that were meant are followed along the new normal. */
+export function withPlane(by: SeamSpec, { normal, offsetMm }: SeamPlane): SeamSpec {
+  const through = by.through?.map((p) => ontoPlane({ normal, offsetMm }, p));
+  return { ...by, normal, offsetMm, ...(through && { through }) };
+}
+
+/** The point of the plane nearest to `p`, rounded to a ten-thousandth so that jobs stay readable. */
+export function ontoPlane({ normal, offsetMm }: SeamPlane, p: Vec3): Vec3 {
+  const norm = Math.hypot(...normal);
+  const n = normal.map((c) => c / norm);
+  const lift = offsetMm - (n[0] * p[0] + n[1] * p[1] + n[2] * p[2]);
+  return rounded([p[0] + lift * n[0], p[1] + lift * n[1], p[2] + lift * n[2]]);
+}
+
+/** A place to a ten-thousandth of a mm. */
+export const rounded = ([x, y, z]: Vec3): Vec3 => [roundTo(x, 1e4), roundTo(y, 1e4), roundTo(z, 1e4)];
+
+/** `value` to 1/`perUnit`; never a negative zero, which would not survive a saved file. */
+export const roundTo = (value: number, perUnit: number): number => Math.round(value * perUnit) / perUnit + 0;
+
+/** The outlines that a seam cuts of those it meets; null where it cuts them all. */
+export const throughOf = (by: SeamSpec): readonly Vec3[] | null => by.through ?? null;
+
+/** The seam cutting the outlines at these points only; null for all of them. */
+export function withThrough({ through: _, ...by }: SeamSpec, through: readonly Vec3[] | null): SeamSpec {
+  return through === null || through.length === 0 ? by : { ...by, through: [...through] };
+}
+
+/** A turn of directions and places about the origin with a scale, as when a figure is stood up or made larger. */
+export interface FigureMove {
+  turn(direction: Vec3): Vec3;
+  place(p: Vec3): Vec3;
+  scale: number;
+}
+
+/** The seam moved with its figure. */
+export function movedSeam(by: SeamSpec, { turn, place, scale }: FigureMove): SeamSpec {
+  const through = by.through?.map(place);
+  return { ...by, normal: turn(by.normal), offsetMm: by.offsetMm * scale, ...(through && { through }) };
+}
+
+/** True where two seams divide alike. */
+export function isSameSeam(a: SeamSpec, b: SeamSpec): boolean {
+  const isSamePoint = (p: Vec3, q: Vec3 | undefined) => q !== undefined && p.every((v, k) => v === q[k]);
+  return (
+    a.offsetMm === b.offsetMm &&
+    isSamePoint(a.normal, b.normal) &&
+    a.through?.length === b.through?.length &&
+    (a.through ?? []).every((p, i) => isSamePoint(p, b.through?.[i]))
+  );
+}

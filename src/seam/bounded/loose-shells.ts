@@ -1,0 +1,162 @@
+import type { PlaneFrame } from '../../math/plane.ts';
+import type { Vec3 } from '../../math/vec3.ts';
+import { rayHits } from '../../mesh/near/ray-hits.ts';
+import type { Part } from '../../mesh/part/part.ts';
+import { allPositions, coordinate } from '../../mesh/part/vertices.ts';
+import type { Trace } from '../../mesh/plane/trace.ts';
+import { chunkRange } from '../../mesh/topology/clusters.ts';
+import type { Pieces } from './pieces.ts';
+
+/** A shell that no outline to be cut goes through. */
+interface LooseShell {
+  /** Its number among the pieces. */
+  piece: number;
+  /** A vertex of it off the plane. */
+  vertex: number;
+  isAhead: boolean;
+  isBehind: boolean;
+  /** Six times what it has more in front of the plane than behind, mm³; where it is on both sides. */
+  lean: number;
+}
+
+/**
+ * Gives the shells that no cut outline goes through their side (in `sideOf`, 1 or −1 by piece), whole: one that lies
+ * within another (a hollow, what is in a hollow) goes with what is around it, any other to where most of its volume lies.
+ */
+export function settleLoose(
+  part: Part,
+  frame: PlaneFrame,
+  trace: Trace,
+  pieces: Pieces,
+  sideOf: Int8Array,
+): void {
+  const shells = looseShells(trace, pieces, sideOf);
+  if ([...shells.values()].some(({ isAhead, isBehind }) => isAhead && isBehind))
+    weigh(part, frame, trace, pieces, shells);
+  const runs = part.patches.map(({ triangles }) => triangles);
+  const settle = (shell: LooseShell): number => {
+    if (sideOf[shell.piece] !== 0) return sideOf[shell.piece];
+    const alone = shell.isAhead && shell.isBehind ? (shell.lean < 0 ? -1 : 1) : shell.isBehind ? -1 : 1;
+    sideOf[shell.piece] = alone;
+    const around = pieceAround(shell);
+    if (around === null) return alone;
+    const other = shells.get(around);
+    sideOf[shell.piece] = other ? settle(other) : sideOf[around];
+    return sideOf[shell.piece];
+  };
+  const pieceAround = ({ piece, vertex }: LooseShell): number | null => {
+    const from = [0, 1, 2].map((k) => coordinate(part, vertex, k)) as unknown as Vec3;
+    const hits = rayHits(part, runs, from, frame, trace.side[vertex] > 0 ? 1 : -1).map((hit) => ({
+      ...hit,
+      piece: pieces.of(hit.farthest),
+    }));
+    return enclosing(hits, piece, shells);
+  };
+  for (const shell of shells.values()) settle(shell);
+}
+
+/** The nearest piece that is left along a ray more often than it is entered, of the cut shells taken together first; null where none encloses. */
+function enclosing(
+  hits: readonly { piece: number; distance: number; leaves: boolean }[],
+  own: number,
+  shells: ReadonlyMap<number, LooseShell>,
+): number | null {
+  const depths = new Map<number, number>();
+  /** Pieces of cut shells count as one solid. */
+  const keyOf = (piece: number) => (shells.has(piece) ? piece : -1);
+  const others = hits.filter(({ piece }) => piece !== own).sort((a, b) => a.distance - b.distance);
+  for (const { piece, leaves } of others)
+    depths.set(keyOf(piece), (depths.get(keyOf(piece)) ?? 0) + (leaves ? 1 : -1));
+  const encloses = ({ piece }: { piece: number }) => depths.get(keyOf(piece)) !== 0;
+  const cut = others.find((hit) => hit.leaves && !shells.has(hit.piece) && encloses(hit));
+  return (cut ?? others.find(encloses))?.piece ?? null;
+}
+
+function looseShells({ side }: Trace, pieces: Pieces, sideOf: Int8Array): Map<number, LooseShell> {
+  const shells = new Map<number, LooseShell>();
+  const note = (piece: number, vertex: number) => {
+    if (sideOf[piece] !== 0) return;
+    let shell = shells.get(piece);
+    if (!shell) {
+      shell = { piece, vertex, isAhead: false, isBehind: false, lean: 0 };
+      shells.set(piece, shell);
+    }
+    if (side[vertex] !== 0) shell.vertex = vertex;
+    if (side[vertex] > 0) shell.isAhead = true;
+    if (side[vertex] < 0) shell.isBehind = true;
+  };
+  pieces.forEachCluster((cluster, vertex) => note(pieces.ofCluster(cluster), vertex));
+  for (const v of pieces.openVertices) note(pieces.of(v), v);
+  return shells;
+}
+
+/** Adds up what shells that lie on both sides have in front of the plane less what they have behind. */
+function weigh(
+  part: Part,
+  frame: PlaneFrame,
+  { runs }: Trace,
+  pieces: Pieces,
+  shells: ReadonlyMap<number, LooseShell>,
+): void {
+  const { chunks } = pieces.clusters;
+  const positions = allPositions(part);
+  const add = (shell: LooseShell | undefined, triangles: Uint32Array, from: number, end: number) => {
+    if (shell?.isAhead && shell.isBehind) shell.lean += leanOf(positions, triangles, from, end, frame);
+  };
+  runs.forEach(({ triangles }, r) => {
+    for (let chunk = chunks[r]; chunk < chunks[r + 1]; chunk++) {
+      const [from, end] = chunkRange(triangles, chunk - chunks[r]);
+      const piece = pieces.ofChunk(chunk);
+      if (piece >= 0) add(shells.get(piece), triangles, from, end);
+      for (let i = piece >= 0 ? end : from; i < end; i += 3) {
+        const v = triangles[i];
+        if (!pieces.isOnCut(v)) add(shells.get(pieces.of(v)), triangles, i, i + 3);
+      }
+    }
+  });
+}
+
+/**
+ * Six times the volume of triangles' cones from a point of the plane, what lies behind the plane counted against what is
+ * in front (Mirtich, *J. Graphics Tools* 1(2), 1996).
+ */
+function leanOf(
+  p: Float32Array,
+  t: Uint32Array,
+  from: number,
+  end: number,
+  { origin: [ox, oy, oz], n: [nx, ny, nz] }: PlaneFrame,
+): number {
+  let lean = 0;
+  for (let i = from; i < end; i += 3) {
+    const u = t[i] * 3;
+    const v = t[i + 1] * 3;
+    const w = t[i + 2] * 3;
+    const ax = p[u] - ox;
+    const ay = p[u + 1] - oy;
+    const az = p[u + 2] - oz;
+    const bx = p[v] - ox;
+    const by = p[v + 1] - oy;
+    const bz = p[v + 2] - oz;
+    const cx = p[w] - ox;
+    const cy = p[w + 1] - oy;
+    const cz = p[w + 2] - oz;
+    const six = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
+    const a = ax * nx + ay * ny + az * nz;
+    const b = bx * nx + by * ny + bz * nz;
+    const c = cx * nx + cy * ny + cz * nz;
+    if (a > 0 && b > 0 && c > 0) lean += six;
+    else if (a <= 0 && b <= 0 && c <= 0) lean -= six;
+    else lean += six * crossedLean(a, b, c);
+  }
+  return lean;
+}
+
+/** The share of a crossed triangle's cone in front of the plane less that behind, by the heights of its corners. */
+function crossedLean(a: number, b: number, c: number): number {
+  const isMost = (a > 0 ? 1 : 0) + (b > 0 ? 1 : 0) + (c > 0 ? 1 : 0) === 2;
+  // The corner alone on its side of the plane, then the others.
+  const [alone, p, q] = a > 0 !== isMost ? [a, b, c] : b > 0 !== isMost ? [b, c, a] : [c, a, b];
+  const share = (alone / (alone - p)) * (alone / (alone - q));
+  return isMost ? 1 - 2 * share : 2 * share - 1;
+}

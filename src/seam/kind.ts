@@ -1,0 +1,38 @@
+import type { Kernel } from '../kernel/load.ts';
+import type { PlaneFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
+import type { Vec3 } from '../math/vec3.ts';
+import type { Part } from '../mesh/part/part.ts';
+import type { SeamSpec } from '../model/seam-spec.ts';
+import type { Cut } from './cut.ts';
+
+/** Where a sculpt lies. */
+export interface SculptPlace {
+  /** What was taken from its file's coordinates, mm. */
+  originMm: Vec3;
+  /** Its middle in recentred mm: faces are drawn around the points of their planes nearest to it. */
+  middle: Vec3;
+  /** Its longest side, mm. */
+  longestMm: number;
+}
+
+/** Where a seam would divide a part: closed outlines in a frame, recentred mm. */
+export interface SeamOutline {
+  frame: PlaneFrame;
+  loops: Loop[];
+  /** What else it meets and leaves whole. */
+  uncut: Loop[];
+}
+
+/** A kind of seam: all that is particular to how it divides. What cuts, checks and draws asks here. */
+export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
+  /** Divides a closed part and closes both sides. Either side may be empty where the seam misses. */
+  cut(kernel: Kernel, part: Part, by: Spec, seamId: string, place: SculptPlace): Cut;
+  /** Where it would divide, without dividing: cheap enough to follow a hand. */
+  outline(part: Part, by: Spec, place: SculptPlace): SeamOutline;
+  /**
+   * The seam as it was moved to `by` from where it was, keeping to the outlines it cut there: each is followed along its
+   * limb. Null where none of them is left.
+   */
+  follow(part: Part, from: Spec, by: Spec, place: SculptPlace): Spec | null;
+}
