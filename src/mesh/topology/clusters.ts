@@ -1,5 +1,5 @@
 import type { Part } from '../part/part.ts';
-import { type Vertices, vertexCount } from '../part/vertices.ts';
+import { allPositions, type Vertices, vertexCount } from '../part/vertices.ts';
 import { joinShells, newShells, rootOf } from './shells.ts';
 
 /** Triangles a chunk holds: with fewer there is more to unite, with more a plane meets more triangles' chunks. */
@@ -54,6 +54,51 @@ export const chunkRange = (run: Uint32Array, chunkInRun: number): [from: number,
 
 /** The chunk in its run that a corner is in. */
 export const chunkAt = (corner: number): number => Math.floor(corner / (CHUNK * 3));
+
+const moments = new WeakMap<Part['patches'], Float64Array>();
+
+/**
+ * Per chunk six times the volume of its triangles' cones from zero, mm³, and the sum of a × b + b × c + c × a over their
+ * corners: from another point o the first is less by o · the second. Summed up when first asked for, and kept.
+ */
+export function chunkMoments(part: Part): Float64Array {
+  let known = moments.get(part.patches);
+  if (!known) {
+    const positions = allPositions(part);
+    const { chunks } = clustersOf(part);
+    known = new Float64Array(4 * chunks[chunks.length - 1]);
+    for (const [r, { triangles }] of part.patches.entries()) {
+      for (let chunk = chunks[r]; chunk < chunks[r + 1]; chunk++) {
+        const [from, end] = chunkRange(triangles, chunk - chunks[r]);
+        addMoments(positions, triangles, from, end, known, chunk * 4);
+      }
+    }
+    moments.set(part.patches, known);
+  }
+  return known;
+}
+
+function addMoments(
+  p: Float32Array,
+  t: Uint32Array,
+  from: number,
+  end: number,
+  sums: Float64Array,
+  at: number,
+): void {
+  for (let i = from; i < end; i += 3) {
+    const a = t[i] * 3;
+    const b = t[i + 1] * 3;
+    const c = t[i + 2] * 3;
+    const x = p[a + 1] * p[b + 2] - p[a + 2] * p[b + 1];
+    const y = p[a + 2] * p[b] - p[a] * p[b + 2];
+    const z = p[a] * p[b + 1] - p[a + 1] * p[b];
+    sums[at] += x * p[c] + y * p[c + 1] + z * p[c + 2];
+    sums[at + 1] += x + p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1] + p[c + 1] * p[a + 2] - p[c + 2] * p[a + 1];
+    sums[at + 2] += y + p[b + 2] * p[c] - p[b] * p[c + 2] + p[c + 2] * p[a] - p[c] * p[a + 2];
+    sums[at + 3] += z + p[b] * p[c + 1] - p[b + 1] * p[c] + p[c] * p[a + 1] - p[c + 1] * p[a];
+  }
+}
 
 function buildClusters(vertices: Vertices, runs: readonly Uint32Array[]): Clusters {
   const builder = new Builder(vertexCount(vertices), runs);

@@ -4,7 +4,7 @@ import { rayHits } from '../../mesh/near/ray-hits.ts';
 import type { Part } from '../../mesh/part/part.ts';
 import { allPositions, coordinate } from '../../mesh/part/vertices.ts';
 import type { Trace } from '../../mesh/plane/trace.ts';
-import { chunkRange } from '../../mesh/topology/clusters.ts';
+import { chunkMoments, chunkRange } from '../../mesh/topology/clusters.ts';
 import type { Pieces } from './pieces.ts';
 
 /** A shell that no outline to be cut goes through. */
@@ -94,23 +94,31 @@ function looseShells({ side }: Trace, pieces: Pieces, sideOf: Int8Array): Map<nu
 function weigh(
   part: Part,
   frame: PlaneFrame,
-  { runs }: Trace,
+  { runs, side }: Trace,
   pieces: Pieces,
   shells: ReadonlyMap<number, LooseShell>,
 ): void {
   const { chunks } = pieces.clusters;
   const positions = allPositions(part);
-  const add = (shell: LooseShell | undefined, triangles: Uint32Array, from: number, end: number) => {
-    if (shell?.isAhead && shell.isBehind) shell.lean += leanOf(positions, triangles, from, end, frame);
-  };
+  const sums = chunkMoments(part);
+  const [ox, oy, oz] = frame.origin;
+  const isWeighed = (shell: LooseShell | undefined): shell is LooseShell =>
+    (shell?.isAhead && shell.isBehind) === true;
   runs.forEach(({ triangles }, r) => {
     for (let chunk = chunks[r]; chunk < chunks[r + 1]; chunk++) {
       const [from, end] = chunkRange(triangles, chunk - chunks[r]);
       const piece = pieces.ofChunk(chunk);
-      if (piece >= 0) add(shells.get(piece), triangles, from, end);
+      const whole = shells.get(piece);
+      if (isWeighed(whole)) {
+        // What the plane does not meet lies on one side of it.
+        const at = chunk * 4;
+        const six = sums[at] - ox * sums[at + 1] - oy * sums[at + 2] - oz * sums[at + 3];
+        whole.lean += side[triangles[from]] * six;
+      }
       for (let i = piece >= 0 ? end : from; i < end; i += 3) {
         const v = triangles[i];
-        if (!pieces.isOnCut(v)) add(shells.get(pieces.of(v)), triangles, i, i + 3);
+        const shell = pieces.isOnCut(v) ? undefined : shells.get(pieces.of(v));
+        if (isWeighed(shell)) shell.lean += leanOf(positions, triangles, i, i + 3, frame);
       }
     }
   });

@@ -133,8 +133,7 @@ export class Pieces {
       const [from, end] = chunkRange(triangles, chunk - chunks[r]);
       for (let i = from; i < end; i += 3) {
         const isMixed = at[m] === i;
-        if (isMixed)
-          rims.push(...this.#joinMixed(triangles, i, sides.subarray(m * 3, m * 3 + 3), plane, trace, isCut));
+        if (isMixed) this.#joinMixed(triangles, i, sides, m * 3, plane, trace, isCut, rims);
         else this.#join(triangles[i], triangles[i + 1], triangles[i + 2]);
         if (isMixed) m++;
       }
@@ -148,38 +147,50 @@ export class Pieces {
     joinShells(this.#parents, first, this.#elementOf(c));
   }
 
-  /** Joins the corners of a triangle that touches the plane, each side's alone where it is cut. */
+  /** Joins the corners of a triangle that touches the plane, each side's alone where it is cut; adds the rims it has. */
   #joinMixed(
-    triangles: Uint32Array,
+    t: Uint32Array,
     i: number,
     sides: Int8Array,
+    s: number,
     plane: Plane,
     trace: Trace,
     isCut: Uint8Array,
-  ): Rim[] {
-    const corners = triangles.subarray(i, i + 3);
-    const free = [0, 1, 2].filter((k) => !this.isOnCut(corners[k]));
-    const k = [0, 1, 2].find((one) => sides[one] * sides[(one + 1) % 3] < 0);
-    if (k !== undefined && isCut[trace.cutVertex(corners[k], corners[(k + 1) % 3])] === 1) {
-      const ahead = free.filter((one) => sides[one] > 0).map((one) => corners[one]);
-      const behind = free.filter((one) => sides[one] < 0).map((one) => corners[one]);
-      this.#joinAll(ahead);
-      this.#joinAll(behind);
-      return [
-        { vertex: ahead[0], of: FRONT },
-        { vertex: behind[0], of: BACK },
-      ];
+    rims: Rim[],
+  ): void {
+    let isDivided = false;
+    for (let k = 0; k < 3 && !isDivided; k++) {
+      const l = k === 2 ? 0 : k + 1;
+      if (sides[s + k] * sides[s + l] < 0) isDivided = isCut[trace.cutVertex(t[i + k], t[i + l])] === 1;
     }
-    this.#joinAll(free.map((one) => corners[one]));
-    if (free.length === 0 || free.length === 3) return [];
-    const sum = sides[0] + sides[1] + sides[2];
-    const isAhead = sum === 0 ? !flatFacesFront(trace.vertices, corners, plane) : sum > 0;
-    return [{ vertex: corners[free[0]], of: isAhead ? FRONT : BACK }];
+    let ahead = -1;
+    let behind = -1;
+    let free = 0;
+    for (let k = 0; k < 3; k++) {
+      const v = t[i + k];
+      if (this.isOnCut(v)) continue;
+      free++;
+      const side = isDivided ? sides[s + k] : 1;
+      if (side > 0) {
+        this.#joinTwo(ahead, v);
+        ahead = v;
+      } else if (side < 0) {
+        this.#joinTwo(behind, v);
+        behind = v;
+      }
+    }
+    if (isDivided) rims.push({ vertex: ahead, of: FRONT }, { vertex: behind, of: BACK });
+    else if (free === 1 || free === 2) {
+      const sum = sides[s] + sides[s + 1] + sides[s + 2];
+      const isAhead = sum === 0 ? !flatFacesFront(trace.vertices, t.subarray(i, i + 3), plane) : sum > 0;
+      rims.push({ vertex: ahead, of: isAhead ? FRONT : BACK });
+    }
   }
 
-  #joinAll(vertices: readonly number[]): void {
-    for (let k = 0; k < vertices.length; k++)
-      joinShells(this.#parents, this.#elementOf(vertices[0]), this.#elementOf(vertices[k]));
+  /** Joins a vertex to another one, if there is one. */
+  #joinTwo(other: number, vertex: number): void {
+    const element = this.#elementOf(vertex);
+    if (other >= 0) joinShells(this.#parents, this.#elementOf(other), element);
   }
 
   /** Joins clusters that share a vertex, but for those that are open: their vertices stand for themselves. */
