@@ -33,6 +33,8 @@ export const FaceOutlines = ({ groups, joining, view, onToggle }: FaceOutlinesPr
       tabIndex={0}
       aria-label={drawingWords.outlineChoice(place)}
       aria-pressed={group.isCut}
+      // A press that is about the outline does not take hold of the paper.
+      onPointerDown={(event) => event.button === 0 && event.stopPropagation()}
       onClick={() => onToggle(place)}
       onKeyDown={(event: KeyboardEvent) => {
         if (event.key !== 'Enter' && event.key !== ' ') return;
