@@ -11,7 +11,10 @@ export interface PrintedOutline {
 }
 
 /** A face's outlines for a report. */
-export const printedOutlines = ({ frame, outlines }: FaceResult): PrintedOutline[] =>
+export const printedOutlines = ({
+  frame,
+  outlines,
+}: Pick<FaceResult, 'frame' | 'outlines'>): PrintedOutline[] =>
   outlines.map((loop) => ({
     areaMm2: loopArea(loop),
     perimeterMm: loopPerimeter(loop),

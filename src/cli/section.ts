@@ -1,8 +1,10 @@
+import { movePlane, plane } from '../math/plane.ts';
+import { regionArea, regionPerimeter } from '../math/polygon.ts';
+import { add, sub } from '../math/vec3.ts';
+import { middleOf } from '../mesh/measure.ts';
 import { partOf } from '../mesh/part/part.ts';
-import { planeSeam } from '../model/seam-spec.ts';
-import { placeOf } from '../pipeline/cut-step.ts';
-import { faceOutline } from '../pipeline/face-outline.ts';
 import { openSculpt, requireSolid } from '../pipeline/sculpt.ts';
+import { planeOutline } from '../seam/plane-outline.ts';
 import { readArguments, readDirection, readNumber, readUnit } from './arguments.ts';
 import { fileSource } from './file-source.ts';
 import { printedOutlines } from './printed-outlines.ts';
@@ -16,11 +18,18 @@ export async function section(args: string[]): Promise<number> {
     unit: { type: 'string' },
   } as const;
   const { file, values } = readArguments(args, options, 'mesh');
-  const by = planeSeam(readDirection('normal', values.normal), readNumber('offset', values.offset));
+  const cutting = plane(readDirection('normal', values.normal), readNumber('offset', values.offset));
   const unit = readUnit(values.unit);
   const sculpt = await openSculpt(await fileSource(file), { unit, scale: 1, onProgress: stderrProgress() });
   requireSolid(sculpt);
-  const face = faceOutline(partOf(sculpt.mesh), by, placeOf(sculpt));
-  printJson({ areaMm2: face.areaMm2, perimeterMm: face.perimeterMm, outlines: printedOutlines(face) });
+  const { originMm, boundsMm } = sculpt;
+  const near = sub(middleOf(boundsMm), originMm);
+  const { frame, loops } = planeOutline(partOf(sculpt.mesh), movePlane(cutting, originMm), near);
+  const placed = { ...frame, origin: add(frame.origin, originMm) };
+  printJson({
+    areaMm2: regionArea(loops),
+    perimeterMm: regionPerimeter(loops),
+    outlines: printedOutlines({ frame: placed, outlines: loops }),
+  });
   return 0;
 }

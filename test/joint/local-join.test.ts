@@ -34,8 +34,14 @@ beforeAll(async () => {
  */
 const ROOT = 0.02;
 
-/** Joins both ways and holds the results against each other. */
-function expectEqualJoins(fixture: Fixture, which: Side, joints: Piece[], title: string): void {
+/** Joins both ways and holds the results against each other; `isThorough`: by their symmetric difference too, which takes most of the time. */
+function expectEqualJoins(
+  fixture: Fixture,
+  which: Side,
+  joints: Piece[],
+  title: string,
+  isThorough = true,
+): void {
   const { part, face } = fixture[which];
   const mine = localJoin(kernel, part, SEAM, which, face, joints);
   const bodies = joints.map((joint) => ({
@@ -57,6 +63,7 @@ function expectEqualJoins(fixture: Fixture, which: Side, joints: Piece[], title:
   expect(Math.abs(volumeOf(mine) - volumeOf(part) - signed), `${title}: joint's volume`).toBeLessThan(
     1e-6 * joined + rounding,
   );
+  if (!isThorough) return;
   const { onlyA, onlyB } = symmetricDifference(kernel, meshOf(mine), meshOf(theirs));
   expect(onlyA + onlyB, `${title}: symmetric difference`).toBeLessThan(1e-4 * joined);
   expect(onlyA + onlyB, `${title}: symmetric difference against rounding`).toBeLessThan(rounding);
@@ -79,7 +86,8 @@ describe('a joint on the face alone', () => {
             refused++;
             continue;
           }
-          expectEqualJoins(fixture, which, [joints[role]], `seed ${seed}, ${role} on the ${which}`);
+          const title = `seed ${seed}, ${role} on the ${which}`;
+          expectEqualJoins(fixture, which, [joints[role]], title, seed % 3 === 1);
           compared++;
         }
       }

@@ -56,6 +56,8 @@ describe('a joint by the kernel, on the collar', () => {
           expect(isSound(mine.part), `${title}: closed`).toBe(true);
           const size = volumeOf(theirs);
           expect(Math.abs(volumeOf(mine.part) - size), `${title}: volume`).toBeLessThan(1e-6 * size);
+          // It takes most of the time: of one in four, where closed and of that volume is asked of all.
+          if (seed % 4 !== 1) continue;
           const { onlyA, onlyB } = symmetricDifference(kernel, meshOf(mine.part), meshOf(theirs));
           expect(onlyA + onlyB, `${title}: symmetric difference`).toBeLessThan(1e-4 * pieceVolume(joint));
         }

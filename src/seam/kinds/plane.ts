@@ -1,13 +1,12 @@
-import { movePlane, type Plane, plane, planeFrame } from '../../math/plane.ts';
+import { movePlane, type Plane, plane } from '../../math/plane.ts';
 import { add, sub } from '../../math/vec3.ts';
-import { crossPlane } from '../../mesh/plane/cross-plane.ts';
-import { outlineOf } from '../../mesh/plane/outline.ts';
 import { rounded, type SeamSpec } from '../../model/seam-spec.ts';
 import { type Bound, chosenGroups } from '../bounded/bound-trace.ts';
 import { followOutlines } from '../bounded/follow-outlines.ts';
 import { groupOutlines } from '../bounded/outline-groups.ts';
 import { cutPart } from '../cut.ts';
 import type { SculptPlace, SeamKind } from '../kind.ts';
+import { planeOutline } from '../plane-outline.ts';
 
 type PlaneSpec = SeamSpec & { kind: 'plane' };
 
@@ -20,11 +19,7 @@ export const planeKind: SeamKind<PlaneSpec> = {
   cut: (kernel, part, by, seamId, place) =>
     cutPart(kernel, part, recentred(by, place), seamId, place.middle, boundOf(by, place)),
   outline(part, by, place) {
-    const local = recentred(by, place);
-    const frame = planeFrame(local, place.middle);
-    const runs = part.patches.map((patch) => patch.triangles);
-    const crossing = crossPlane(part, runs, local);
-    const { rings, loops } = outlineOf(crossing, frame);
+    const { crossing, frame, rings, loops } = planeOutline(part, recentred(by, place), place.middle);
     const bound = boundOf(by, place);
     if (!bound) return { frame, loops, uncut: [] };
     const groups = groupOutlines(crossing, rings, loops);
