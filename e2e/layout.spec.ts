@@ -110,7 +110,7 @@ test('the newest seam and its error stay in sight in a full list', async ({ page
     await page.getByRole('menuitem').last().click();
     await settled(page);
   }
-  await expect(list.locator('[data-scrolls] > li')).toHaveCount(5);
+  await expect(list.locator('[data-group]')).toHaveCount(5);
   await expect(list.getByRole('button', { name: 'Add seam' })).toBeInViewport({ ratio: 1 });
   await expect(list.locator('[aria-current]')).toBeInViewport({ ratio: 1 });
 
@@ -118,7 +118,7 @@ test('the newest seam and its error stay in sight in a full list', async ({ page
   await page.getByRole('tab', { name: 'Peg' }).click();
   await page.getByRole('textbox', { name: 'Length' }).fill('200');
   await page.getByRole('textbox', { name: 'Length' }).press('Enter');
-  const worst = list.locator('[data-scrolls] > li').last().locator('.severity');
+  const worst = list.locator('[data-group]').last().locator('.severity');
   await expect(worst.first()).toBeInViewport({ ratio: 1 });
 
   // The first of the list is brought back when it is chosen elsewhere.

@@ -1,5 +1,5 @@
 import { expect, type Page, test } from '@playwright/test';
-import { openFigure, settled } from './bench-page.ts';
+import { openBench, openFigure, settled } from './bench-page.ts';
 import { boxStl } from './sample-files.ts';
 
 /** A block on the bench, its seam then moved far off it. */
@@ -53,7 +53,7 @@ test('a kernel that cannot be fetched is told as that, not as parts too big for 
 
 test('a bench that cannot be fetched leaves the rest of the page standing', async ({ page }) => {
   await page.route(/\/Bench[-.]/, (route) => route.abort());
-  await openFigure(page, 'block.stl', boxStl(20));
+  await openBench(page);
   await expect(page.locator('.bench')).toContainText('could not be loaded');
   await expect(page.getByRole('button', { name: 'Export…' })).toBeEnabled();
 });

@@ -11,6 +11,7 @@ import { BenchTools } from './BenchTools.tsx';
 import { CameraWork } from './CameraWork.tsx';
 import { ClipPlane, useClip } from './ClipPlane.tsx';
 import { DefectMark } from './DefectMark.tsx';
+import { drawsInSoftware } from './draws-in-software.ts';
 import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
@@ -49,7 +50,7 @@ export function Bench() {
       <Canvas
         frameloop="demand"
         dpr={[1, 2]}
-        gl={{ antialias: true, toneMapping: NoToneMapping }}
+        gl={{ antialias: !drawsInSoftware(), toneMapping: NoToneMapping }}
         onCreated={trustShaders}
         camera={{ fov: LENS_DEG, up: [0, 0, 1], position: FIRST_EYE }}
       >

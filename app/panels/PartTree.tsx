@@ -53,13 +53,17 @@ function SeamBranch({ node, added }: { node: SeamNode; added: string | null }) {
   const { seam, front, back } = node;
   return (
     <li>
-      <SeamEntry seamId={seam.id} rowCount={3 + seam.joints.length} isAdded={seam.id === added} />
+      <div data-group={seam.id}>
+        <SeamEntry seamId={seam.id} rowCount={1 + seam.joints.length} isAdded={seam.id === added} />
+        <ul>
+          {seam.joints.map(({ id }, place) => (
+            <li key={id}>
+              <JointEntry seamId={seam.id} jointId={id} place={place} />
+            </li>
+          ))}
+        </ul>
+      </div>
       <ul>
-        {seam.joints.map(({ id }, place) => (
-          <li key={id}>
-            <JointEntry seamId={seam.id} jointId={id} place={place} />
-          </li>
-        ))}
         <PartBranch node={front} carries={carriedBy(seam.pegOn === 'front')} added={added} />
         <PartBranch node={back} carries={carriedBy(seam.pegOn === 'back')} added={added} />
       </ul>

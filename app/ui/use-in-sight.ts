@@ -8,7 +8,7 @@ export function useInSight(row: RefObject<HTMLElement | null>, isChosen: boolean
   useLayoutEffect(() => {
     const list = row.current?.closest<HTMLElement>('[data-scrolls]');
     if (!isChosen || !row.current || !list) return;
-    const group = [...list.children].find((one) => one.contains(row.current));
+    const group = row.current.closest('[data-group]');
     if (group) bring(group, list);
     bring(row.current, list);
   }, [row, isChosen, rowCount]);
