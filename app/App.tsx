@@ -17,7 +17,8 @@ import './bench/bench.css';
 /** The scene is by far the largest piece of code: the rest of the page stands before it arrives. */
 const Bench = lazy(() =>
   import('./bench/Bench.tsx').then(
-    (scene) => ({ default: scene.Bench }),
+    // Nothing comes where its code could not be fetched and that was taken note of (`main.tsx`).
+    (scene: typeof import('./bench/Bench.tsx') | undefined) => ({ default: scene?.Bench ?? BenchMissing }),
     () => ({ default: BenchMissing }),
   ),
 );

@@ -28,6 +28,8 @@ document.documentElement.dataset.theme = store.getState().sitting.theme;
 store.subscribe((now, before) => {
   if (now.sitting.theme !== before.sitting.theme) keepTheme(now.sitting.theme);
 });
+// A piece of the page that cannot be fetched is told of where it would stand, and ends nothing else.
+window.addEventListener('vite:preloadError', (event) => event.preventDefault());
 window.addEventListener('pagehide', actions.saveNow);
 document.addEventListener(
   'visibilitychange',

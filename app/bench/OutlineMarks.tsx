@@ -1,4 +1,4 @@
-import { fromFrame, type Vec2, type Vec3 } from '../../src/index.ts';
+import { fromFrame, type Vec3 } from '../../src/index.ts';
 import { faceOnBench } from '../state/bench-state.ts';
 import { choosableOutlines, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
@@ -8,7 +8,7 @@ import { useFollow } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';
 import './OutlineMarks.css';
 
-/** Where a seam's plane meets the figure in several places: a mark at each, by which it is cut or left whole. */
+/** Where a seam's plane meets the figure in several places: a mark on each outline, clear of the pegs within it, by which it is cut or left whole. */
 export function OutlineMarks({ viewfinder }: { viewfinder: Viewfinder }) {
   const groups = useBench(choosableOutlines, haveSame);
   return groups.map((group, place) => (
@@ -30,8 +30,7 @@ function OutlineMark({ group, place, viewfinder }: OutlineMarkProps) {
   const summary = useBench((s) => s.derived.summary);
   const joins = useBench((s) => joiningOutline(s) === group);
   const frame = useBench((s) => faceOnBench(s, s.sitting.seamId)?.frame ?? null);
-  const point: Vec3 =
-    summary && frame ? toScene(summary, fromFrame(frame, middleOf(group.outline))) : [0, 0, 0];
+  const point: Vec3 = summary && frame ? toScene(summary, fromFrame(frame, group.at)) : [0, 0, 0];
   const ref = useFollow<HTMLDivElement>(viewfinder, { point });
   return (
     <div ref={ref} className="outline-mark">
@@ -45,16 +44,4 @@ function OutlineMark({ group, place, viewfinder }: OutlineMarkProps) {
       />
     </div>
   );
-}
-
-/** Middle of an outline's box. */
-function middleOf(outline: Float64Array): Vec2 {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < outline.length; i += 2) {
-    x0 = Math.min(x0, outline[i]!);
-    x1 = Math.max(x1, outline[i]!);
-    y0 = Math.min(y0, outline[i + 1]!);
-    y1 = Math.max(y1, outline[i + 1]!);
-  }
-  return [(x0 + x1) / 2, (y0 + y1) / 2];
 }
