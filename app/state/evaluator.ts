@@ -84,7 +84,7 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
 
   /**
    * Shows where the chosen seam is while it is ahead of what was worked out, keeping to the outlines it cut there. False
-   * where none of them is left.
+   * where one of them ends on the way.
    */
   async function outline(): Promise<boolean> {
     const { sitting, derived } = store.getState();

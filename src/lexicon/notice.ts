@@ -25,7 +25,7 @@ export interface NoticeFacts {
   'lost-again': NoFacts;
   exported: { file: string; proving: Proving };
   'beside-face': NoFacts;
-  /** None of the outlines that a seam cut is left where it was moved to. */
+  /** An outline that a seam cut is no more where it was moved to. */
   'outlines-ended': NoFacts;
 }
 

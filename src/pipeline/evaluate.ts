@@ -27,7 +27,7 @@ export interface Evaluator {
   evaluate(job: Job, onProgress?: OnProgress, onParts?: (parts: readonly Part[]) => void): Promise<Evaluated>;
   /** Where a seam would divide what the one of this id divides; one not yet evaluated divides the sculpt. */
   outline(seamId: string, by: SeamSpec): FaceResult;
-  /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where none of them is left. */
+  /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where one of them ends on the way. */
   follow(seamId: string, from: SeamSpec, by: SeamSpec): SeamSpec | null;
 }
 

@@ -32,7 +32,7 @@ export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
   outline(part: Part, by: Spec, place: SculptPlace): SeamOutline;
   /**
    * The seam as it was moved to `by` from where it was, keeping to the outlines it cut there: each is followed along its
-   * limb. Null where none of them is left.
+   * limb. Null where one of them ends on the way.
    */
   follow(part: Part, from: Spec, by: Spec, place: SculptPlace): Spec | null;
 }

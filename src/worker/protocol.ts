@@ -95,7 +95,7 @@ export interface PartView extends PartResult {
 /** A seam's face where a hand is moving it, ahead of the evaluation. */
 export interface LiveFace extends FaceResult {
   contours: WallContour[];
-  /** The seam, keeping to the outlines it cut where it was moved from; null where none of them is left. */
+  /** The seam, keeping to the outlines it cut where it was moved from; null where one of them ends on the way. */
   by: SeamSpec | null;
 }
 

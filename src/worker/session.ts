@@ -133,7 +133,7 @@ export function createSession(
           const { seamId, from, minWallMm } = request;
           const by = from ? ready().follow(seamId, from, request.by) : request.by;
           const face = ready().outline(seamId, by ?? request.by);
-          // What is left of none is nothing, not whatever lies nearest.
+          // Where one has ended nothing is cut, not whatever lies nearest.
           const shown = by ? face : { ...face, outlines: [], uncut: [...face.outlines, ...face.uncut] };
           return { type: 'outlined', id, face: { ...shown, by, contours: liveContours(shown, minWallMm) } };
         }

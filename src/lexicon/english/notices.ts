@@ -20,7 +20,7 @@ export const notices: Language['notices'] = {
   'reopen-stopped': () => 'Stopped. The sculpt is still as it was; undo the change, or work it out.',
   'look-stopped': () => 'Stopped. The sculpt is as it was.',
   'outlines-ended': () =>
-    'The limb that this seam cuts ends before it gets here: move it back, or choose another of its outlines.',
+    'A limb that this seam cuts ends before it gets here: move it back, or choose its outlines anew.',
   'work-stopped': () => 'Stopped. The job is as you left it; what you see is the last finished result.',
   'export-stopped': () => 'Stopped. Nothing was saved.',
   'stands-nowhere': () => 'The sculpt has no flat side that it would stand on.',

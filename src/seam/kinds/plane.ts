@@ -42,7 +42,8 @@ export const planeKind: SeamKind<PlaneSpec> = {
       Math.min(STEP_MM, STEP_SHARE * place.longestMm),
     );
     const through = points.flatMap((point) => (point ? [rounded(add(point, place.originMm))] : []));
-    return through.length > 0 ? { ...by, through } : null;
+    // Of several limbs none is let go in silence.
+    return through.length === points.length ? { ...by, through } : null;
   },
 };
 
