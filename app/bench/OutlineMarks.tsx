@@ -1,6 +1,6 @@
 import { fromFrame, type Vec3 } from '../../src/index.ts';
 import { faceOnBench } from '../state/bench-state.ts';
-import { choosableOutlines, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
+import { choosableOutlines, isSameList, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import { toScene } from './scene-space.ts';
@@ -10,14 +10,11 @@ import './OutlineMarks.css';
 
 /** Where a seam's plane meets the figure in several places: a mark on each outline, clear of the pegs within it, by which it is cut or left whole. */
 export function OutlineMarks({ viewfinder }: { viewfinder: Viewfinder }) {
-  const groups = useBench(choosableOutlines, haveSame);
+  const groups = useBench(choosableOutlines, isSameList);
   return groups.map((group, place) => (
     <OutlineMark key={place} group={group} place={place} viewfinder={viewfinder} />
   ));
 }
-
-const haveSame = (a: OutlineGroup[], b: OutlineGroup[]): boolean =>
-  a.length === b.length && a.every((group, i) => group === b[i]);
 
 interface OutlineMarkProps {
   group: OutlineGroup;

@@ -7,6 +7,7 @@ export {
   type JointSection,
   type JointShape,
   jointKind,
+  liesAlongFace,
   nearestOnLoops,
   outlinesOnFace,
   type PlaneFrame,

@@ -4,7 +4,7 @@ import {
   fromFrame,
   notice,
   type Process,
-  roundTo,
+  rounded,
   type SeamResult,
   type Side,
   type Vec2,
@@ -14,16 +14,13 @@ import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import { type BenchState, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { setJoint } from '../state/job-edits.ts';
-import { choosableOutlines, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
+import { choosableOutlines, isSameList, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
 import { settledJoints } from '../state/settled-joints.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { words } from '../words.ts';
 
 const NO_CHOICES: OutlineGroup[] = [];
-const isSameList = (a: OutlineGroup[], b: OutlineGroup[]): boolean =>
-  a.length === b.length && a.every((group, i) => group === b[i]);
-
 const NO_CONTOURS: WallContour[] = [];
 
 /** The face drawing wired to the chosen seam. */
@@ -84,10 +81,7 @@ function SeamFace({ joints, pegOn, process, result, contours }: SeamFaceProps) {
   const choices = useBench((s) => (adding ? NO_CHOICES : choosableOutlines(s)), isSameList);
   const joining = useBench(joiningOutline);
   const settled = useMemo(() => settledJoints(joints, result, process), [joints, result, process]);
-  const inFile = (uv: Vec2) => {
-    const [x, y, z] = fromFrame(result.frame, uv);
-    return [roundTo(x, 1e4), roundTo(y, 1e4), roundTo(z, 1e4)] as const;
-  };
+  const inFile = (uv: Vec2) => rounded(fromFrame(result.frame, uv));
   return (
     <FaceDrawing
       seam={result}

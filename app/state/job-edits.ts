@@ -4,6 +4,7 @@ import {
   freeJointId,
   type Job,
   jointKind,
+  liesAlongFace,
   ontoPlane,
   type Process,
   partRef,
@@ -99,8 +100,7 @@ export const setKind = (job: Job, seamId: string, jointId: string, kind: string)
   );
 
 function ofKind(joint: AskedJoint, kind: string): AskedJoint {
-  const widthIn = (of: string) =>
-    jointKind(of).fields.find(({ grip }) => grip !== undefined && grip !== 'turn')?.name;
+  const widthIn = (of: string) => jointKind(of).fields.find(liesAlongFace)?.name;
   const [from, to] = [widthIn(joint.kind), widthIn(kind)];
   const width = from && to && joint[from] !== undefined ? { [to]: joint[from] } : {};
   const sizes = jointKind(kind).fields.flatMap(({ name }) =>

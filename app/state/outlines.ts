@@ -3,7 +3,7 @@ import {
   fromFrame,
   type Job,
   loopArea,
-  roundTo,
+  rounded,
   toFrame,
   type Vec2,
   type Vec3,
@@ -44,6 +44,10 @@ export function outlineGroups({ outlines, uncut }: FaceResult): OutlineGroup[] {
   return groups.length > 1 ? groups : [];
 }
 
+/** True where two lists hold the same outlines in the same order. */
+export const isSameList = (a: readonly OutlineGroup[], b: readonly OutlineGroup[]): boolean =>
+  a.length === b.length && a.every((group, i) => group === b[i]);
+
 /** The outlines to choose among on the bench: those of the chosen seam, while its own fields are shown. */
 export function choosableOutlines(state: BenchState): OutlineGroup[] {
   const { seamId, tab } = state.sitting;
@@ -66,10 +70,9 @@ export function toggleOutline(job: Job, seamId: string, face: FaceResult, group:
   const cut = outlineGroups(face).filter((one) => (one === group ? !one.isCut : one.isCut));
   if (seam === null || cut.length === 0) return job;
   const isAll = cut.length === outlineGroups(face).length;
-  return setBy(job, seamId, withThrough(seam.by, isAll ? null : cut.map(({ at }) => inFile(face, at))));
-}
-
-function inFile({ frame }: FaceResult, at: Vec2): Vec3 {
-  const [x, y, z] = fromFrame(frame, at);
-  return [roundTo(x, 1e4), roundTo(y, 1e4), roundTo(z, 1e4)];
+  return setBy(
+    job,
+    seamId,
+    withThrough(seam.by, isAll ? null : cut.map(({ at }) => rounded(fromFrame(face.frame, at)))),
+  );
 }

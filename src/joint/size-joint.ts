@@ -1,5 +1,5 @@
 import type { Process } from '../model/job.ts';
-import type { AskedJoint, JointShape } from '../model/joint.ts';
+import { type AskedJoint, type JointField, type JointShape, liesAlongFace } from '../model/joint.ts';
 import { jointKind } from './kinds.ts';
 import { reachAtFace } from './parallel-body.ts';
 
@@ -52,25 +52,22 @@ export function leastWidth(asked: AskedJoint, process: Process): number | null {
   return null;
 }
 
+/** What of a joint's kind lies along the face. */
+const alongFace = ({ kind }: AskedJoint): JointField[] => jointKind(kind).fields.filter(liesAlongFace);
+
 /** The widest that a joint's own sizes make it at the face, mm: of what its fields say along the face; 0 where they say nothing. */
 export const askedWidth = (asked: AskedJoint): number =>
-  Math.max(
-    0,
-    ...jointKind(asked.kind).fields.flatMap(({ name, grip }) =>
-      (grip ?? 'turn') === 'turn' ? [] : [asked[name] ?? 0],
-    ),
-  );
+  Math.max(0, ...alongFace(asked).map(({ name }) => asked[name] ?? 0));
 
 /** The joint without sizes along the face of its own. */
 export function unsized(asked: AskedJoint): AskedJoint {
-  const own = jointKind(asked.kind).fields.filter(({ grip }) => grip !== undefined && grip !== 'turn');
-  return Object.fromEntries(
-    Object.entries(asked).filter(([name]) => !own.some((field) => field.name === name)),
-  ) as unknown as AskedJoint;
+  const own: string[] = alongFace(asked).map(({ name }) => name);
+  const left = Object.entries(asked).filter(([name]) => !own.includes(name));
+  return Object.fromEntries(left) as unknown as AskedJoint;
 }
 
 /** True where its width is given: it takes no more room than that, wherever it stands. */
-export const isSized = (asked: AskedJoint): boolean => {
-  const first = jointKind(asked.kind).fields.find(({ grip }) => grip !== undefined && grip !== 'turn');
+export function isSized(asked: AskedJoint): boolean {
+  const [first] = alongFace(asked);
   return first !== undefined && asked[first.name] !== undefined;
-};
+}

@@ -51,6 +51,9 @@ export interface JointField {
   isTaper?: true;
 }
 
+/** True for a size that lies along the face and is dragged there: not a turn, and not what is typed alone. */
+export const liesAlongFace = ({ grip }: JointField): boolean => grip !== undefined && grip !== 'turn';
+
 /** Fields that more than one kind has. */
 export const FIELDS = {
   length: { name: 'lengthMm', limits: LIMITS.pegLengthMm, step: 0.1 },

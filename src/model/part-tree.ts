@@ -1,5 +1,5 @@
 import type { Job, Seam } from './job.ts';
-import { type PartRef, partId, partRef, SCULPT, type Side } from './part-ref.ts';
+import { type PartRef, partId, SCULPT, type Side } from './part-ref.ts';
 
 /** A part, and the seam that divides it, if one does. */
 export interface PartNode {
@@ -54,11 +54,3 @@ const partNode = (ref: PartRef, name: string | null): PartNode => ({
 /** The parts that no seam divides, in the order of the tree: front before back. */
 export const undivided = (node: PartNode): PartNode[] =>
   node.seam === null ? [node] : [...undivided(node.seam.front), ...undivided(node.seam.back)];
-
-/** The seams of a job that make a part, in order, and the side of each that it lies on. */
-export function sidesOf(job: Pick<Job, 'seams'>, id: string): { seam: Seam; side: Side }[] {
-  const ref = partRef(id);
-  if (ref?.of !== 'seam') return [];
-  const seam = job.seams.find((one) => one.id === ref.seamId);
-  return seam ? [...sidesOf(job, seam.of), { seam, side: ref.side }] : [];
-}

@@ -11,7 +11,7 @@ import { crossedSeams } from './crossed-seams.ts';
 import type { JointResult } from './evaluation.ts';
 import { type FinishedWall, finishedWall } from './finished-wall.ts';
 import type { JointedTree, MadeJoint } from './joint-step.ts';
-import { type SeatedPiece, taken } from './settled.ts';
+import { added, type SeatedPiece, taken } from './settled.ts';
 
 /** Measures one joint on the finished parts and adds what a person should know of it. */
 export function checkJoint(
@@ -38,8 +38,8 @@ export function checkJoint(
     ...checkGap('side', settled.sideGapMm, gap.side, isWhole, where),
     ...checkGap('end', settled.endGapMm, gap.end, isWhole, where),
   );
-  const addedMm3 = volumeOf(pieces, 'add');
-  const takenMm3 = volumeOf(pieces, 'take');
+  const addedMm3 = volumeOf(added(joint));
+  const takenMm3 = volumeOf(taken(joint));
   return {
     index,
     settled,
@@ -58,8 +58,8 @@ export function checkJoint(
   };
 }
 
-const volumeOf = (pieces: readonly SeatedPiece[], does: 'add' | 'take'): number =>
-  pieces.reduce((sum, { piece }) => (piece.of.does === does ? sum + pieceVolume(piece) : sum), 0);
+const volumeOf = (pieces: readonly SeatedPiece[]): number =>
+  pieces.reduce((sum, { piece }) => sum + pieceVolume(piece), 0);
 
 /** Why a joint is not whole in its parts: through another seam, over the edge of its face, or through the skin. */
 function checkStanding(
@@ -127,9 +127,10 @@ function checkGap(
 }
 
 /** Between what a joint adds to one part and what it takes from another, as the finished parts have them. */
-function gapOf({ settled, pieces }: MadeJoint, tree: JointedTree) {
-  const male = pieceThat('add', pieces);
-  const female = pieceThat('take', pieces);
+function gapOf(joint: MadeJoint, tree: JointedTree) {
+  const { settled } = joint;
+  const [male, female] = [added(joint)[0]?.piece, taken(joint)[0]?.piece];
+  if (!male || !female) throw new Error('a joint adds nothing, or takes nothing');
   const cap = Math.max(settled.sideGapMm, settled.endGapMm) * 2 + 1;
   const { frame, body } = male;
   return measureGap(
@@ -140,13 +141,6 @@ function gapOf({ settled, pieces }: MadeJoint, tree: JointedTree) {
     body.draft,
     cap,
   );
-}
-
-/** The piece of a joint that is added, or taken. */
-function pieceThat(does: 'add' | 'take', pieces: readonly SeatedPiece[]): Piece {
-  const found = pieces.find(({ piece }) => piece.of.does === does);
-  if (!found) throw new Error(`a joint has nothing that it ${does}s`);
-  return found.piece;
 }
 
 function wallOf(joint: MadeJoint, tree: JointedTree): FinishedWall {

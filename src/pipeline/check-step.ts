@@ -18,6 +18,7 @@ import type { CutSeam } from './cut-step.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
 import type { Sculpt } from './sculpt.ts';
+import { added, type SeatedPiece, taken } from './settled.ts';
 
 /** Measures the finished meshes and says what a person should know. */
 export function checkStep(
@@ -141,15 +142,15 @@ function blockedIn({ cut }: CutSeam, originMm: Vec3): Vec3 | null {
 }
 
 /** A joint as it stands on its face. */
-function standing({ settled, pieces }: MadeJoint, at: Vec2): StandingJoint {
-  const rimOf = (does: 'add' | 'take') =>
-    pieces.find(({ piece }) => piece.of.does === does)?.piece.rim ?? new Float64Array(0);
+function standing(joint: MadeJoint, at: Vec2): StandingJoint {
+  const { settled } = joint;
+  const rimOf = ([first]: readonly SeatedPiece[]) => first?.piece.rim ?? new Float64Array(0);
   return {
     at,
     spinDeg: settled.spinDeg ?? 0,
     turnsDeg: jointKind(settled.kind).turnsDeg,
-    peg: rimOf('add'),
-    socket: rimOf('take'),
+    peg: rimOf(added(joint)),
+    socket: rimOf(taken(joint)),
     sideGapMm: settled.sideGapMm,
   };
 }

@@ -5,7 +5,7 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale } from '../math/vec3.ts';
 import { volumeBeyond } from '../mesh/plane/volume-beyond.ts';
 import type { JointedTree } from './joint-step.ts';
-import type { SeatedJoint, SeatedPiece } from './settled.ts';
+import { added, type SeatedJoint, type SeatedPiece, taken } from './settled.ts';
 
 /** Another seam that bounds a part in which a joint stands, where the joint reaches through its face. */
 export interface CrossedSeam {
@@ -15,18 +15,17 @@ export interface CrossedSeam {
 }
 
 /** The other seams that a joint reaches through. */
-export function crossedSeams({ pieces }: SeatedJoint, tree: JointedTree): CrossedSeam[] {
-  const that = (does: 'add' | 'take') => pieces.filter(({ piece }) => piece.of.does === does);
+export function crossedSeams(joint: SeatedJoint, tree: JointedTree): CrossedSeam[] {
   const crossed: CrossedSeam[] = [];
   const isNew = ({ seamId }: { seamId: string }) => !crossed.some((one) => one.seamId === seamId);
-  for (const { seamId, beyond } of that('take')
+  for (const { seamId, beyond } of taken(joint)
     .flatMap((seated) => reachedThrough(seated, tree))
     .filter(isNew)) {
-    const overlap = that('add').map(({ piece }) => volumeBeyond(closedBody(piece, 0), beyond));
+    const overlap = added(joint).map(({ piece }) => volumeBeyond(closedBody(piece, 0), beyond));
     crossed.push({ seamId, overlapMm3: overlap.reduce((a, b) => a + b, 0) });
   }
   // Over its own part's edge what is added only touches the face of the part on the other side.
-  for (const { seamId } of that('add')
+  for (const { seamId } of added(joint)
     .flatMap((seated) => reachedThrough(seated, tree))
     .filter(isNew))
     crossed.push({ seamId, overlapMm3: 0 });

@@ -4,6 +4,7 @@ import { sub } from '../math/vec3.ts';
 import { middleOf } from '../mesh/measure.ts';
 import { type Part, partOf } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
+import { partId, SCULPT } from '../model/part-ref.ts';
 import { isSameSeam, type SeamSpec } from '../model/seam-spec.ts';
 import type { Cut } from '../seam/cut.ts';
 import type { SculptPlace } from '../seam/kind.ts';
@@ -46,7 +47,7 @@ export function cutStep(
   onProgress: (done: number) => void,
 ): CutTree {
   const parts = new Map<string, PlainPart>([
-    ['sculpt', { id: 'sculpt', name: bareName(job.sculpt.file), part: whole, sides: new Map() }],
+    [partId(SCULPT), { id: partId(SCULPT), name: bareName(job.sculpt.file), part: whole, sides: new Map() }],
   ]);
   const seams: CutSeam[] = [];
   const place = placeOf(sculpt);
@@ -67,8 +68,9 @@ export function cutStep(
     for (const side of ['front', 'back'] as const) {
       if (cut[side].patches.length === 0) throw new PegwrightError('seam-misses', { seamId: seam.id });
       const sides = new Map(parent.sides).set(seam.id, side);
-      parts.set(`${seam.id}.${side}`, {
-        id: `${seam.id}.${side}`,
+      const id = partId({ of: 'seam', seamId: seam.id, side });
+      parts.set(id, {
+        id,
         name: seam.names[side],
         part: cut[side],
         sides,

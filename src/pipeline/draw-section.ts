@@ -5,7 +5,7 @@ import type { Part, PatchOf } from '../mesh/part/part.ts';
 import { sectionFrame, sectionPart, sectionProfile } from '../section/joint-section.ts';
 import type { JointSection } from './evaluation.ts';
 import type { JointedTree } from './joint-step.ts';
-import type { SeatedPiece } from './settled.ts';
+import { added, type SeatedPiece, taken } from './settled.ts';
 
 /** The joint whose section is wanted, and which of its own axes lies across the drawing. */
 export interface Focus {
@@ -25,10 +25,11 @@ export function drawSection(
 ): JointSection | null {
   const seam = tree.seams.find(({ cut }) => cut.seam.id === focus.seamId);
   const joint = seam?.joints.find(({ settled }) => settled.id === focus.jointId);
-  const that = (does: 'add' | 'take') => joint?.pieces.find(({ piece }) => piece.of.does === does);
+  if (!joint) return null;
+  const [adds, takes] = [added(joint)[0], taken(joint)[0]];
   const partOf = (seated: SeatedPiece | undefined) =>
     tree.parts.find(({ plain }) => plain.id === seated?.host.partId);
-  const [male, pegged, socketed] = [that('add')?.piece, partOf(that('add')), partOf(that('take'))];
+  const [male, pegged, socketed] = [adds?.piece, partOf(adds), partOf(takes)];
   if (!male || !pegged || !socketed) return null;
   const { foot, x, y, z } = male.frame;
   const frame = sectionFrame({ foot, across: focus.across === 'width' ? x : y, along: z });

@@ -1,5 +1,4 @@
 import type { Misfit } from '../check/finding.ts';
-import { jointsMeet } from '../joint/joints-meet.ts';
 import { jointKind } from '../joint/kinds.ts';
 import { askedWidth, isPrintable, jointShape, leastWidth, unsized, widthFor } from '../joint/size-joint.ts';
 import type { Process } from '../model/job.ts';
@@ -36,7 +35,7 @@ export function fitJoint(
       if (sockets.every(({ insideFace }) => insideFace)) bestWallMm = Math.max(bestWallMm, wallMm);
       if (!seated.pieces.every(({ seating }) => seating.local)) continue;
       if (wallMm < process.minWallMm - 1e-6) continue;
-      const meets = doMeet(seated.pieces, others, (one, other) => jointsMeet(one, other, process.minWallMm));
+      const meets = doMeet(seated.pieces, others, process.minWallMm);
       if (!meets) return seated;
       isBlocked = true;
     }

@@ -1,5 +1,4 @@
 import { type Finding, finding } from '../check/finding.ts';
-import { jointsMeet } from '../joint/joints-meet.ts';
 import { localJoin } from '../joint/local-join.ts';
 import type { Piece } from '../joint/piece.ts';
 import { solidJoin } from '../joint/solid-join.ts';
@@ -179,7 +178,7 @@ function crowdedJoints(seated: readonly JointOfSeam[], findings: Finding[]) {
 function areNear(a: JointOfSeam, b: JointOfSeam, apart: number): boolean {
   const [one, other] =
     a.seamId === b.seamId ? [taken(a.joint), taken(b.joint)] : [a.joint.pieces, b.joint.pieces];
-  return doMeet(one, other, (p, q) => jointsMeet(p, q, apart));
+  return doMeet(one, other, apart);
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { Finding } from '../check/finding.ts';
 import type { Seating } from '../joint/host.ts';
+import { jointsMeet } from '../joint/joints-meet.ts';
 import type { Piece } from '../joint/piece.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Part } from '../mesh/part/part.ts';
@@ -47,18 +48,21 @@ export interface SettledSeam {
   findings: Finding[];
 }
 
-/** The pieces that are taken from parts: what keeps others off. */
-export const taken = ({ pieces }: SeatedJoint): readonly SeatedPiece[] =>
-  pieces.filter(({ piece }) => piece.of.does === 'take');
+/** The pieces that a joint adds to parts. */
+export const added = (joint: SeatedJoint): SeatedPiece[] => piecesThat('add', joint);
+
+/** The pieces that it takes from parts: what keeps others off. */
+export const taken = (joint: SeatedJoint): SeatedPiece[] => piecesThat('take', joint);
+
+const piecesThat = (does: 'add' | 'take', { pieces }: SeatedJoint): SeatedPiece[] =>
+  pieces.filter(({ piece }) => piece.of.does === does);
 
 /** Outlines on the face, in its frame, of all that joints take from parts. */
 export const takenRims = (joints: readonly SeatedJoint[]) =>
   joints.flatMap((joint) => taken(joint).map(({ piece }) => piece.rim));
 
-/** True where two joints come nearer to each other in some part than `apart` (mm), by how their pieces do. */
-export const doMeet = (
-  a: readonly SeatedPiece[],
-  b: readonly SeatedPiece[],
-  meets: (a: Piece, b: Piece) => boolean,
-): boolean =>
-  a.some((one) => b.some((other) => one.host.partId === other.host.partId && meets(one.piece, other.piece)));
+/** True where pieces come nearer to others in some part than `apart` (mm). */
+export const doMeet = (a: readonly SeatedPiece[], b: readonly SeatedPiece[], apart: number): boolean =>
+  a.some((one) =>
+    b.some((other) => one.host.partId === other.host.partId && jointsMeet(one.piece, other.piece, apart)),
+  );
