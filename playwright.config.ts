@@ -7,13 +7,16 @@ const PORT = 4183;
 export default defineConfig({
   testDir: 'e2e',
   outputDir: 'test-results',
-  workers: 1,
+  workers: 2,
+  fullyParallel: true,
   timeout: 120_000,
   expect: { timeout: 30_000 },
   use: {
     baseURL: `http://localhost:${PORT}`,
-    // What is drawn costs most of a test's time here; those about the layout set sizes of their own.
+    // What is drawn costs most of a test's time here: half as many dots a side, as in a page zoomed out. Those about the
+    // layout set sizes of their own.
     viewport: { width: 1024, height: 700 },
+    deviceScaleFactor: 0.5,
     launchOptions: {
       executablePath: findChromium() ?? '/usr/bin/chromium',
       args: [
@@ -24,6 +27,7 @@ export default defineConfig({
         '--disable-component-update',
         '--disable-sync',
         '--no-first-run',
+        '--disable-gpu-compositing',
       ],
     },
   },

@@ -49,7 +49,7 @@ export function Bench() {
     <section className="bench" aria-label={words.bench} data-testid="bench">
       <Canvas
         frameloop="demand"
-        dpr={[1, 2]}
+        dpr={[0.5, 2]}
         gl={{ antialias: !drawsInSoftware(), toneMapping: NoToneMapping }}
         onCreated={trustShaders}
         camera={{ fov: LENS_DEG, up: [0, 0, 1], position: FIRST_EYE }}

@@ -11,6 +11,7 @@ import { cutPart } from '../../src/seam/cut.ts';
 import { apart, lumpySphere, nestedBalls, overlapping, ring, turned } from '../support/figures.ts';
 import { jobOf, type PegInput, sculptOf } from '../support/job.ts';
 import { cutFigure, type Fixture, isSound, jointsAt, pegOf, SEAM } from '../support/seam-fixture.ts';
+import { sweep } from '../support/sweep.ts';
 
 /** Cases where a fast way would be wrong by construction: none may be taken. */
 
@@ -80,9 +81,9 @@ describe('the fast ways refuse', () => {
     expect(refused).toBeGreaterThan(50);
   });
 
-  it('two pegs whose sockets overlap, seeds 1–40: the parts are closed all the same', async () => {
+  it('two pegs whose sockets overlap, seeds from 1: the parts are closed all the same', async () => {
     const evaluator = createEvaluator(onlyHere(kernel), await sculptOf(lumpySphere(4, 18, 3, 0.2)));
-    for (let seed = 1; seed <= 40; seed++) {
+    for (const seed of sweep(1, 40, 14)) {
       const random = makeRandom(83_000 + seed);
       const side = 2 + 3 * random();
       const pegAt = (x: number, y: number): PegInput => ({

@@ -9,6 +9,7 @@ import { jobOf, type PegInput, pegWith as peg, type SeamInput, sculptOf } from '
 import { proveParts } from '../support/prove-parts.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, together } from '../support/simple-solids.ts';
+import { sweep } from '../support/sweep.ts';
 
 let kernel: Kernel;
 let block: Evaluator;
@@ -109,10 +110,11 @@ describe('joints of two seams in one part', () => {
     expect(proveParts(kernel, parts, () => {}).proved).toEqual([true, true, true]);
   });
 
-  it('are closed wherever the pegs stand, and never local where they meet, seeds 1–60', async () => {
+  it('are closed wherever the pegs stand, and never local where they meet, seeds from 1', async () => {
     let met = 0;
     let local = 0;
-    for (let seed = 1; seed <= 60; seed++) {
+    const seeds = sweep(1, 60, 20);
+    for (const seed of seeds) {
       const random = makeRandom(87_000 + seed);
       const at = (offset: number) => [26 * (random() - 0.5), 26 * (random() - 0.5), offset] as const;
       const offsetMm = 5 + 8 * random();
@@ -136,7 +138,7 @@ describe('joints of two seams in one part', () => {
       expect(meet, title).toBe(false);
       expectSound(done, title);
     }
-    expect(met).toBeGreaterThan(5);
-    expect(local).toBeGreaterThan(5);
+    expect(met).toBeGreaterThan(seeds.length / 10);
+    expect(local).toBeGreaterThan(seeds.length / 10);
   }, 60_000);
 });

@@ -13,6 +13,7 @@ import { jobOf, type PegInput, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, plainVolume } from '../support/simple-solids.ts';
 import { boxed, distanceTo, samplesOn } from '../support/soup-gap.ts';
+import { sweep } from '../support/sweep.ts';
 import { solidOf } from '../support/symmetric-difference.ts';
 
 /** Round pegs of all sizes through the whole evaluation, measured on the finished parts by code of the test's own. */
@@ -20,8 +21,7 @@ import { solidOf } from '../support/symmetric-difference.ts';
 const HALF = 20;
 /** What a gap may be off, mm: what is asked of every joint, and what facets may lie off the round surface. */
 const ALLOWED = 0.005 + TOLERANCES.jointChord;
-const SEEDS = Array.from({ length: 200 }, (_, i) => i + 1);
-const GROUPS = [0, 50, 100, 150].map((from) => SEEDS.slice(from, from + 50));
+const GROUPS = [1, 51, 101, 151].map((from) => sweep(from, 50, 16));
 
 let kernel: Kernel;
 let block: Evaluator;
@@ -65,7 +65,7 @@ function pegFrom(seed: number) {
 const soupOf = ({ positions, triangles }: Mesh): Float32Array =>
   Float32Array.from([...triangles].flatMap((v) => [...positions.subarray(v * 3, v * 3 + 3)]));
 
-describe('round pegs, 200 sizes by seed', () => {
+describe('round pegs, sizes by seed', () => {
   for (const group of GROUPS) {
     it(`have the gaps asked for to ${ALLOWED} mm in closed parts that do not meet, seeds from ${group[0]}`, async () => {
       const ways = { local: 0, collar: 0, kernel: 0 };
@@ -123,8 +123,8 @@ describe('round pegs, 200 sizes by seed', () => {
         const whole = (2 * HALF) ** 3 + joint.addedMm3 - joint.takenMm3;
         expect(Math.abs(both - whole), `${title}: balance`).toBeLessThan(1e-6 * whole);
       }
-      expect(ways.local).toBeGreaterThan(40);
-      expect(ways.collar).toBeGreaterThan(4);
+      expect(ways.local).toBeGreaterThan(0.8 * group.length);
+      expect(ways.collar).toBeGreaterThan(0.1 * group.length - 1);
     }, 300_000);
   }
 });

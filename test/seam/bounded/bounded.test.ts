@@ -26,6 +26,7 @@ import {
 } from '../../support/outline-judge.ts';
 import { SEAM } from '../../support/seam-fixture.ts';
 import { plainVolume } from '../../support/simple-solids.ts';
+import { sweep } from '../../support/sweep.ts';
 
 let kernel: Kernel;
 beforeAll(async () => {
@@ -146,9 +147,9 @@ function armadilloMesh(): Mesh | null {
 }
 
 describe('a cut through some of its plane’s outlines', () => {
-  const run = (figure: (seed: number) => Mesh, first: number, count: number) => {
+  const run = (figure: (seed: number) => Mesh, seeds: readonly number[]) => {
     const came = { cut: 0, refused: 0 };
-    for (let seed = first; seed < first + count; seed++) {
+    for (const seed of seeds) {
       try {
         came[judge(trialOf(figure(seed), seed))]++;
       } catch (thrown) {
@@ -158,27 +159,27 @@ describe('a cut through some of its plane’s outlines', () => {
     return came;
   };
 
-  it('frees the limbs that it goes through, and leaves all else as it was, seeds 1–130', () => {
+  it('frees the limbs that it goes through, and leaves all else as it was, seeds from 1', () => {
     const figures = [3, 4, 5].map((limbs) => limbed(limbs, limbs));
-    const { cut } = run((seed) => figures[seed % 3], 1, 130);
-    expect(cut).toBeGreaterThan(90);
+    const { cut } = run((seed) => figures[seed % 3], sweep(1, 130, 50));
+    expect(cut).toBeGreaterThan(34);
   });
 
-  it('does so on the bunny, seeds 201–330', () => {
+  it('does so on the bunny, seeds from 201', () => {
     const mesh = bunnyMesh();
-    const { cut } = run(() => mesh, 201, 130);
-    expect(cut).toBeGreaterThan(20);
+    const { cut } = run(() => mesh, sweep(201, 130, 50));
+    expect(cut).toBeGreaterThan(7);
   });
 
-  it('does so on the demo figure, other shells and all, seeds 401–425', () => {
+  it('does so on the demo figure, other shells and all, seeds from 401', () => {
     const mesh = buildHeron({ triangles: 20_000 });
-    const { cut, refused } = run(() => mesh, 401, 25);
-    expect([cut > 5, refused > 5]).toEqual([true, true]);
+    const { cut, refused } = run(() => mesh, sweep(401, 25, 12));
+    expect([cut > 2, refused > 2]).toEqual([true, true]);
   });
 
   const armadillo = armadilloMesh();
-  it.skipIf(!armadillo)('does so on a scanned figure, seeds 501–515', () => {
-    const { cut } = run(() => armadillo!, 501, 15);
-    expect(cut).toBeGreaterThan(5);
+  it.skipIf(!armadillo)('does so on a scanned figure, seeds from 501', () => {
+    const { cut } = run(() => armadillo!, sweep(501, 15, 6));
+    expect(cut).toBeGreaterThan(1);
   });
 });
