@@ -12,6 +12,7 @@ import { onSurface, samplesOn, trianglesOf } from '../support/independent-gap.ts
 import { jobOf, type PegInput, pegWith as peg, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, moved, plainVolume } from '../support/simple-solids.ts';
+import { trials } from '../support/sweep.ts';
 
 let kernel: Kernel;
 let block: Evaluator;
@@ -78,7 +79,7 @@ describe('an evaluation', () => {
           }
         },
       ),
-      { seed: 111, numRuns: 60, endOnFailure: true },
+      { seed: 111, numRuns: trials(60, 25), endOnFailure: true },
     );
   }, 60_000);
 

@@ -23,6 +23,7 @@ import {
 } from '../support/figures.ts';
 import { isSound, reachOf, SEAM, volumeOf } from '../support/seam-fixture.ts';
 import { box, fanned } from '../support/simple-solids.ts';
+import { trials } from '../support/sweep.ts';
 
 let kernel: Kernel;
 beforeAll(async () => {
@@ -209,7 +210,7 @@ function forCuts(
 describe('a cut', () => {
   for (const kind of Object.keys(planes)) {
     it(`divides closed figures by planes ${kind} into closed sides that add up, seed 71`, () => {
-      const { cuts, kernel: byKernel } = forCuts(kind, 71, 100, (mesh, cut, at) => {
+      const { cuts, kernel: byKernel } = forCuts(kind, 71, trials(100, 40), (mesh, cut, at) => {
         if (!touchesAlongEdge(mesh, at)) {
           expect(isSound(cut.front)).toBe(true);
           expect(isSound(cut.back)).toBe(true);
@@ -219,7 +220,7 @@ describe('a cut', () => {
         expectUntouched(mesh, cut, at);
         expectSharedOutline(cut);
       });
-      expect(cuts).toBeGreaterThan(50);
+      expect(cuts).toBeGreaterThan(trials(50, 20));
       // Outlines that touch themselves in a vertex may be left to the kernel; others may not.
       expect(byKernel).toBeLessThanOrEqual(kind === 'oblique' ? 0 : 5);
     }, 60_000);
@@ -256,7 +257,7 @@ describe('a cut', () => {
         expect(Math.abs(volumeOf(mine.front) - volumeOf(theirs.front))).toBeLessThan(1e-6 * whole);
         expect(Math.abs(volumeOf(mine.back) - volumeOf(theirs.back))).toBeLessThan(1e-6 * whole);
       }),
-      { seed: 72, numRuns: 60 },
+      { seed: 72, numRuns: trials(60, 25) },
     );
   });
 
@@ -276,9 +277,9 @@ describe('a cut', () => {
         const sums = [cut, theirs].map(({ front, back }) => volumeOf(front) + volumeOf(back));
         expect(Math.abs(sums[0] - sums[1])).toBeLessThan(1e-6 * sums[1]);
       }),
-      { seed: 73, numRuns: 60 },
+      { seed: 73, numRuns: trials(60, 25) },
     );
-    expect(overlaps).toBeGreaterThan(50);
+    expect(overlaps).toBeGreaterThan(trials(50, 20));
   });
 
   it('gives flat ground in the plane to the side whose material is under it', () => {
@@ -335,7 +336,7 @@ describe('a cut', () => {
         expectSums(mesh, cut);
         expectUntouched(mesh, cut, at);
       }),
-      { seed: 74, numRuns: 10 },
+      { seed: 74, numRuns: trials(10, 5) },
     );
   }, 60_000);
 });

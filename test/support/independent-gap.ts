@@ -9,7 +9,8 @@ const across = (a: Point, b: Point): Point => [
   a[2] * b[0] - a[0] * b[2],
   a[0] * b[1] - a[1] * b[0],
 ];
-const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+const apart = (a: Point, b: Point): number =>
+  Math.sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2);
 const along = (a: Point, d: Point, t: number): Point => [a[0] + t * d[0], a[1] + t * d[1], a[2] + t * d[2]];
 
 /** The point of segment a–b nearest to p. */
@@ -25,16 +26,16 @@ export function onTriangle(p: Point, a: Point, b: Point, c: Point): Point {
   const l = times(n, n);
   if (l > 0) {
     const foot = along(p, n, -times(minus(p, a), n) / l);
-    const inside = [
-      [a, b],
-      [b, c],
-      [c, a],
-    ].every(([from, to]) => times(across(minus(to, from), minus(foot, from)), n) >= 0);
-    if (inside) return foot;
+    if (isAhead(a, b, foot, n) && isAhead(b, c, foot, n) && isAhead(c, a, foot, n)) return foot;
   }
-  const candidates = [onSegment(p, a, b), onSegment(p, b, c), onSegment(p, c, a)];
-  return candidates.reduce((best, q) => (apart(p, q) < apart(p, best) ? q : best));
+  let best = onSegment(p, a, b);
+  for (const q of [onSegment(p, b, c), onSegment(p, c, a)]) if (apart(p, q) < apart(p, best)) best = q;
+  return best;
 }
+
+/** True where q lies on the inner side of the edge a–b of a triangle with normal n. */
+const isAhead = (a: Point, b: Point, q: Point, n: Point): boolean =>
+  times(across(minus(b, a), minus(q, a)), n) >= 0;
 
 /** Triangles as corner triples. */
 export type Triangles = readonly (readonly [Point, Point, Point])[];

@@ -6,6 +6,9 @@
 /** True where every seed is wanted. */
 export const isWholeSweep = process.env.PEGWRIGHT_SWEEP === 'whole';
 
-/** Seeds from `from` on: `all` in a whole sweep, else the first `slice`. */
+/** How many trials: `all` in a whole sweep, else `slice`. */
+export const trials = (all: number, slice: number): number => (isWholeSweep ? all : slice);
+
+/** Seeds from `from` on, as many as there are trials. */
 export const sweep = (from: number, all: number, slice: number): number[] =>
-  Array.from({ length: isWholeSweep ? all : slice }, (_, i) => from + i);
+  Array.from({ length: trials(all, slice) }, (_, i) => from + i);

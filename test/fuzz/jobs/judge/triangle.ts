@@ -48,10 +48,14 @@ export function boxesMeet(a: Box, b: Box): boolean {
 export const near = (triangles: readonly Triangle[], box: Box): Triangle[] =>
   triangles.filter((t) => boxesMeet(boxOf(t), box));
 
-/** Triangles to be asked for distances, with their boxes: least and greatest coordinates, six numbers each. */
+/** How many triangles that follow one another are passed over together. */
+const RUN = 16;
+
+/** Triangles to be asked for distances, with their boxes and those of their runs: least and greatest coordinates, six numbers each. */
 export interface Surface {
   triangles: readonly Triangle[];
   boxes: Float64Array;
+  runs: Float64Array;
 }
 
 export function surfaceOf(triangles: readonly Triangle[]): Surface {
@@ -60,7 +64,12 @@ export function surfaceOf(triangles: readonly Triangle[]): Surface {
     const { min, max } = boxOf(t);
     boxes.set([...min, ...max], i * 6);
   });
-  return { triangles, boxes };
+  const runs = new Float64Array(Math.ceil(triangles.length / RUN) * 6);
+  for (let r = 0; r < runs.length / 6; r++) {
+    const { min, max } = boxOf(triangles.slice(r * RUN, (r + 1) * RUN).flat());
+    runs.set([...min, ...max], r * 6);
+  }
+  return { triangles, boxes, runs };
 }
 
 export interface Nearest {
@@ -72,30 +81,31 @@ export interface Nearest {
 
 /** The point of a surface nearest to p, no farther than `far`; null where none is. Triangle `guess` is tried first. */
 export function nearestOn(surface: Surface, p: Point, far: number, guess?: number): Nearest | null {
-  const { triangles, boxes } = surface;
+  const { triangles, boxes, runs } = surface;
   let best: Nearest | null = guess === undefined ? null : nearestIn(surface, p, far, guess);
   let limit = best?.mm ?? far;
-  for (let i = 0; i < triangles.length; i++) {
-    if (isFarther(p, boxes, i * 6, limit)) continue;
-    best = nearestIn(surface, p, limit, i) ?? best;
-    limit = best?.mm ?? far;
+  for (let from = 0; from < triangles.length; from += RUN) {
+    if (isFarther(p, runs, (from / RUN) * 6, limit)) continue;
+    for (let i = from; i < Math.min(from + RUN, triangles.length); i++) {
+      if (isFarther(p, boxes, i * 6, limit)) continue;
+      best = nearestIn(surface, p, limit, i) ?? best;
+      limit = best?.mm ?? far;
+    }
   }
   return best;
 }
 
 function nearestIn({ triangles }: Surface, p: Point, limit: number, on: number): Nearest | null {
   const at = onTriangle(p, ...triangles[on]);
-  const mm = Math.hypot(p[0] - at[0], p[1] - at[1], p[2] - at[2]);
+  const mm = Math.sqrt((p[0] - at[0]) ** 2 + (p[1] - at[1]) ** 2 + (p[2] - at[2]) ** 2);
   return mm <= limit ? { at, mm, on } : null;
 }
 
 function isFarther(p: Point, boxes: Float64Array, at: number, mm: number): boolean {
-  let square = 0;
-  for (let k = 0; k < 3; k++) {
-    const out = Math.max(boxes[at + k] - p[k], p[k] - boxes[at + 3 + k], 0);
-    square += out * out;
-  }
-  return square > mm * mm;
+  const x = Math.max(boxes[at] - p[0], p[0] - boxes[at + 3], 0);
+  const y = Math.max(boxes[at + 1] - p[1], p[1] - boxes[at + 4], 0);
+  const z = Math.max(boxes[at + 2] - p[2], p[2] - boxes[at + 5], 0);
+  return x * x + y * y + z * z > mm * mm;
 }
 
 /** `nearestOn` for one surface, asked once for each point that triangles share; where the last was near the next may be. */
