@@ -1,6 +1,6 @@
 import { expect, type Page, test } from '@playwright/test';
 import { type Job, throughOf } from '../src/index.ts';
-import { legged } from '../test/support/simple-solids.ts';
+import { box, fanned, legged, together } from '../test/support/simple-solids.ts';
 import { middleOf, openFigure, savedJob, settled } from './bench-page.ts';
 import { blockStl, stlFile } from './figure-files.ts';
 
@@ -39,6 +39,33 @@ test('a part is named in its place in the tree, hidden, and seen alone; the seam
   await page.getByRole('button', { name: 'Export…' }).click();
   const listed = page.getByRole('dialog').getByRole('listitem').locator('strong');
   await expect(listed).toHaveCount(3);
+});
+
+test('of a figure of two bodies one is divided, and the other is a part of its own', async ({ page }) => {
+  const two = together(fanned(box([0, 0, 0], [25, 20, 20])), fanned(box([30, 0, 0], [40, 10, 30])));
+  await openFigure(page, 'two.stl', stlFile(two));
+  const tree = page.getByRole('region', { name: 'Seams and pegs' });
+  await page.getByRole('tab', { name: 'Seam', exact: true }).click();
+  await page.getByRole('button', { name: 'Remove seam' }).click();
+  await expect(tree.getByTestId('part-sculpt')).toBeVisible();
+
+  await tree.getByRole('button', { name: 'Add seam' }).press('Enter');
+  await expect(page.getByRole('menuitem')).toHaveText([
+    'Divide the whole figure',
+    'Divide two 1',
+    'Divide two 2',
+  ]);
+  await page.keyboard.press('End');
+  await page.keyboard.press('Enter');
+  await settled(page);
+  expect((await jobOn(page)).seams.map(({ of }) => of)).toEqual(['body:2']);
+  await expect(tree.getByTestId('part-body:1')).toContainText('two 1');
+  await expect(tree.getByTestId('part-body:2')).toContainText('two 2');
+  await expect(tree.getByTestId('part-body:2').locator('xpath=..').getByRole('textbox')).toHaveCount(2);
+
+  await page.getByRole('button', { name: 'Export…' }).click();
+  const listed = page.getByRole('dialog').getByRole('listitem').locator('strong');
+  await expect(listed).toHaveText(['two 1', 'two 2 upper', 'two 2 lower']);
 });
 
 test('of the outlines a plane makes those are cut that are chosen, on the figure or in the face drawing', async ({

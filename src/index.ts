@@ -41,7 +41,7 @@ export {
 } from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
-export { type PartRef, partId, partRef, SCULPT, type Side } from './model/part-ref.ts';
+export { bareName, bodyName, type PartRef, partId, partRef, SCULPT, type Side } from './model/part-ref.ts';
 export { type PartNode, type PartTree, partTree, type SeamNode, undivided } from './model/part-tree.ts';
 export { proposeUnit } from './model/propose-unit.ts';
 export {
@@ -76,6 +76,7 @@ export type { WallContour } from './seam/wall-contours.ts';
 export type { Spread } from './section/gap.ts';
 export { createLatest } from './worker/latest.ts';
 export type {
+  BodySummary,
   EvaluationView,
   Glimpse,
   LiveFace,

@@ -13,7 +13,8 @@ export function PegOutline({ tones }: { tones: Tones }) {
   const peg = useBench((s) => jointResultOf(s, s.sitting.seamId, s.sitting.jointId));
   const points = useMemo(() => {
     const added = peg?.outlines.find(({ does }) => does === 'add');
-    return seam && added && summary && scenePoints(seam.frame, added.outline, summary);
+    const face = peg && seam?.facets[peg.facet];
+    return face && added && summary && scenePoints(face.frame, added.outline, summary);
   }, [seam, peg, summary]);
   if (!points || isLive) return null;
   return <ThinLoop points={points} color={tones.gap} opacity={0.85} isSeenThrough />;

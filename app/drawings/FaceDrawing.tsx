@@ -2,7 +2,7 @@ import { memo, useCallback, useMemo } from 'react';
 import './drawing.css';
 import type { KnownJoint } from '../state/settled-joints.ts';
 import { drawingWords } from '../words.ts';
-import type { FaceResult, SeamResult, Side, Vec2 } from './engine.ts';
+import type { FaceResult, JointResult, Side, Vec2 } from './engine.ts';
 import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
 import { FaceNotes } from './FaceNotes.tsx';
 import { type ChoosableOutline, FaceOutlines } from './FaceOutlines.tsx';
@@ -23,7 +23,9 @@ import { WallDimension } from './WallDimension.tsx';
 import './FaceDrawing.css';
 
 export interface FaceDrawingProps extends FaceWishes {
-  seam: SeamResult;
+  face: FaceResult;
+  /** Its joints as the engine measured them. */
+  measured: readonly JointResult[];
   contours: Contours;
   pegOn: Side;
   /** The job's joints, as they are numbered. */
@@ -34,15 +36,18 @@ export interface FaceDrawingProps extends FaceWishes {
   joining: ChoosableOutline | null;
   onToggleOutline(place: number): void;
   minWallMm: number;
-  /** The outline of a seam still being dragged: drawn in place of the seam's, with pegs as their sizes have them. */
+  /** The face of a seam still being dragged: drawn in place of the other, with pegs as their sizes have them. */
   liveOutline?: FaceResult | null;
   disabled?: boolean;
 }
 
+const NOTHING_MEASURED: readonly JointResult[] = [];
+
 /** The seam face laid flat, seen from the front: outlines, contours of equal wall, pegs to be moved, sized and spun. */
 export function FaceDrawing(props: FaceDrawingProps) {
-  const { seam, contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
-  const face = liveOutline ?? seam;
+  const { contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
+  const face = liveOutline ?? props.face;
+  const measured = liveOutline ? NOTHING_MEASURED : props.measured;
   const locked = disabled || Boolean(liveOutline);
   const { choices } = props;
   const bounds = useMemo(
@@ -53,7 +58,10 @@ export function FaceDrawing(props: FaceDrawingProps) {
   const gesture = usePegGesture(props.onPegChange);
   const held = gesture.active;
   const { pegOn, joints } = props;
-  const drawn = useMemo(() => drawnPegs(seam, pegOn, joints, face, held), [seam, pegOn, joints, face, held]);
+  const drawn = useMemo(
+    () => drawnPegs(measured, pegOn, joints, face, held),
+    [measured, pegOn, joints, face, held],
+  );
   const input = useFaceInput({ props, face, locked, port, gesture });
   const chosen = drawn.find((d) => d.id === selectedPeg);
   const { view, size } = port;

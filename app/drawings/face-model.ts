@@ -1,5 +1,5 @@
 import type { KnownJoint } from '../state/settled-joints.ts';
-import type { FaceResult, JointResult, SeamResult, Side } from './engine.ts';
+import type { FaceResult, JointResult, Side } from './engine.ts';
 import { type LiveWall, measureLiveWall } from './nearest-between.ts';
 import { isSameShape, outlinesOf, type PegShape, pegShape } from './peg-shape.ts';
 
@@ -50,7 +50,7 @@ export function provisionalPeg(
 
 /** Joints with the wall the engine measured where that is of the joint as it stands now, else as their sizes have it. */
 export function drawnPegs(
-  seam: SeamResult,
+  measured: readonly JointResult[],
   pegOn: Side,
   joints: readonly KnownJoint[],
   face: FaceResult,
@@ -60,7 +60,7 @@ export function drawnPegs(
     if (!settled) return [];
     if (changing?.id === id) return [provisionalPeg(id, index, changing.shape, face.outlines)];
     const shape = pegShape(settled, face.frame, pegOn);
-    const result = face === seam ? seam.joints.find((one) => one.settled.id === id) : undefined;
+    const result = measured.find((one) => one.settled.id === id);
     const isFresh = result && isSameShape(pegShape(result.settled, face.frame, pegOn), shape);
     return [
       isFresh ? measuredPeg(id, index, shape, result) : provisionalPeg(id, index, shape, face.outlines),

@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import {
   type AskedJoint,
+  type FaceResult,
   fromFrame,
   notice,
   type Process,
@@ -11,7 +12,7 @@ import {
   type WallContour,
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
-import { type BenchState, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
+import { type BenchState, facetOf, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { setJoint } from '../state/job-edits.ts';
 import { choosableOutlines, isSameList, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
@@ -34,7 +35,8 @@ export function FaceSheet() {
     (s) => seamResultOf(s, seamId),
     (a, b) => a === b || isDrawnAlike(store.getState(), a, b),
   );
-  const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]) || NO_CONTOURS);
+  const facet = useBench((s) => facetOf(s, seamId));
+  const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]?.[facet]) || NO_CONTOURS);
   const whyEmpty = useBench(whyNoFace);
   const isOff = useBench(
     ({ derived: { live } }) => live?.seamId === seamId && live?.face.outlines.length === 0,
@@ -43,8 +45,9 @@ export function FaceSheet() {
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
   if (joints === null || pegOn === null || !result || isOff)
     return <p className="drawing-empty">{whyEmpty}</p>;
-  if (result.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
-  return <SeamFace joints={joints} pegOn={pegOn} process={process} result={result} contours={contours} />;
+  const face = result.facets[facet];
+  if (!face || face.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
+  return <SeamFace {...{ joints, pegOn, process, result, facet, face, contours }} />;
 }
 
 /** What stands in place of a face that is not there. */
@@ -57,7 +60,10 @@ function whyNoFace(state: BenchState): string {
 
 /** A peg under a hand is drawn from its sizes: what was worked out of it is only drawn when the hand lets go. */
 function isDrawnAlike(state: BenchState, a: SeamResult | null, b: SeamResult | null): boolean {
-  if (!isHeld(state) || a?.outlines !== b?.outlines) return false;
+  const facesAlike =
+    a?.facets.length === b?.facets.length &&
+    a?.facets.every(({ outlines }, i) => outlines === b?.facets[i].outlines) === true;
+  if (!isHeld(state) || !facesAlike) return false;
   const others = (result: SeamResult | null) =>
     result?.joints
       .filter(({ settled: { id } }) => id !== state.sitting.jointId)
@@ -70,21 +76,25 @@ interface SeamFaceProps {
   pegOn: Side;
   process: Process;
   result: SeamResult;
+  facet: number;
+  face: FaceResult;
   contours: WallContour[];
 }
 
-function SeamFace({ joints, pegOn, process, result, contours }: SeamFaceProps) {
+function SeamFace({ joints, pegOn, process, result, facet, face, contours }: SeamFaceProps) {
   const actions = useActions();
   const jointId = useBench((s) => s.sitting.jointId);
   const adding = useBench((s) => s.sitting.adding);
   const live = useBench(({ derived }) => (derived.live?.seamId === result.id ? derived.live.face : null));
   const choices = useBench((s) => (adding ? NO_CHOICES : choosableOutlines(s)), isSameList);
   const joining = useBench(joiningOutline);
-  const settled = useMemo(() => settledJoints(joints, result, process), [joints, result, process]);
-  const inFile = (uv: Vec2) => rounded(fromFrame(result.frame, uv));
+  const measured = useMemo(() => result.joints.filter((joint) => joint.facet === facet), [result, facet]);
+  const settled = useMemo(() => settledJoints(joints, measured, process), [joints, measured, process]);
+  const inFile = (uv: Vec2) => rounded(fromFrame(face.frame, uv));
   return (
     <FaceDrawing
-      seam={result}
+      face={face}
+      measured={measured}
       contours={live?.contours ?? contours}
       pegOn={pegOn}
       joints={settled}

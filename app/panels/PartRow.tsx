@@ -1,5 +1,6 @@
 import { ToggleButton } from 'react-aria-components';
 import type { PartNode } from '../../src/index.ts';
+import type { BenchState } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { setPartName } from '../state/job-edits.ts';
 import { idsUnder, isShown } from '../state/parts.ts';
@@ -10,9 +11,13 @@ import './PartRow.css';
 
 interface PartRowProps {
   node: PartNode;
-  /** What the seam that makes it gives it; null for the sculpt. */
+  /** What the seam that makes it gives it; null for the sculpt and its bodies. */
   carries: 'pegged' | 'socketed' | null;
 }
+
+/** What a part that no seam makes goes by. */
+const nameInFile = ({ derived: { view, summary } }: BenchState, id: string): string =>
+  [...(view?.parts ?? []), ...(summary?.solids ?? [])].find((one) => one.id === id)?.name ?? '';
 
 /** A part of the tree: named in place, hidden, or seen alone. One that a seam divides stands for all that comes of it. */
 export function PartRow({ node, carries }: PartRowProps) {
@@ -20,8 +25,8 @@ export function PartRow({ node, carries }: PartRowProps) {
   const ids = idsUnder(node);
   const isHidden = useBench((s) => !ids.some((id) => isShown(s, id)));
   const isAlone = useBench(({ sitting }) => sitting.alone !== null && isSame(sitting.alone, ids));
-  const sculptName = useBench((s) => s.derived.view?.parts.find(({ id }) => id === node.id)?.name ?? '');
-  const name = node.name ?? sculptName;
+  const ownName = useBench((s) => nameInFile(s, node.id));
+  const name = node.name ?? ownName;
   const { ref } = node;
   return (
     <div className="part-row" data-hidden={isHidden || undefined} data-testid={`part-${node.id}`}>

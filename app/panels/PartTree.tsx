@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { PartNode, SeamNode, Severity } from '../../src/index.ts';
-import { type BenchState, jobOf } from '../state/bench-state.ts';
+import type { BenchState } from '../state/bench-state.ts';
 import { findJoint } from '../state/job-edits.ts';
 import { treeOf } from '../state/parts.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
@@ -14,7 +14,7 @@ import './PartTree.css';
 
 /** Which seam divides which part, with the joints of each. Choosing one shows its fields and its drawings. */
 export function PartTree() {
-  const { root, astray } = useBench((s) => treeOf(jobOf(s)));
+  const { root, astray } = useBench(treeOf);
   const hasSculpt = useBench((s) => s.derived.summary !== null);
   const [added, setAdded] = useState<string | null>(null);
   return (
@@ -23,11 +23,17 @@ export function PartTree() {
         <h2 id="seam-list-title">{words.seamsAndPegs}</h2>
         <AddSeam onAdded={setAdded} />
       </div>
-      {root.seam === null && astray.length === 0 && <p className="soft">{words.noSeams}</p>}
+      {root.seam === null && root.bodies.length === 0 && astray.length === 0 && (
+        <p className="soft">{words.noSeams}</p>
+      )}
       <ul data-scrolls>
+        {root.bodies.map((body) => (
+          <PartBranch key={body.id} node={body} carries={null} added={added} />
+        ))}
         {root.seam ? (
           <SeamBranch node={root.seam} added={added} />
         ) : (
+          root.bodies.length === 0 &&
           hasSculpt && (
             <li>
               <PartRow node={root} carries={null} />
@@ -75,7 +81,7 @@ const carriedBy = (isPegged: boolean) => (isPegged ? 'pegged' : 'socketed');
 
 interface PartBranchProps {
   node: PartNode;
-  carries: 'pegged' | 'socketed';
+  carries: 'pegged' | 'socketed' | null;
   added: string | null;
 }
 

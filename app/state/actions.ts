@@ -121,14 +121,11 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     store.setState(refitted);
     evaluator.now();
   }
-  /** The id of the seam that was added; null where there is nothing to divide. */
-  function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'> | null): string | null {
-    const { summary } = store.getState().derived;
-    if (summary === null) return null;
+  /** Adds a seam through the middle of a part; answers its id. */
+  function addSeam(part: Pick<PartView, 'id' | 'name' | 'boundsMm'>): string {
     const taken = job().seams.map((s) => s.id);
-    const seam = part
-      ? middleSeam(part.id, part.boundsMm, taken, part.name)
-      : middleSeam(partId(SCULPT), summary.boundsMm, taken);
+    const name = part.id === partId(SCULPT) ? '' : part.name;
+    const seam = middleSeam(part.id, part.boundsMm, taken, name);
     apply((j) => edits.addSeam(j, seam));
     select(seam.id, null, 'seam');
     return seam.id;

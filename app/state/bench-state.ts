@@ -174,10 +174,15 @@ export const jointResultOf = (
 ): JointResult | null =>
   seamResultOf(state, seamId)?.joints.find(({ settled }) => settled.id === jointId) ?? null;
 
+/** The facet of a seam that is shown: that of the chosen joint, else the first. */
+export const facetOf = (state: BenchState, seamId: string | null): number =>
+  jointResultOf(state, seamId, state.sitting.jointId)?.facet ?? 0;
+
 /** A seam's face as it is shown: where it is being dragged if it is, else as it was worked out last. */
 export const faceOnBench = (state: BenchState, seamId: string | null): FaceResult | null => {
   const { live } = state.derived;
-  return live?.seamId === seamId ? live.face : seamResultOf(state, seamId);
+  if (live?.seamId === seamId) return live.face;
+  return seamResultOf(state, seamId)?.facets[facetOf(state, seamId)] ?? null;
 };
 
 /** True while a hand holds something of the job: what it does is not done yet. */

@@ -1,4 +1,5 @@
 import {
+  type BodySummary,
   type Job,
   type PartNode,
   type PartTree,
@@ -8,19 +9,29 @@ import {
 } from '../../src/index.ts';
 import { type BenchState, jobOf } from './bench-state.ts';
 
-const trees = new WeakMap<Job, PartTree>();
+/** Names of bodies as a file has them; none before a figure is on the bench. */
+const NO_BODIES: readonly BodySummary[] = [];
 
-/** A job's tree of parts, the same one for the same job. */
-export function treeOf(job: Job): PartTree {
-  const known = trees.get(job) ?? partTree(job);
-  trees.set(job, known);
-  return known;
+const trees = new WeakMap<Job, { bodies: readonly BodySummary[]; tree: PartTree }>();
+
+/** How a job divides the figure on the bench, the same tree for the same job. */
+export function treeOf(state: BenchState): PartTree {
+  const job = jobOf(state);
+  const bodies = state.derived.summary?.solids ?? NO_BODIES;
+  const known = trees.get(job);
+  if (known?.bodies === bodies) return known.tree;
+  const tree = partTree(
+    job,
+    bodies.map(({ named }) => named),
+  );
+  trees.set(job, { bodies, tree });
+  return tree;
 }
 
 /** The finished parts as the tree has them: its order, and its names where the job goes ahead of what was worked out. */
 export function partsOnBench(state: BenchState): PartView[] {
   const parts = state.derived.view?.parts ?? [];
-  const nodes = undivided(treeOf(jobOf(state)).root);
+  const nodes = undivided(treeOf(state).root);
   const listed = nodes.flatMap((node) => {
     const part = parts.find(({ id }) => id === node.id);
     return part ? [{ ...part, name: node.name ?? part.name }] : [];

@@ -1,11 +1,11 @@
-import { heldPlane, type Job, undivided, type Vec3 } from '../../src/index.ts';
+import { heldPlane, type Job, type PartTree, undivided, type Vec3 } from '../../src/index.ts';
 import { homeAxis } from '../tools/tilt.ts';
 import type { BenchState, Sitting } from './bench-state.ts';
 import { findJoint, findSeam } from './job-edits.ts';
 import { treeOf } from './parts.ts';
 
 /** The selection made to fit a job: what no longer exists is let go, and the first seam is chosen if none is. */
-export function fittedSelection(sitting: Sitting, job: Job): Sitting {
+export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sitting {
   const seam = findSeam(job, sitting.seamId) ?? job.seams[0] ?? null;
   if (seam === null)
     return {
@@ -14,7 +14,7 @@ export function fittedSelection(sitting: Sitting, job: Job): Sitting {
       jointId: null,
       adding: false,
       tab: lessPeg(sitting.tab),
-      ...withParts(sitting, job),
+      ...withParts(sitting, tree),
     };
   const wanted = seam.id === sitting.seamId ? findJoint(seam, sitting.jointId) : null;
   const jointId = (wanted ?? seam.joints.at(0) ?? null)?.id ?? null;
@@ -25,7 +25,7 @@ export function fittedSelection(sitting: Sitting, job: Job): Sitting {
     jointId,
     tab,
     homes: withHomes(sitting.homes, job),
-    ...withParts(sitting, job),
+    ...withParts(sitting, tree),
   };
 }
 
@@ -47,8 +47,8 @@ function withHomes(homes: Record<string, Vec3>, job: Job): Record<string, Vec3> 
 }
 
 /** What is hidden, or seen alone, of the parts that there are. */
-function withParts(sitting: Sitting, job: Job): Pick<Sitting, 'hidden' | 'alone'> {
-  const ids = undivided(treeOf(job).root).map(({ id }) => id);
+function withParts(sitting: Sitting, { root }: PartTree): Pick<Sitting, 'hidden' | 'alone'> {
+  const ids = undivided(root).map(({ id }) => id);
   const left = (some: readonly string[]) =>
     some.every((id) => ids.includes(id)) ? some : some.filter((id) => ids.includes(id));
   const alone = sitting.alone && left(sitting.alone);
@@ -58,5 +58,5 @@ function withParts(sitting: Sitting, job: Job): Pick<Sitting, 'hidden' | 'alone'
 /** State with its selection made to fit the present job. */
 export const refitted = (state: BenchState): BenchState => ({
   ...state,
-  sitting: fittedSelection(state.sitting, state.saved.history.present.job),
+  sitting: fittedSelection(state.sitting, state.saved.history.present.job, treeOf(state)),
 });

@@ -1,8 +1,8 @@
 import {
   type AskedJoint,
+  type JointResult,
   jointKind,
   type Process,
-  type SeamResult,
   type SettledJoint,
 } from '../../src/index.ts';
 
@@ -13,16 +13,16 @@ export interface KnownJoint {
 }
 
 /**
- * A seam's joints with every size settled: what the job says now over what the engine last settled. Null where the
- * engine has not placed one, or where it settled another kind.
+ * A seam's joints with every size settled: what the job says now over what the engine last settled. Null where it is
+ * not among those `measured`, or where the engine settled another kind.
  */
 export const settledJoints = (
   joints: readonly AskedJoint[],
-  result: SeamResult,
+  measured: readonly JointResult[],
   process: Process,
 ): KnownJoint[] =>
   joints.map((asked) => {
-    const last = result.joints.find(({ settled }) => settled.id === asked.id)?.settled;
+    const last = measured.find(({ settled }) => settled.id === asked.id)?.settled;
     if (last?.kind !== asked.kind) return { id: asked.id, settled: null };
     const own = jointKind(asked.kind).fields.map(
       ({ name }) => [name, asked[name] ?? process[name as keyof Process] ?? last[name]] as const,

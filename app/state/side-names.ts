@@ -1,4 +1,4 @@
-import { heldPlane, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
+import { bareName, bodyName, heldPlane, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
 import { words } from '../words.ts';
 
 type Names = Seam['names'];
@@ -30,8 +30,9 @@ export function sideNames(normal: Vec3, partName: string): Names {
 }
 
 /** What the part that a seam divides is called in a job; '' for the sculpt. */
-function dividedName({ seams }: Job, { of }: Seam): string {
+function dividedName({ seams, sculpt }: Job, { of }: Seam): string {
   const divided = partRef(of);
+  if (divided?.of === 'body') return bodyName(divided.body, bareName(sculpt.file));
   if (divided?.of !== 'seam') return '';
   return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? '';
 }

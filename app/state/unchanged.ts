@@ -1,4 +1,4 @@
-import type { EvaluationView, JointSection, SeamResult, WallContour } from '../../src/index.ts';
+import type { EvaluationView, FaceResult, JointSection, SeamResult, WallContour } from '../../src/index.ts';
 import { isSame } from './is-same.ts';
 
 /**
@@ -9,16 +9,20 @@ export function withUnchanged(before: EvaluationView | null, view: EvaluationVie
   if (before === null) return view;
   const seams = view.seams.map((seam): SeamResult => {
     const old = before.seams.find(({ id }) => id === seam.id);
-    if (!old || !isSame(old.frame, seam.frame) || !areSameLines(old.outlines, seam.outlines)) return seam;
-    return { ...seam, frame: old.frame, outlines: old.outlines };
+    return { ...seam, facets: seam.facets.map((face, i) => withSameFace(old?.facets[i], face)) };
   });
   const contours = Object.entries(view.contours).map(([id, now]) => {
-    const old = before.contours[id];
-    return [id, old && areSameContours(old, now) ? old : now] as const;
+    const old = before.contours[id] ?? [];
+    return [id, now.map((own, i) => (old[i] && areSameContours(old[i], own) ? old[i] : own))] as const;
   });
   const section = before.section && view.section && withSameProfiles(before.section, view.section);
   return { ...view, seams, contours: Object.fromEntries(contours), section: section ?? view.section };
 }
+
+const withSameFace = (old: FaceResult | undefined, face: FaceResult): FaceResult =>
+  old && isSame(old.frame, face.frame) && areSameLines(old.outlines, face.outlines)
+    ? { ...face, frame: old.frame, outlines: old.outlines }
+    : face;
 
 /** A peg that only moves keeps its profile but for the rounding of its corners' places, mm. */
 const ROUNDING_MM = 1e-4;

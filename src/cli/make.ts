@@ -10,7 +10,7 @@ import { add } from '../math/vec3.ts';
 import type { Repair } from '../mend/report/repair.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
-import { bareName } from '../pipeline/cut-step.ts';
+import { bareName } from '../model/part-ref.ts';
 import { createEvaluator, type Evaluated } from '../pipeline/evaluate.ts';
 import type { Evaluation } from '../pipeline/evaluation.ts';
 import { judgeProofs, type PartProof } from '../pipeline/prove-parts.ts';
@@ -216,7 +216,7 @@ function reportOf(
     seams: evaluation.seams.map((seam) => ({
       id: seam.id,
       areaMm2: seam.areaMm2,
-      outlines: printedOutlines(seam),
+      outlines: seam.facets.flatMap(printedOutlines),
       way: seam.way,
       pegs: seam.joints.map(({ settled, way, axis, sideGapMm, endGapMm, wallMm, glueMm3 }) => ({
         ...settled,

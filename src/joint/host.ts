@@ -1,6 +1,6 @@
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec2 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part/part.ts';
+import { isOfFacet, type Part } from '../mesh/part/part.ts';
 import type { Face } from '../seam/face.ts';
 import { liesWithin, loopGap } from './loop-gap.ts';
 import { endOf } from './parallel-body.ts';
@@ -19,7 +19,7 @@ export interface Seating {
   local: boolean;
 }
 
-/** Measures a piece against its part: triangles of every patch but the seam's own face and other joints. */
+/** Measures a piece against its part: triangles of every patch but the facet it stands on and other joints. */
 export function seatingOf(part: Part, face: Face, piece: Piece): Seating {
   const faceWall = loopGap(piece.rim, face.loops);
   const insideFace = faceWall.mm > TOLERANCES.noWall && liesWithin(piece.rim, face.loops);
@@ -39,8 +39,8 @@ export function wallLimit(
   return piece.of.does === 'take' ? mm : Math.min(mm, 2 * TOLERANCES.localMargin);
 }
 
-/** All of a part but the seam's own face and other joints. */
-const skinsAround = (part: Part, piece: Piece): Uint32Array[] =>
+/** All of a part but the facet that the piece stands on and other joints. */
+const skinsAround = (part: Part, { of: { seamId }, facet }: Piece): Uint32Array[] =>
   part.patches
-    .filter(({ of }) => of.kind === 'skin' || (of.kind === 'face' && of.seamId !== piece.of.seamId))
+    .filter(({ of }) => of.kind === 'skin' || (of.kind === 'face' && !isOfFacet(of, seamId, facet)))
     .map(({ triangles }) => triangles);

@@ -1,21 +1,21 @@
 import type { Kernel } from '../kernel/load.ts';
 import type { Loop } from '../math/polygon.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
-import type { Part, Patch } from '../mesh/part/part.ts';
+import { type FacetOf, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
 import { vertexCount, withVertices } from '../mesh/part/vertices.ts';
 import { capTriangles } from '../seam/cap.ts';
 import type { Face } from '../seam/face.ts';
 import type { Piece } from './piece.ts';
 
 /**
- * Joins pieces of joints to a part by changing its seam face alone: the face is
+ * Joins pieces of joints to a part by changing its face on a seam's facet alone: the face is
  * triangulated again around the joints' rims and their surfaces are joined on.
  * Exact when every joint is local (see `host.ts`); nothing but the face is touched.
  */
 export function localJoin(
   kernel: Kernel,
   part: Part,
-  seamId: string,
+  { seamId, facet }: Pick<FacetOf, 'seamId' | 'facet'>,
   which: 'front' | 'back',
   face: Face,
   pieces: readonly Piece[],
@@ -33,11 +33,12 @@ export function localJoin(
   const cap = capTriangles(kernel, loops);
   for (let i = 0; i < cap.length; i++) cap[i] = ids[cap[i]];
   if (which === 'front') cap.reverse();
-  const isFace = ({ of }: Patch) => of.kind === 'face' && of.seamId === seamId;
   return {
     ...withVertices(part, joinPositions(pieces)),
     patches: [
-      ...part.patches.map((patch) => (isFace(patch) ? { ...patch, triangles: cap } : patch)),
+      ...part.patches.map((patch) =>
+        isOfFacet(patch.of, seamId, facet) ? { ...patch, triangles: cap } : patch,
+      ),
       ...jointPatches(pieces, firstRim),
     ],
   };

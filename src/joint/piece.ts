@@ -12,6 +12,8 @@ import { type JointFrame, jointFrame, placeSurface } from './place-body.ts';
 /** The surface beyond the face of what a joint adds to a part or takes from it, in place: open, its rim on the face. */
 export interface Piece {
   of: PatchOf & { kind: 'joint' };
+  /** The facet of its seam that it stands on. */
+  facet: number;
   /** In the joint's own frame, cut off at the face. */
   body: BodySpec;
   frame: JointFrame;
@@ -20,7 +22,7 @@ export interface Piece {
   /** Vertices in recentred mm; the rim's come first. Triangles look out of the body. */
   surface: Mesh;
   rimCount: number;
-  /** The rim in the face's frame, counter-clockwise seen from the front of the seam. */
+  /** The rim in the facet's frame, counter-clockwise seen from the front of the seam. */
   rim: Loop;
 }
 
@@ -28,6 +30,7 @@ export interface Piece {
 export interface JointSeat {
   seamId: string;
   jointId: string;
+  facet: number;
   /** The side with the pegs. */
   pegOn: Side;
   frame: PlaneFrame;
@@ -50,6 +53,7 @@ export function makePiece(seat: JointSeat, { does, body }: PieceSpec): Piece {
   }
   return {
     of,
+    facet: seat.facet,
     body,
     frame,
     from: seat.pegOn,

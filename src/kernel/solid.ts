@@ -98,7 +98,7 @@ export function kernelCut(
   return scoped((own) => {
     const origins: Origins = new Map();
     const solid = toKernel(kernel, own, part, origins, 'cutting');
-    const face: PatchOf = { kind: 'face', seamId };
+    const face: PatchOf = { kind: 'face', seamId, facet: 0 };
     const [front, back] = refusedAs('cutting', () => solid.splitByPlane([...plane.normal], plane.offset));
     own(front);
     own(back);

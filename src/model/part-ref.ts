@@ -1,18 +1,49 @@
 /** A side of a seam. */
 export type Side = 'front' | 'back';
 
-/** What a seam divides: the whole sculpt, or one side of an earlier seam. */
-export type PartRef = { of: 'sculpt' } | { of: 'seam'; seamId: string; side: Side };
+/** What a seam divides: the whole sculpt, one of the bodies it is made of, or one side of an earlier seam. */
+export type PartRef =
+  | { of: 'sculpt' }
+  /** By its name or, from 1, its number. */
+  | { of: 'body'; body: string }
+  | { of: 'seam'; seamId: string; side: Side };
 
 export const SCULPT: PartRef = { of: 'sculpt' };
 
-/** A part as a job writes it: "sculpt", or "<seam id>.front" and "<seam id>.back". */
-export const partId = (ref: PartRef): string =>
-  ref.of === 'sculpt' ? 'sculpt' : `${ref.seamId}.${ref.side}`;
+/** A part as a job writes it: "sculpt", "body:<name or number>", or "<seam id>.front" and "<seam id>.back". */
+export function partId(ref: PartRef): string {
+  if (ref.of === 'sculpt') return 'sculpt';
+  return ref.of === 'body' ? `body:${ref.body}` : `${ref.seamId}.${ref.side}`;
+}
 
 /** The same read; null for anything else. */
 export function partRef(id: string): PartRef | null {
   if (id === 'sculpt') return SCULPT;
   const [, seamId, side] = /^(.+)\.(front|back)$/s.exec(id) ?? [];
-  return seamId === undefined ? null : { of: 'seam', seamId, side: side as Side };
+  if (seamId !== undefined) return { of: 'seam', seamId, side: side as Side };
+  const [, body] = /^body:(.+)$/s.exec(id) ?? [];
+  return body === undefined ? null : { of: 'body', body };
 }
+
+/** The ids of a sculpt's bodies by their names ('' for none): each by its name where no other has that, else by its number. */
+export const bodyIds = (names: readonly string[]): string[] =>
+  names.map((name, i) => {
+    const isOwn = name !== '' && !/^\d+$/.test(name) && names.filter((other) => other === name).length === 1;
+    return partId({ of: 'body', body: isOwn ? name : `${i + 1}` });
+  });
+
+/** The id that a part goes by which a job may name otherwise: a body by its number. */
+export function knownId(id: string, names: readonly string[]): string {
+  const ref = partRef(id);
+  if (ref?.of !== 'body') return id;
+  const place = names.includes(ref.body) ? names.indexOf(ref.body) : Number(ref.body) - 1;
+  return bodyIds(names)[place] ?? id;
+}
+
+/** What a body is called: its own name, or that of its sculpt with its number. */
+export const bodyName = (body: string, sculptName: string): string =>
+  /^\d+$/.test(body) ? `${sculptName} ${body}` : body;
+
+/** A file's name without folders and endings. */
+export const bareName = (file: string): string =>
+  (file.split(/[/\\]/).pop() ?? file).replace(/(\.gz)?$/i, '').replace(/\.[a-z0-9]{1,5}$/i, '') || 'part';

@@ -21,7 +21,7 @@ export function checkJoint(
   job: Job,
   findings: Finding[],
 ): JointResult {
-  const { settled, index, way, pieces } = joint;
+  const { settled, index, facet, way, pieces } = joint;
   const { seamId } = pieces[0].piece.of;
   const where = { seamId, jointId: settled.id, pegIndex: index, at: settled.at };
   const wall = wallOf(joint, tree);
@@ -43,6 +43,7 @@ export function checkJoint(
   return {
     index,
     settled,
+    facet,
     way,
     axis: pieces[0].piece.frame.z,
     sideGapMm: gap.side,

@@ -5,7 +5,6 @@ import { isOneWay, type StandingJoint } from '../check/one-way.ts';
 import { partsMoveMm } from '../handoff/move-parts.ts';
 import { jointKind } from '../joint/kinds.ts';
 import { toFrame } from '../math/plane.ts';
-import { regionArea, regionPerimeter } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { add, scale, sub, type Vec2, type Vec3 } from '../math/vec3.ts';
 import type { Bounds } from '../mesh/measure.ts';
@@ -16,6 +15,7 @@ import { checkJoint } from './check-joint.ts';
 import { checkPieces } from './check-pieces.ts';
 import type { CutSeam } from './cut-step.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
+import { faceResult } from './face-outline.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
 import type { Sculpt } from './sculpt.ts';
 import { added, type SeatedPiece, taken } from './settled.ts';
@@ -96,8 +96,14 @@ function checkSeam(
   findings: Finding[],
 ): SeamResult {
   const { seam } = cut;
-  const { frame } = hosts;
-  const outlines = hosts.socketed.flatMap(({ face }) => face.loops);
+  const { draw } = cut.cut;
+  const facets = cut.cut.facets.map((facet, number) => {
+    const on = hosts.facets.find((one) => one.facet === number);
+    return faceResult(facet, on?.socketed.flatMap(({ face }) => face.loops) ?? [], originMm);
+  });
+  const areaMm2 = facets.reduce((sum, face) => sum + face.areaMm2, 0);
+  // All of them go in along the draw: how they stand to each other is seen against it.
+  const [{ frame }] = cut.cut.facets;
   const oneWay = isOneWay(
     joints.map((joint) => standing(joint, toFrame(frame, sub(joint.settled.at, originMm)))),
   );
@@ -105,21 +111,18 @@ function checkSeam(
   const blockedAt = blockedIn(cut, originMm);
   if (blockedAt) findings.push(finding('draw-blocked', 'error', {}, { ...where, at: blockedAt }));
   findings.push(...checkPieces(cut, originMm));
-  if (seam.joints.length === 0 && outlines.length > 0)
+  if (seam.joints.length === 0 && areaMm2 > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
   else if (joints.length > 0 && !oneWay) findings.push(finding('seats-more-than-one-way', 'info', {}, where));
   return {
     id: seam.id,
     way: cut.cut.way,
-    uncut: cut.cut.uncut,
-    frame: { ...frame, origin: add(frame.origin, originMm) },
-    outlines,
-    areaMm2: regionArea(outlines),
-    perimeterMm: regionPerimeter(outlines),
+    facets,
+    areaMm2,
     joints: joints.map((joint) => checkJoint(joint, tree, originMm, job, findings)),
     draw: {
       free: blockedAt === null,
-      axis: seam.pegOn === 'back' ? frame.n : scale(frame.n, -1),
+      axis: seam.pegOn === 'back' ? draw.axis : scale(draw.axis, -1),
       ...(blockedAt && { blockedAt }),
     },
     oneWay,
@@ -130,13 +133,13 @@ function checkSeam(
 const blocked = new WeakMap<Cut, Vec3 | null>();
 
 /**
- * Where a seam's parts are in each other's way, in the file's coordinates; null where they come straight apart, as all
- * joints stand square to the plane: so they do where it cut all that it meets, and all of one side lies in front of it.
+ * Where a seam's parts are in each other's way along its draw, in the file's coordinates; null where they come straight
+ * apart, as joints that stand along the draw do.
  */
 function blockedIn({ cut }: CutSeam, originMm: Vec3): Vec3 | null {
-  if (cut.uncut.length === 0) return null;
+  if (cut.draw.isClear) return null;
   const known = blocked.get(cut);
-  const at = known === undefined ? drawBlockedAt(cut.front, cut.back, cut.frame) : known;
+  const at = known === undefined ? drawBlockedAt(cut.front, cut.back, cut.facets[0].frame) : known;
   blocked.set(cut, at);
   return at && add(at, originMm);
 }

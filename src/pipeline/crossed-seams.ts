@@ -3,6 +3,7 @@ import { leastWall } from '../joint/wall.ts';
 import type { Plane } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale } from '../math/vec3.ts';
+import { isOfFacet } from '../mesh/part/part.ts';
 import { volumeBeyond } from '../mesh/plane/volume-beyond.ts';
 import type { JointedTree } from './joint-step.ts';
 import { added, type SeatedJoint, type SeatedPiece, taken } from './settled.ts';
@@ -41,13 +42,14 @@ function reachedThrough(
   return tree.seams.flatMap(({ cut: { seam, cut } }) => {
     const side = sides?.get(seam.id);
     if (!side || seam.id === piece.of.seamId) return [];
-    const { n, origin } = cut.frame;
-    const normal = side === 'back' ? n : scale(n, -1);
-    const beyond = { normal, offset: dot(normal, origin) };
-    if (!hasVertexBeyond(piece, beyond)) return [];
-    const faces = part.patches.filter(({ of }) => of.kind === 'face' && of.seamId === seam.id);
-    const runs = faces.map(({ triangles }) => triangles);
-    return leastWall(part, runs, piece, TOLERANCES.noWall).wall.among ? [{ seamId: seam.id, beyond }] : [];
+    return cut.facets.flatMap(({ frame: { n, origin } }, facet) => {
+      const normal = side === 'back' ? n : scale(n, -1);
+      const beyond = { normal, offset: dot(normal, origin) };
+      if (!hasVertexBeyond(piece, beyond)) return [];
+      const faces = part.patches.filter(({ of }) => isOfFacet(of, seam.id, facet));
+      const runs = faces.map(({ triangles }) => triangles);
+      return leastWall(part, runs, piece, TOLERANCES.noWall).wall.among ? [{ seamId: seam.id, beyond }] : [];
+    });
   });
 }
 

@@ -4,16 +4,17 @@ import { sub } from '../math/vec3.ts';
 import { middleOf } from '../mesh/measure.ts';
 import { type Part, partOf } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
-import { partId, SCULPT } from '../model/part-ref.ts';
+import { bareName, bodyIds, bodyName, knownId, partId, partRef, SCULPT } from '../model/part-ref.ts';
 import { isSameSeam, type SeamSpec } from '../model/seam-spec.ts';
 import type { Cut } from '../seam/cut.ts';
 import type { SculptPlace } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
+import { bodiesIn } from './bodies.ts';
 import type { Sculpt } from './sculpt.ts';
 
 /** A part that no further seam divides, still without joints. */
 export interface PlainPart {
-  /** "sculpt", or "<seam id>.front" / "<seam id>.back" of the last seam that made it. */
+  /** "sculpt", "body:<name or number>", or "<seam id>.front" / "<seam id>.back" of the last seam that made it. */
   id: string;
   name: string;
   part: Part;
@@ -46,16 +47,27 @@ export function cutStep(
   cache: CutCache,
   onProgress: (done: number) => void,
 ): CutTree {
+  const name = bareName(job.sculpt.file);
   const parts = new Map<string, PlainPart>([
-    [partId(SCULPT), { id: partId(SCULPT), name: bareName(job.sculpt.file), part: whole, sides: new Map() }],
+    [partId(SCULPT), { id: partId(SCULPT), name, part: whole, sides: new Map() }],
   ]);
+  let names: readonly string[] = [];
   const seams: CutSeam[] = [];
   const place = placeOf(sculpt);
   job.seams.forEach((seam, i) => {
     onProgress(i / job.seams.length);
-    const parent = parts.get(seam.of);
+    if (partRef(seam.of)?.of === 'body' && parts.delete(partId(SCULPT))) {
+      const bodies = bodyParts(sculpt, name);
+      names = bodiesIn(sculpt).map((body) => body.name);
+      for (const body of bodies) parts.set(body.id, body);
+    }
+    const of = knownId(seam.of, names);
+    const parent = parts.get(of);
     if (!parent) {
-      const dividedBy = seams.find(({ seam: earlier }) => earlier.of === seam.of)?.seam.id ?? null;
+      const isOfIt = ({ seam: earlier }: CutSeam) => knownId(earlier.of, names) === of;
+      // A body is not there by itself where the whole sculpt was divided.
+      const isOfAll = ({ seam: earlier }: CutSeam) => names.length === 0 && earlier.of === partId(SCULPT);
+      const dividedBy = (seams.find(isOfIt) ?? seams.find(isOfAll))?.seam.id ?? null;
       const there = [...parts.values()].map(({ id, name }) => ({ id, name }));
       throw new PegwrightError('seam-part-unknown', {
         seamId: seam.id,
@@ -76,7 +88,7 @@ export function cutStep(
         sides,
       });
     }
-    parts.delete(seam.of);
+    parts.delete(parent.id);
     seams.push({ seam, cut });
   });
   for (const id of cache.keys()) if (!job.seams.some((seam) => seam.id === id)) cache.delete(id);
@@ -91,16 +103,24 @@ function cutCached(kernel: Kernel, of: Part, { id, by }: Seam, place: SculptPlac
   return cut;
 }
 
+/** The bodies of a sculpt as parts: those that no seam divides are parts of their own. */
+export function bodyParts(sculpt: Sculpt, sculptName: string): PlainPart[] {
+  const bodies = bodiesIn(sculpt);
+  const ids = bodyIds(bodies.map(({ name }) => name));
+  return bodies.map(({ name, part }, i) => ({
+    id: ids[i],
+    name: name || bodyName(`${i + 1}`, sculptName),
+    part,
+    sides: new Map(),
+  }));
+}
+
 /** Where a sculpt lies, for seams to be laid through it. */
 export const placeOf = ({ originMm, boundsMm }: Sculpt): SculptPlace => ({
   originMm,
   middle: sub(middleOf(boundsMm), originMm),
   longestMm: Math.max(...sub(boundsMm.max, boundsMm.min)),
 });
-
-/** A file's name without folders and endings. */
-export const bareName = (file: string): string =>
-  (file.split(/[/\\]/).pop() ?? file).replace(/(\.gz)?$/i, '').replace(/\.[a-z0-9]{1,5}$/i, '') || 'part';
 
 /** The whole sculpt as the root of the part tree. */
 export const wholePart = (sculpt: Sculpt): Part => partOf(sculpt.mesh);

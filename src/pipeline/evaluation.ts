@@ -17,6 +17,8 @@ export interface JointResult {
   /** Its place among those of its seam, from 0. */
   index: number;
   settled: SettledJoint;
+  /** The facet of its seam that it stands on, from 0. */
+  facet: number;
   way: Way;
   /** Unit vector from the root to the tip. */
   axis: Vec3;
@@ -29,14 +31,15 @@ export interface JointResult {
   glueMm3: number;
   addedMm3: number;
   takenMm3: number;
-  /** Outlines of its pieces on the seam face, in the seam's frame: flat x, y pairs, closed, counter-clockwise. */
+  /** Outlines of its pieces on the facet, in its frame: flat x, y pairs, closed, counter-clockwise. */
   outlines: PieceOutline[];
   /** The nearest bit of the face outline to what it takes: from, to (frame coordinates); 0 mm where that is not inside the face. */
   faceWall: { mm: number; from: Vec2; to: Vec2 } | null;
 }
 
+/** A flat face of a seam. */
 export interface FaceResult {
-  /** Frame of the seam plane; origin in the file's coordinates. */
+  /** Frame of its plane; origin in the file's coordinates. */
   frame: PlaneFrame;
   /** Closed outlines, flat x, y pairs in the frame; counter-clockwise around material, clockwise around holes. */
   outlines: Float64Array[];
@@ -46,9 +49,13 @@ export interface FaceResult {
   perimeterMm: number;
 }
 
-export interface SeamResult extends FaceResult {
+export interface SeamResult {
   id: string;
   way: Way;
+  /** One at least; without outlines where the seam meets no face. */
+  facets: FaceResult[];
+  /** Of all facets. */
+  areaMm2: number;
   joints: JointResult[];
   draw: { free: boolean; axis: Vec3; blockedAt?: Vec3 };
   oneWay: boolean;

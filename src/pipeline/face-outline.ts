@@ -1,5 +1,6 @@
-import { regionArea, regionPerimeter } from '../math/polygon.ts';
-import { add } from '../math/vec3.ts';
+import type { PlaneFrame } from '../math/plane.ts';
+import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
+import { add, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { SeamSpec } from '../model/seam-spec.ts';
 import type { SculptPlace } from '../seam/kind.ts';
@@ -8,12 +9,19 @@ import type { FaceResult } from './evaluation.ts';
 
 /** Where a seam would divide a part, without dividing it. */
 export function faceOutline(part: Part, by: SeamSpec, place: SculptPlace): FaceResult {
-  const { frame, loops, uncut } = seamKind(by).outline(part, by, place);
-  return {
-    frame: { ...frame, origin: add(frame.origin, place.originMm) },
-    outlines: loops,
-    uncut,
-    areaMm2: regionArea(loops),
-    perimeterMm: regionPerimeter(loops),
-  };
+  const outline = seamKind(by).outline(part, by, place);
+  return faceResult(outline, outline.loops, place.originMm);
 }
+
+/** A flat face and its outlines for those who ask; the frame in recentred coordinates. */
+export const faceResult = (
+  { frame, uncut }: { frame: PlaneFrame; uncut: Loop[] },
+  outlines: Loop[],
+  originMm: Vec3,
+): FaceResult => ({
+  frame: { ...frame, origin: add(frame.origin, originMm) },
+  outlines,
+  uncut,
+  areaMm2: regionArea(outlines),
+  perimeterMm: regionPerimeter(outlines),
+});

@@ -1,7 +1,7 @@
 import { type Seating, wallLimit } from '../joint/host.ts';
 import type { Piece } from '../joint/piece.ts';
 import { leastWall, type Wall } from '../joint/wall.ts';
-import type { Part, Patch, PatchOf } from '../mesh/part/part.ts';
+import { isOfFacet, type Part, type Patch, type PatchOf } from '../mesh/part/part.ts';
 
 /** The least wall around a socket in its finished part, and to what. */
 export interface FinishedWall extends Wall {
@@ -10,7 +10,7 @@ export interface FinishedWall extends Wall {
 }
 
 /**
- * Measures a socket against its finished part: all of it but the socket itself and its own seam's face. What was
+ * Measures a socket against its finished part: all of it but the socket itself and the facet it stands on. What was
  * measured of the part before it had joints stands as long as the triangles found then are still there, so that only
  * what joining made is looked at anew.
  */
@@ -35,7 +35,7 @@ const isIn = (part: Part, { triangles }: Patch): boolean =>
   part.patches.some((patch) => patch.triangles === triangles);
 
 function isAround(of: PatchOf, piece: Piece): boolean {
-  const isOwn = 'seamId' in of && of.seamId === piece.of.seamId;
-  if (of.kind === 'face') return !isOwn;
-  return !(of.kind === 'joint' && isOwn && of.jointId === piece.of.jointId);
+  const { seamId, jointId } = piece.of;
+  if (of.kind === 'face') return !isOfFacet(of, seamId, piece.facet);
+  return !(of.kind === 'joint' && of.seamId === seamId && of.jointId === jointId);
 }

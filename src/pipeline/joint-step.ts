@@ -14,6 +14,8 @@ import type { Way } from './evaluation.ts';
 import { settleJoints } from './settle-joints.ts';
 import {
   doMeet,
+  type FacetHosts,
+  hostsOn,
   type SeamHosts,
   type SeatedJoint,
   type SeatedPiece,
@@ -111,15 +113,18 @@ function withSolidWays(seam: JointedSeam, parts: readonly FinishedPart[]): Joint
   return { ...seam, joints };
 }
 
-/** The parts that have some of a seam's face, on the side with the peg and on the other. */
+/** The parts that have some of each facet of a seam, on the side with the peg and on the other. */
 function hostsOf(tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
-  const onSide = (side: 'front' | 'back') =>
-    tree.parts.flatMap(({ id, part, sides }) => {
-      const face = sides.get(seam.id) === side ? findFace(part, seam.id, cut.frame, side) : null;
-      return face && face.loops.length > 0 ? [{ partId: id, part, face }] : [];
-    });
   const other = seam.pegOn === 'back' ? 'front' : 'back';
-  return { seam, frame: cut.frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
+  const facets = cut.facets.map(({ frame }, facet): FacetHosts => {
+    const onSide = (side: 'front' | 'back') =>
+      tree.parts.flatMap(({ id, part, sides }) => {
+        const face = sides.get(seam.id) === side ? findFace(part, seam.id, facet, frame, side) : null;
+        return face && face.loops.length > 0 ? [{ partId: id, part, face }] : [];
+      });
+    return { facet, frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
+  });
+  return { seam, facets: facets.filter(({ pegged, socketed }) => pegged.length > 0 && socketed.length > 0) };
 }
 
 function settleCached(
@@ -130,14 +135,15 @@ function settleCached(
   cache: JointCache,
 ): SettledSeam {
   const { seam } = hosts;
-  if (hosts.pegged.length === 0 || hosts.socketed.length === 0) {
+  if (hosts.facets.length === 0) {
     const severity = seam.joints.length > 0 ? 'error' : 'warning';
     const facts = { pegs: seam.joints.length };
     return { joints: [], findings: [finding('seam-without-face', severity, facts, { seamId: seam.id })] };
   }
-  const parts = [...hosts.pegged, ...hosts.socketed].map(({ part }) => part);
+  const all = hosts.facets.flatMap(hostsOn);
+  const parts = all.map(({ part }) => part);
   // Only a joint that seeks its place makes way for those of other seams.
-  const hosted = [...hosts.pegged, ...hosts.socketed].map(({ partId }) => partId);
+  const hosted = all.map(({ partId }) => partId);
   const others = seam.joints.some(({ at }) => at === 'auto')
     ? there.filter(({ host }) => hosted.includes(host.partId))
     : [];
@@ -182,7 +188,7 @@ function areNear(a: JointOfSeam, b: JointOfSeam, apart: number): boolean {
 }
 
 /**
- * Local joints change only the faces as the cut left them, and so come first, all seams'; what is left of a seam goes
+ * Local joints change only the faces as the cut left them, and so come first, all seams'; what is left of a facet goes
  * to the kernel in one batch.
  */
 async function finishPart(
@@ -193,16 +199,21 @@ async function finishPart(
   let { part } = plain;
   const left: { frame: PlaneFrame; side: 'front' | 'back'; pieces: Piece[] }[] = [];
   for (const { cut, hosts, joints } of seams) {
-    const side = plain.sides.get(cut.seam.id);
-    const host = [...hosts.pegged, ...hosts.socketed].find(({ partId }) => partId === plain.id);
-    if (!side || !host) continue;
-    const mine = joints.flatMap(({ pieces, way }) =>
-      pieces.filter((seated) => seated.host.partId === plain.id).map(({ piece }) => ({ piece, way })),
-    );
-    const local = mine.filter(({ way }) => way === 'local').map(({ piece }) => piece);
-    const pieces = mine.filter(({ way }) => way !== 'local').map(({ piece }) => piece);
-    part = localJoin(kernels.here, part, cut.seam.id, side, host.face, local);
-    if (pieces.length > 0) left.push({ frame: hosts.frame, side, pieces });
+    const seamId = cut.seam.id;
+    const side = plain.sides.get(seamId);
+    for (const on of hosts.facets) {
+      const host = hostsOn(on).find(({ partId }) => partId === plain.id);
+      if (!side || !host) continue;
+      const mine = joints
+        .filter(({ facet }) => facet === on.facet)
+        .flatMap(({ pieces, way }) =>
+          pieces.filter((seated) => seated.host.partId === plain.id).map(({ piece }) => ({ piece, way })),
+        );
+      const local = mine.filter(({ way }) => way === 'local').map(({ piece }) => piece);
+      const pieces = mine.filter(({ way }) => way !== 'local').map(({ piece }) => piece);
+      part = localJoin(kernels.here, part, { seamId, facet: on.facet }, side, host.face, local);
+      if (pieces.length > 0) left.push({ frame: on.frame, side, pieces });
+    }
   }
   let solidWay: Way = 'local';
   for (const { frame, side, pieces } of left) {

@@ -3,24 +3,32 @@ import { poleOf } from '../joint/pole.ts';
 import { leastWidth, widthFor } from '../joint/size-joint.ts';
 import { suggestPlaces } from '../joint/suggest-places.ts';
 import { type Loop, regionArea, windingAt } from '../math/polygon.ts';
-import { regionsOf } from '../math/regions.ts';
 import type { Vec2 } from '../math/vec3.ts';
 import type { Process } from '../model/job.ts';
 import { type AskedJoint, freeJointId, type JointShape } from '../model/joint.ts';
+import { facesOf, type SeamFace } from './faces-of.ts';
 import { fitJoint, isMisfit } from './fit-joint.ts';
-import type { SeamHosts, SeatedJoint, SeatedPiece, SettledSeam } from './settled.ts';
+import type { FacetHosts, SeamHosts, SeatedJoint, SeatedPiece, SettledSeam } from './settled.ts';
 
-/** Seats a joint of a seam, by its index and id, at a foot in the seam's frame. */
-export type Settle = (index: number, id: string, foot: Vec2, shape: JointShape) => SeatedJoint;
+/** Seats a joint of a seam, by its index and id, at a foot in a facet's frame. */
+export type Settle = (
+  on: FacetHosts,
+  index: number,
+  id: string,
+  foot: Vec2,
+  shape: JointShape,
+) => SeatedJoint;
+
+/** Outlines on a facet, in its frame. */
+export type OnFacet = (on: FacetHosts) => readonly Loop[];
 
 interface AutoJoint {
   asked: AskedJoint;
   index: number;
 }
 
-/** A region of a seam's face and how many joints it is to have. */
-interface Share {
-  region: Loop[];
+/** A face of a seam and how many joints it is to have. */
+interface Share extends SeamFace {
   /** Of pegs that a person placed there. */
   placed: number;
   autos: AutoJoint[];
@@ -32,25 +40,23 @@ interface Share {
  * faces, the last one asked for is repeated, numbered and named on after the seam's own.
  */
 export function settleAutos(
-  { seam, socketed }: SeamHosts,
+  { seam, facets }: SeamHosts,
   process: Process,
   others: readonly SeatedPiece[],
-  rims: readonly Loop[],
-  taken: readonly Loop[],
+  rims: OnFacet,
+  taken: OnFacet,
   settle: Settle,
 ): SettledSeam {
   const autos = seam.joints.flatMap((asked, index) => (asked.at === 'auto' ? [{ asked, index }] : []));
   const done: SettledSeam = { joints: [], findings: [] };
   if (autos.length === 0) return done;
-  const regions = socketed
-    .flatMap(({ face }) => regionsOf(face.loops))
-    .sort((a, b) => regionArea(b) - regionArea(a));
-  for (const { region, autos: here } of shareOut(regions, autos, rims, process, seam.joints)) {
-    const places = suggestPlaces(region, taken, here.length);
+  const faces = facesOf(facets).sort((a, b) => regionArea(b.region) - regionArea(a.region));
+  for (const { on, region, autos: here } of shareOut(faces, autos, rims, process, seam.joints)) {
+    const places = suggestPlaces(region, taken(on), here.length);
     here.forEach(({ asked, index }, i) => {
       const place = places.at(i);
       const fitted = fitJoint(asked, process, others, place?.radius ?? 0, (shape) =>
-        settle(index, asked.id, place?.at ?? [0, 0], shape),
+        settle(on, index, asked.id, place?.at ?? [0, 0], shape),
       );
       const where = { seamId: seam.id, jointId: asked.id, pegIndex: index };
       if (!isMisfit(fitted)) done.joints.push(fitted);
@@ -63,19 +69,19 @@ export function settleAutos(
 
 /** Which autos each region gets; the further ones of a seam go where one has most area to itself. */
 function shareOut(
-  regions: readonly Loop[][],
+  faces: readonly SeamFace[],
   autos: readonly AutoJoint[],
-  rims: readonly Loop[],
+  rims: OnFacet,
   process: Process,
   own: readonly AskedJoint[],
 ): Share[] {
-  const shares = regions.map((region): Share => {
-    const placed = rims.filter((rim) => windingAt(region, rim[0], rim[1]) === 1).length;
-    return { region, placed, autos: [] };
+  const shares = faces.map(({ on, region }): Share => {
+    const placed = rims(on).filter((rim) => windingAt(region, rim[0], rim[1]) === 1).length;
+    return { on, region, placed, autos: [] };
   });
   const last = autos[autos.length - 1];
   const roomy =
-    regions.length > 1 ? shares.filter(({ region }) => mayHold(region, last.asked, process)) : shares;
+    faces.length > 1 ? shares.filter(({ region }) => mayHold(region, last.asked, process)) : shares;
   const waiting = [...autos];
   const ids = own.map(({ id }) => id);
   const further = (): AutoJoint => {

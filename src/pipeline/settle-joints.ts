@@ -6,12 +6,13 @@ import { isSized, jointShape, leastWidth, widthFor } from '../joint/size-joint.t
 import { nearestOnLoops } from '../math/nearest-on-loops.ts';
 import { fromFrame, type PlaneFrame, toFrame } from '../math/plane.ts';
 import { boxOfLoops, type Loop, windingAt } from '../math/polygon.ts';
-import { add, sub, type Vec2, type Vec3 } from '../math/vec3.ts';
-import type { Process } from '../model/job.ts';
+import { add, dot, sub, type Vec2, type Vec3 } from '../math/vec3.ts';
+import type { Process, Seam } from '../model/job.ts';
 import type { AskedJoint, SettledJoint } from '../model/joint.ts';
 import { bareFaces } from './bare-faces.ts';
-import { type Settle, settleAutos } from './settle-autos.ts';
+import { type OnFacet, type Settle, settleAutos } from './settle-autos.ts';
 import {
+  type FacetHosts,
   type Host,
   type SeamHosts,
   type SeatedJoint,
@@ -34,38 +35,39 @@ export function settleJoints(
 ): SettledSeam {
   const findings: Finding[] = [];
   const joints: SeatedJoint[] = [];
-  const settle: Settle = (index, id, foot, shape) => {
-    const settled: SettledJoint = { id, at: add(fromFrame(hosts.frame, foot), originMm), ...shape };
+  const settle: Settle = (on, index, id, foot, shape) => {
+    const settled: SettledJoint = { id, at: add(fromFrame(on.frame, foot), originMm), ...shape };
     const same = before.find((old) => old.index === index && isSameJoint(old.settled, settled));
-    return same ?? seat(hosts, index, foot, settled);
+    return same ?? seat(hosts.seam, on, index, foot, settled);
   };
-  const place = ({ asked, index, foot, at }: PlacedJoint, room: number) => {
+  const place = ({ asked, index, on, foot, at }: PlacedJoint, room: number) => {
     const width = Math.max(widthFor(asked, process, room), leastWidth(asked, process) ?? 0);
     const shape = jointShape(asked, process, width);
     const fault = jointKind(asked.kind).fault(shape);
     const where = { seamId: hosts.seam.id, jointId: asked.id, pegIndex: index, at };
     if (fault) findings.push(finding('peg-shape-impossible', 'error', fault, where));
-    else joints.push(settle(index, asked.id, foot, shape));
+    else joints.push(settle(on, index, asked.id, foot, shape));
   };
-  const placed = hosts.seam.joints.flatMap((asked, index): PlacedJoint[] =>
-    asked.at === 'auto'
-      ? []
-      : [{ asked, index, foot: toFrame(hosts.frame, sub(asked.at, originMm)), at: asked.at }],
-  );
+  const placed = hosts.seam.joints.flatMap((asked, index): PlacedJoint[] => {
+    if (asked.at === 'auto') return [];
+    const point = sub(asked.at, originMm);
+    const on = facetAt(hosts.facets, point);
+    return [{ asked, index, on, foot: toFrame(on.frame, point), at: asked.at }];
+  });
   // Those of given width first: the others take the room that is left.
   for (const one of placed.filter(({ asked }) => isSized(asked))) place(one, 0);
-  const sizedRims = takenRims(joints);
+  const sized = [...joints];
   const unsized = placed.filter(({ asked }) => !isSized(asked));
   for (const one of unsized) {
-    const feet = unsized.filter((other) => other !== one).map(({ foot }) => foot);
-    place(one, roomAround(hosts, one.foot, sizedRims, feet));
+    const feet = unsized.filter((other) => other !== one && other.on === one.on).map(({ foot }) => foot);
+    place(one, roomAround(one.on, one.foot, takenRims(sized, one.on.facet), feet));
   }
-  const rims = takenRims(joints);
+  const rims: OnFacet = ({ facet }) => takenRims(joints, facet);
   let found = settleAutos(hosts, process, others, rims, rims, settle);
   if (found.findings.length > 0 && others.length > 0) {
     // Where the face has most room another seam's joint may stand behind it.
-    const shadows = others.map(({ piece }) => shadowOf(piece, hosts.frame));
-    const beside = settleAutos(hosts, process, others, rims, [...rims, ...shadows], settle);
+    const shadowed: OnFacet = (on) => [...rims(on), ...others.map(({ piece }) => shadowOf(piece, on.frame))];
+    const beside = settleAutos(hosts, process, others, rims, shadowed, settle);
     if (beside.joints.length > found.joints.length) found = beside;
   }
   const all = [...joints, ...found.joints].sort((a, b) => a.index - b.index);
@@ -75,7 +77,7 @@ export function settleJoints(
   };
 }
 
-/** The rectangle of the seam's frame that a piece stands over or under, counter-clockwise. */
+/** The rectangle of a facet's frame that a piece stands over or under, counter-clockwise. */
 function shadowOf({ surface: { positions } }: Piece, frame: PlaneFrame): Loop {
   const points = new Float64Array((positions.length / 3) * 2);
   for (let i = 0; i < positions.length; i += 3)
@@ -84,10 +86,26 @@ function shadowOf({ surface: { positions } }: Piece, frame: PlaneFrame): Loop {
   return Float64Array.of(x0, y0, x1, y0, x1, y1, x0, y1);
 }
 
-/** A joint of the job that a person placed, and its foot in the seam's frame. */
+/**
+ * The facet that a point (recentred mm) means: of those whose face it is over or under the one with the nearest plane,
+ * else the one with the nearest plane of all.
+ */
+function facetAt(facets: readonly FacetHosts[], point: Vec3): FacetHosts {
+  const heightOver = ({ frame: { n, origin } }: FacetHosts) => Math.abs(dot(n, sub(point, origin)));
+  const nearest = (some: readonly FacetHosts[]) =>
+    some.reduce((a, b) => (heightOver(b) < heightOver(a) ? b : a));
+  const over = facets.filter(({ frame, socketed }) => {
+    const [x, y] = toFrame(frame, point);
+    return socketed.some(({ face }) => windingAt(face.loops, x, y) === 1);
+  });
+  return nearest(over.length > 0 ? over : facets);
+}
+
+/** A joint of the job that a person placed, the facet that is meant, and its foot in that one's frame. */
 interface PlacedJoint {
   asked: AskedJoint;
   index: number;
+  on: FacetHosts;
   foot: Vec2;
   at: Vec3;
 }
@@ -97,7 +115,7 @@ interface PlacedJoint {
  * to the feet of others without. 0 off the face.
  */
 function roomAround(
-  { socketed }: SeamHosts,
+  { socketed }: FacetHosts,
   [x, y]: Vec2,
   rims: readonly Loop[],
   others: readonly Vec2[],
@@ -113,23 +131,30 @@ function roomAround(
 /** Equal to the bit, place and all. */
 const isSameJoint = (a: SettledJoint, b: SettledJoint): boolean => JSON.stringify(a) === JSON.stringify(b);
 
-function seat(hosts: SeamHosts, index: number, footUv: Vec2, settled: SettledJoint): SeatedJoint {
+function seat(
+  { id: seamId, pegOn }: Seam,
+  on: FacetHosts,
+  index: number,
+  footUv: Vec2,
+  settled: SettledJoint,
+): SeatedJoint {
   const seatOf: JointSeat = {
-    seamId: hosts.seam.id,
+    seamId,
     jointId: settled.id,
-    pegOn: hosts.seam.pegOn,
-    frame: hosts.frame,
-    foot: fromFrame(hosts.frame, footUv),
+    facet: on.facet,
+    pegOn,
+    frame: on.frame,
+    foot: fromFrame(on.frame, footUv),
     spinDeg: settled.spinDeg ?? 0,
   };
   const pieces = jointKind(settled.kind)
     .pieces(settled)
     .map((spec): SeatedPiece => {
       const piece = makePiece(seatOf, spec);
-      const host = hostAt(hosts[spec.in], footUv);
+      const host = hostAt(on[spec.in], footUv);
       return { piece, host, seating: seatingOf(host.part, host.face, piece) };
     });
-  return { index, settled, pieces };
+  return { index, facet: on.facet, settled, pieces };
 }
 
 /** The part whose face holds the point, else the one whose face is nearest. */

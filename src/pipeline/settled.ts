@@ -13,20 +13,30 @@ import type { Face } from '../seam/face.ts';
  * (`SettledJoint`), **seated** in its parts (`SeatedJoint`), **made** there (`MadeJoint`) and **measured** (`JointResult`).
  */
 
-/** A part that has some of a seam's face. */
+/** A part that has some of a facet. */
 export interface Host {
   partId: string;
   part: Part;
   face: Face;
 }
 
-/** Both sides of a seam, ready for joints. */
-export interface SeamHosts {
-  seam: Seam;
+/** Both sides of a seam's facet, ready for joints. */
+export interface FacetHosts {
+  /** Its number among those of the seam. */
+  facet: number;
   frame: PlaneFrame;
   pegged: Host[];
   socketed: Host[];
 }
+
+/** A seam and those of its facets that have parts on both sides. */
+export interface SeamHosts {
+  seam: Seam;
+  facets: FacetHosts[];
+}
+
+/** The parts on either side of a facet. */
+export const hostsOn = ({ pegged, socketed }: FacetHosts): Host[] => [...pegged, ...socketed];
 
 /** A piece in the part it is added to or taken from, and how it sits there. */
 export interface SeatedPiece {
@@ -38,6 +48,8 @@ export interface SeatedPiece {
 export interface SeatedJoint {
   /** Its place among those of its seam, from 0; those that were added where faces were bare come after them. */
   index: number;
+  /** The facet it stands on. */
+  facet: number;
   settled: SettledJoint;
   pieces: readonly SeatedPiece[];
 }
@@ -57,9 +69,11 @@ export const taken = (joint: SeatedJoint): SeatedPiece[] => piecesThat('take', j
 const piecesThat = (does: 'add' | 'take', { pieces }: SeatedJoint): SeatedPiece[] =>
   pieces.filter(({ piece }) => piece.of.does === does);
 
-/** Outlines on the face, in its frame, of all that joints take from parts. */
-export const takenRims = (joints: readonly SeatedJoint[]) =>
-  joints.flatMap((joint) => taken(joint).map(({ piece }) => piece.rim));
+/** Outlines on a facet, in its frame, of all that joints take from parts there. */
+export const takenRims = (joints: readonly SeatedJoint[], facet: number) =>
+  joints
+    .filter((joint) => joint.facet === facet)
+    .flatMap((joint) => taken(joint).map(({ piece }) => piece.rim));
 
 /** True where pieces come nearer to others in some part than `apart` (mm). */
 export const doMeet = (a: readonly SeatedPiece[], b: readonly SeatedPiece[], apart: number): boolean =>

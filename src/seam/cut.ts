@@ -6,7 +6,7 @@ import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
-import type { Part } from '../mesh/part/part.ts';
+import { isOfFacet, type Part } from '../mesh/part/part.ts';
 import { NOTHING_ADDED } from '../mesh/part/vertices.ts';
 import { outlineOf } from '../mesh/plane/outline.ts';
 import { tracePlane } from '../mesh/plane/trace.ts';
@@ -17,14 +17,26 @@ import { type Face, faceOf } from './face.ts';
 import { isSimpleRegion } from './simple.ts';
 import { type OpenSide, splitPart } from './split.ts';
 
-/** A part divided by a seam. Either side may be empty (no patches) when the plane misses. */
+/** A flat face that a seam gives both its parts. */
+export interface Facet {
+  frame: PlaneFrame;
+  /** Outlines in its plane that were left whole, in the frame. */
+  uncut: Loop[];
+}
+
+/** A part divided by a seam. Either side may be empty (no patches) when the seam misses. */
 export interface Cut {
   way: 'local' | 'kernel';
   front: Part;
   back: Part;
-  frame: PlaneFrame;
-  /** Outlines of the plane that were left whole, in the frame. */
-  uncut: Loop[];
+  /** Face patches go by their numbers. */
+  facets: readonly Facet[];
+  /** The way the front comes off the back, unless something is in it. */
+  draw: {
+    axis: Vec3;
+    /** All of the front lies ahead and all of the back behind: nothing can be in the way. */
+    isClear: boolean;
+  };
 }
 
 /**
@@ -57,13 +69,18 @@ export function cutPart(
         way: 'local',
         front: closeSide(sides.front, cap, seamId, 'front'),
         back: closeSide(sides.back, cap, seamId, 'back'),
-        frame,
-        uncut,
+        facets: [{ frame, uncut }],
+        draw: { axis: frame.n, isClear: uncut.length === 0 },
       };
     }
   }
   if (bounded) throw new PegwrightError('seam-outlines-cross', { seamId });
-  return { way: 'kernel', ...kernelCut(kernel, part, plane, seamId), frame, uncut };
+  return {
+    way: 'kernel',
+    ...kernelCut(kernel, part, plane, seamId),
+    facets: [{ frame, uncut }],
+    draw: { axis: frame.n, isClear: true },
+  };
 }
 
 /** Adds the face: cap triangles index the rings' points one after the other. */
@@ -71,7 +88,7 @@ function closeSide(side: OpenSide, cap: Uint32Array, seamId: string, which: 'fro
   const ids = joinIndices(side.rings);
   const triangles = cap.map((i) => ids[i]);
   if (which === 'front') triangles.reverse();
-  const face = { of: { kind: 'face' as const, seamId }, triangles };
+  const face = { of: { kind: 'face' as const, seamId, facet: 0 }, triangles };
   return {
     positions: side.positions,
     added: NOTHING_ADDED,
@@ -82,14 +99,15 @@ function closeSide(side: OpenSide, cap: Uint32Array, seamId: string, which: 'fro
 /** Faces read off their triangles, kept as long as those are. */
 const faces = new WeakMap<Uint32Array, { frame: PlaneFrame; face: Face }>();
 
-/** The face a seam has in a part, or null where the part does not touch the seam. */
+/** The face a seam's facet has in a part, or null where the part does not touch it. */
 export function findFace(
   part: Part,
   seamId: string,
+  facet: number,
   frame: PlaneFrame,
   which: 'front' | 'back',
 ): Face | null {
-  const patch = part.patches.find(({ of }) => of.kind === 'face' && of.seamId === seamId);
+  const patch = part.patches.find(({ of }) => isOfFacet(of, seamId, facet));
   if (!patch) return null;
   const known = faces.get(patch.triangles);
   if (known?.frame === frame) return known.face;

@@ -23,6 +23,16 @@ import type { WallContour } from '../seam/wall-contours.ts';
 
 /** Messages between the page and the engine's worker: closed unions, every request with an id of its own. */
 
+/** A body of a sculpt, as it would be a part. */
+export interface BodySummary {
+  id: string;
+  name: string;
+  /** As its file names it, '' for not at all. */
+  named: string;
+  /** In the file's coordinates, mm. */
+  boundsMm: Bounds;
+}
+
 /** What is known of an opened sculpt. Coordinates are those of its file, in mm. */
 export interface SculptSummary {
   file: string;
@@ -41,6 +51,8 @@ export interface SculptSummary {
   findings: Finding[];
   repairs: Repair[];
   bodies: RawBody[];
+  /** The closed solids it is made of, each of which a seam may divide by itself. */
+  solids: BodySummary[];
   /** False where it is on the bench to be mended and cannot be cut. */
   solid: boolean;
 }
@@ -101,8 +113,8 @@ export interface LiveFace extends FaceResult {
 
 export interface EvaluationView extends Omit<Evaluation, 'parts'> {
   parts: PartView[];
-  /** Wall contours of each seam's face, by seam id. */
-  contours: Record<string, WallContour[]>;
+  /** Wall contours of each seam's facets, by seam id. */
+  contours: Record<string, WallContour[][]>;
   section: JointSection | null;
 }
 

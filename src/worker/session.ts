@@ -9,7 +9,7 @@ import { add, type Vec3 } from '../math/vec3.ts';
 import { checkHealth } from '../mend/report/health.ts';
 import { estimateReSkin, suggestCellMm } from '../mend/skin/estimate-re-skin.ts';
 import type { Mesh } from '../mesh/mesh.ts';
-import { bareName } from '../pipeline/cut-step.ts';
+import { bareName } from '../model/part-ref.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
 import { solidToProve } from '../pipeline/proof.ts';
 import { downOf } from '../pipeline/rest.ts';

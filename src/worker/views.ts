@@ -4,13 +4,16 @@ import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { patchMesh } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
+import { bareName } from '../model/part-ref.ts';
+import { bodiesIn } from '../pipeline/bodies.ts';
+import { bodyParts } from '../pipeline/cut-step.ts';
 import { drawSection, type Focus } from '../pipeline/draw-section.ts';
 import type { Evaluated } from '../pipeline/evaluate.ts';
 import type { FaceResult } from '../pipeline/evaluation.ts';
 import type { FinishedPart } from '../pipeline/joint-step.ts';
 import type { Sculpt } from '../pipeline/sculpt.ts';
 import { type WallContour, wallContours } from '../seam/wall-contours.ts';
-import type { EvaluationView, Glimpse, PartView, SculptSummary, SkinView } from './protocol.ts';
+import type { BodySummary, EvaluationView, Glimpse, PartView, SculptSummary, SkinView } from './protocol.ts';
 
 /** Names skins, so that the page is sent a skin only once. */
 export interface SkinKeys {
@@ -47,8 +50,20 @@ export function summaryOf(sculpt: Sculpt): SculptSummary {
     findings,
     repairs,
     bodies,
+    solids: solid ? solidsOf(sculpt) : [],
     solid,
   };
+}
+
+function solidsOf(sculpt: Sculpt): BodySummary[] {
+  const { originMm } = sculpt;
+  const bodies = bodiesIn(sculpt);
+  return bodyParts(sculpt, bareName(sculpt.file)).map(({ id, name }, i) => ({
+    id,
+    name,
+    named: bodies[i].name,
+    boundsMm: { min: add(bodies[i].bounds.min, originMm), max: add(bodies[i].bounds.max, originMm) },
+  }));
 }
 
 /** A mesh for the screen. Its arrays are copies: they leave the worker. */
@@ -113,14 +128,17 @@ function roleOf(
     if (!side || !cut) continue;
     pegged = side === seam.pegOn;
     const sign = side === 'front' ? 1 : -1;
-    for (let k = 0; k < 3; k++) away[k] += (sign * cut.hosts.frame.n[k]) / 2;
+    for (let k = 0; k < 3; k++) away[k] += (sign * cut.cut.cut.draw.axis[k]) / 2;
   }
   return { pegged, away };
 }
 
-const contoursOf = ({ seams }: Evaluated['evaluation'], job: Job): Record<string, WallContour[]> =>
+const contoursOf = ({ seams }: Evaluated['evaluation'], job: Job): Record<string, WallContour[][]> =>
   Object.fromEntries(
-    seams.map(({ id, outlines }) => [id, cachedContours(outlines, levelsFor(job.process.minWallMm))]),
+    seams.map(({ id, facets }) => [
+      id,
+      facets.map(({ outlines }) => cachedContours(outlines, levelsFor(job.process.minWallMm))),
+    ]),
   );
 
 /** Contours of a face that is still being moved. */

@@ -235,7 +235,8 @@ function severalOutlines(kernel: Kernel, sculpt: Sculpt, part: Part): { at: Plan
       const bound = { through: [fromFrame(face.frame, pointInside(loop))], originMm };
       const at = movePlane(plane(normal, offset), originMm);
       try {
-        if (cutPart(kernel, part, at, 'seam', [0, 0, 0], bound).uncut.length > 0) return { at, bound };
+        if (cutPart(kernel, part, at, 'seam', [0, 0, 0], bound).facets[0].uncut.length > 0)
+          return { at, bound };
       } catch (thrown) {
         if (!(thrown instanceof PegwrightError)) throw thrown;
       }

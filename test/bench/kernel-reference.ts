@@ -85,7 +85,7 @@ export function bodiesOfPegs(kernel: Kernel, seam: Seam, does: 'add' | 'take'): 
     if (joint.at === 'auto') throw new Error('a peg is to be placed');
     const foot = fromFrame(frame, toFrame(frame, joint.at));
     const { id: jointId, spinDeg = 0 } = joint;
-    const seat = { seamId: seam.id, jointId, pegOn: seam.pegOn, frame, foot, spinDeg };
+    const seat = { seamId: seam.id, jointId, facet: 0, pegOn: seam.pegOn, frame, foot, spinDeg };
     const sizes = pegOf({ ...joint, at: joint.at } as Parameters<typeof pegOf>[0]);
     const pieces = jointKind(sizes.kind).pieces(sizes);
     return pieces

@@ -44,7 +44,7 @@ function expectEqualJoins(
   isThorough = true,
 ): void {
   const { part, face } = fixture[which];
-  const mine = localJoin(kernel, part, SEAM, which, face, joints);
+  const mine = localJoin(kernel, part, { seamId: SEAM, facet: 0 }, which, face, joints);
   const bodies = joints.map((joint) => ({
     of: joint.of,
     body: closedBody(joint, joint.of.does === 'add' ? ROOT : 1),
@@ -133,7 +133,7 @@ describe('a joint on the face alone', () => {
       ['front', socket],
     ] as const) {
       const { part, face } = fixture[which];
-      const done = localJoin(kernel, part, SEAM, which, face, [joint]);
+      const done = localJoin(kernel, part, { seamId: SEAM, facet: 0 }, which, face, [joint]);
       expect(done.patches[0].triangles).toBe(part.patches[0].triangles);
       expect(done.positions.subarray(0, part.positions.length)).toEqual(part.positions);
     }
@@ -141,6 +141,6 @@ describe('a joint on the face alone', () => {
 
   it('answers the part itself when there is nothing to join', () => {
     const { back } = cutFigure(kernel, lumpySphere(5, 15), [0, 0, 1], 0) as Fixture;
-    expect(localJoin(kernel, back.part, SEAM, 'back', back.face, [])).toBe(back.part);
+    expect(localJoin(kernel, back.part, { seamId: SEAM, facet: 0 }, 'back', back.face, [])).toBe(back.part);
   });
 });

@@ -64,7 +64,7 @@ describe('the fast ways refuse', () => {
         (random() - 0.5) * 8,
       );
       if (!fixture) continue;
-      const { n, origin } = fixture.cut.frame;
+      const { n, origin } = fixture.cut.facets[0].frame;
       const heights = Array.from({ length: fixture.front.part.positions.length / 3 }, (_, v) =>
         [0, 1, 2].reduce((sum, k) => sum + n[k] * (fixture.front.part.positions[v * 3 + k] - origin[k]), 0),
       );

@@ -50,7 +50,9 @@ describe('a joint by the kernel, on the collar', () => {
           const { part, face } = made.fixture[which];
           const joint = made.joints[role];
           if (!seatingOf(part, face, joint).local) notLocal++;
-          const mine = await solidJoin(onlyHere(kernel), part, made.fixture.cut.frame, which, [joint]);
+          const mine = await solidJoin(onlyHere(kernel), part, made.fixture.cut.facets[0].frame, which, [
+            joint,
+          ]);
           const theirs = onWhole(part, joint);
           ways[mine.way]++;
           const title = `seed ${seed}, ${role} on the ${which}`;
@@ -73,7 +75,13 @@ describe('a joint by the kernel, on the collar', () => {
     const fixture = cutFigure(kernel, lumpySphere(5, 15), [0.2, 0.3, 1], 1) as Fixture;
     const { part } = fixture.front;
     const { socket } = jointsAt(fixture.cut, [11, 0], pegOf({ widthMm: 6 }));
-    const { way, part: done } = await solidJoin(onlyHere(kernel), part, fixture.cut.frame, 'front', [socket]);
+    const { way, part: done } = await solidJoin(
+      onlyHere(kernel),
+      part,
+      fixture.cut.facets[0].frame,
+      'front',
+      [socket],
+    );
     expect(way).toBe('collar');
     const before = skinKeys(part);
     const after = skinKeys(done);
@@ -86,9 +94,13 @@ describe('a joint by the kernel, on the collar', () => {
   it('keeps triangles whose neighbours lie in one plane, which a boolean may simplify', async () => {
     const fixture = cutFigure(kernel, lumpySphere(3, 15, 3, 0), [0, 0, 1], 0) as Fixture;
     const { peg } = jointsAt(fixture.cut, [0, 0], pegOf());
-    const { part: done } = await solidJoin(onlyHere(kernel), fixture.back.part, fixture.cut.frame, 'back', [
-      peg,
-    ]);
+    const { part: done } = await solidJoin(
+      onlyHere(kernel),
+      fixture.back.part,
+      fixture.cut.facets[0].frame,
+      'back',
+      [peg],
+    );
     const after = skinKeys(done);
     expect([...skinKeys(fixture.back.part)].filter((key) => !after.has(key))).toEqual([]);
   });
@@ -99,7 +111,7 @@ describe('a joint by the kernel, on the collar', () => {
     for (let shift = 0.5; shift < 4.5; shift += 0.1) {
       const sockets = [0, shift].map((x) => jointsAt(fixture.cut, [x, 0], pegOf()).socket);
       const bodies = sockets.map((joint) => ({ of: joint.of, body: closedBody(joint, TOLERANCES.root) }));
-      const mine = await solidJoin(onlyHere(kernel), part, fixture.cut.frame, 'front', sockets);
+      const mine = await solidJoin(onlyHere(kernel), part, fixture.cut.facets[0].frame, 'front', sockets);
       expect(mine.way, `shift ${shift}`).toBe('collar');
       expect(isSound(mine.part), `shift ${shift}: closed`).toBe(true);
       const size = volumeOf(kernelJoin(kernel, part, bodies));
@@ -111,7 +123,7 @@ describe('a joint by the kernel, on the collar', () => {
     const fixture = cutFigure(kernel, lumpySphere(3, 4), [0, 0, 1], 0) as Fixture;
     const { part } = fixture.front;
     const { socket } = jointsAt(fixture.cut, [0, 0], pegOf({ widthMm: 6, heightMm: 6, spinDeg: 45 }));
-    const mine = await solidJoin(onlyHere(kernel), part, fixture.cut.frame, 'front', [socket]);
+    const mine = await solidJoin(onlyHere(kernel), part, fixture.cut.facets[0].frame, 'front', [socket]);
     expect(mine.way).toBe('kernel');
     expect(volumeOf(mine.part)).toBeCloseTo(volumeOf(onWhole(part, socket)), 9);
     expect(volumeOf(mine.part)).toBeLessThan(volumeOf(part) - 20);

@@ -96,17 +96,17 @@ describe('a kind of joint that was added', () => {
   for (const pegOn of ['back', 'front'] as const) {
     it(`is cut where it was placed, with the rim that is drawn on the face, pegs on the ${pegOn}`, async () => {
       const done = await made({ pegOn, pegs: [triangle()] });
-      const [{ frame, joints }] = done.evaluation.seams;
+      const [{ facets, joints }] = done.evaluation.seams;
       expect(done.evaluation.parts.map(({ closed }) => closed)).toEqual([true, true]);
       expect(done.tree.parts.every(({ part }) => isSound(part))).toBe(true);
       expect(joints.map(({ way }) => way)).toEqual(['local']);
       expect(Math.abs(done.evaluation.volume.residualMm3)).toBeLessThan(1e-3);
-      const drawn = outlinesOnFace(joints[0].settled, toFrame(frame, [3, -2, 0]), pegOn);
+      const drawn = outlinesOnFace(joints[0].settled, toFrame(facets[0].frame, [3, -2, 0]), pegOn);
       expect(drawn.map(({ does }) => does).sort()).toEqual(['add', 'take']);
       for (const { does, outline } of drawn) {
         const rim = cornersOf(surfaceOf(done, does))
           .filter(([, , z]) => Math.abs(z) < 1e-5)
-          .map((p) => toFrame(frame, p));
+          .map((p) => toFrame(facets[0].frame, p));
         expect(rim.length).toBe(outline.length / 2);
         for (const [x, y] of rim) {
           const off = Array.from({ length: rim.length }, (_, i) =>

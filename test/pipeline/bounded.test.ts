@@ -32,7 +32,7 @@ describe('a seam through some outlines only', () => {
     const { evaluation, tree } = await bar.evaluate(job);
     const [seam] = evaluation.seams;
     expect(seam.areaMm2).toBeCloseTo(120, 3);
-    expect(seam.uncut.map(loopArea)).toEqual([expect.closeTo(168, 3)]);
+    expect(seam.facets[0].uncut.map(loopArea)).toEqual([expect.closeTo(168, 3)]);
     expect(seam.joints.map(({ way }) => way)).toEqual(['local']);
     expect(tree.parts.map(({ part }) => isSound(part))).toEqual([true, true]);
     expect(Math.abs(evaluation.volume.residualMm3)).toBeLessThan(1e-6 * evaluation.volume.sculptMm3);
@@ -46,7 +46,7 @@ describe('a seam through some outlines only', () => {
     const plain = await bar.evaluate(jobOf([legs({ pegs })]));
     expect(codesOf(both.evaluation.findings)).toContain('part-in-pieces');
     expect(both.evaluation.findings).toEqual(plain.evaluation.findings);
-    expect(both.evaluation.seams[0].uncut).toEqual([]);
+    expect(both.evaluation.seams[0].facets[0].uncut).toEqual([]);
   });
 
   it('is cut anew where other points are named, and kept where the same are', async () => {

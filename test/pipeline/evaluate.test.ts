@@ -271,8 +271,8 @@ describe('an evaluation', () => {
     const [seam] = (await block.evaluate(jobOf([{ normal: plane.normal, offsetMm: plane.offsetMm }])))
       .evaluation.seams;
     expect(outline.areaMm2).toBeCloseTo(seam.areaMm2, 6);
-    expect(outline.perimeterMm).toBeCloseTo(seam.perimeterMm, 6);
-    expect(outline.frame).toEqual(seam.frame);
+    expect(outline.perimeterMm).toBeCloseTo(seam.facets[0].perimeterMm, 6);
+    expect(outline.frame).toEqual(seam.facets[0].frame);
     expect(block.outline('neck', planeSeam([0, 0, 1], 99)).outlines).toEqual([]);
   });
 });

@@ -16,7 +16,7 @@ function jointPair(sizes: Partial<SettledJoint>, normal: Vec3 = [0.3, -0.2, 1], 
   const peg = pegOf(sizes);
   const frame = planeFrame({ normal: normalize(normal), offset: 0 });
   const spinDeg = peg.spinDeg;
-  const seat = { seamId: 's', jointId: 'a', pegOn: 'back' as const, frame, foot, spinDeg };
+  const seat = { seamId: 's', jointId: 'a', facet: 0, pegOn: 'back' as const, frame, foot, spinDeg };
   const [male, female] = jointKind(peg.kind)
     .pieces(peg)
     .map((piece) => makePiece(seat, piece));

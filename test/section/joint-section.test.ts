@@ -28,8 +28,8 @@ function joined() {
   const { back, front } = fixture;
   return {
     joint: peg.frame,
-    pegged: localJoin(kernel, back.part, SEAM, 'back', back.face, [peg]),
-    socketed: localJoin(kernel, front.part, SEAM, 'front', front.face, [socket]),
+    pegged: localJoin(kernel, back.part, { seamId: SEAM, facet: 0 }, 'back', back.face, [peg]),
+    socketed: localJoin(kernel, front.part, { seamId: SEAM, facet: 0 }, 'front', front.face, [socket]),
   };
 }
 

@@ -25,8 +25,8 @@ export const SEAM = 'seam';
 /** Cuts a figure by the plane through `point`; null where a side stays empty. */
 export function cutFigure(kernel: Kernel, mesh: Mesh, normal: Vec3, offset: number): Fixture | null {
   const cut = cutPart(kernel, partOf(mesh), plane(normal, offset), SEAM, [0, 0, 0]);
-  const front = findFace(cut.front, SEAM, cut.frame, 'front');
-  const back = findFace(cut.back, SEAM, cut.frame, 'back');
+  const front = findFace(cut.front, SEAM, 0, cut.facets[0].frame, 'front');
+  const back = findFace(cut.back, SEAM, 0, cut.facets[0].frame, 'back');
   if (!front || !back) return null;
   return { cut, front: { part: cut.front, face: front }, back: { part: cut.back, face: back } };
 }
@@ -66,10 +66,11 @@ export function jointsAt(
 ): { peg: Piece; socket: Piece } {
   const seat: JointSeat = {
     seamId: SEAM,
+    facet: 0,
     jointId,
     pegOn,
-    frame: cut.frame,
-    foot: fromFrame(cut.frame, at),
+    frame: cut.facets[0].frame,
+    foot: fromFrame(cut.facets[0].frame, at),
     spinDeg: peg.spinDeg ?? 0,
   };
   const [added, taken] = jointKind(peg.kind).pieces(peg);

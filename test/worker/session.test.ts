@@ -83,7 +83,7 @@ describe('a session', () => {
       ['neck.back', true, -0.5],
     ]);
     expect(view.section?.pegProfile.length).toBeGreaterThan(10);
-    expect(view.contours.neck.map(({ wallMm }) => wallMm)).toEqual([1.2, 2.4, 4.8]);
+    expect(view.contours.neck[0].map(({ wallMm }) => wallMm)).toEqual([1.2, 2.4, 4.8]);
     const { name, file } = await ask(session, 'exported', { type: 'export', job: JOB, partId: null });
     expect(name).toBe('figure-parts.zip');
     const files = unzipSync(new Uint8Array(await file.arrayBuffer()));
@@ -282,7 +282,7 @@ describe('a session', () => {
     const { view } = await evaluate(session, JOB);
     expect(face.areaMm2).toBeCloseTo(view.seams[0].areaMm2, 6);
     expect(face.frame.origin[2]).toBeCloseTo(20, 9);
-    expect(face.contours).toEqual(view.contours.neck);
+    expect(face.contours).toEqual(view.contours.neck[0]);
   });
 
   it('shows the outlines of a plane that are cut, and follows them to where it is moved', async () => {

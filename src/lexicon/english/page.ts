@@ -114,6 +114,7 @@ export const page = {
   noSeams: 'No seam yet. The figure is whole.',
   addSeam: 'Add seam',
   addSeamTo: (part: string) => `Divide ${part}`,
+  wholeFigure: 'the whole figure',
   peg: (n: number) => `Peg ${n}`,
   pegAuto: 'placed for you',
   seamTitle: (front: string, back: string) => `${front} / ${back}`,

@@ -3,6 +3,17 @@ import { PairTable } from '../topology/pair-table.ts';
 import { joinIndices } from './join-indices.ts';
 import { allPositions, coordinate, NOTHING_ADDED, type Vertices, vertexCount } from './vertices.ts';
 
+/** A flat face that a seam gives its parts, by its number among those of the seam. */
+export interface FacetOf {
+  kind: 'face';
+  seamId: string;
+  facet: number;
+}
+
+/** True where a patch is this facet's. */
+export const isOfFacet = (of: PatchOf, seamId: string, facet: number): boolean =>
+  of.kind === 'face' && of.seamId === seamId && of.facet === facet;
+
 /**
  * What a run of a part's triangles is: the sculpt's own skin, a seam's face, a joint's surface; or a lid of a
  * piece that was taken out of a part to work on, which no finished part has. Skin may be in several runs.
@@ -10,7 +21,7 @@ import { allPositions, coordinate, NOTHING_ADDED, type Vertices, vertexCount } f
 export type PatchOf =
   | { kind: 'skin' }
   | { kind: 'lid'; number: number }
-  | { kind: 'face'; seamId: string }
+  | FacetOf
   | { kind: 'joint'; seamId: string; jointId: string; does: 'add' | 'take' };
 
 /** Triangles (vertex index triples) that belong together. */

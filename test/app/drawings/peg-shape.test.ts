@@ -156,9 +156,9 @@ describe('what is drawn ahead of the engine', () => {
     const sculpt = await sculptOf(fanned(box([-20, -20, -20], [20, 20, 20])));
     const evaluator = createEvaluator(onlyHere(await loadKernel()), sculpt);
     const job = jobOf([{ pegOn, normal: [0.6, 0, 0.8], pegs: [{ ...peg, at: [3.2, -2, -2.4] }] }]);
-    const [{ joints, frame }] = (await evaluator.evaluate(job)).evaluation.seams;
+    const [{ joints, facets }] = (await evaluator.evaluate(job)).evaluation.seams;
     const [{ settled, outlines }] = joints;
-    const drawn = outlinesOf(pegShape(settled, frame, pegOn));
+    const drawn = outlinesOf(pegShape(settled, facets[0].frame, pegOn));
     for (const { does, outline } of outlines) {
       const ahead = does === 'add' ? drawn.peg : drawn.socket;
       expect(areaOf(ahead)).toBeCloseTo(areaOf(outline), 4);

@@ -48,6 +48,7 @@ const peg = {
 const result: JointResult = {
   index: 0,
   settled: peg,
+  facet: 0,
   way: 'local',
   axis: [0, 0, 1],
   sideGapMm: { min: 0.2, mean: 0.2, max: 0.2 },

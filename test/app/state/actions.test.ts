@@ -49,6 +49,7 @@ const summaryOf = (file: string, boundsMm: SculptSummary['boundsMm'] = BOX): Scu
   findings: [],
   repairs: [],
   bodies: [],
+  solids: [],
   declaredUnit: null,
   solid: true,
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { settledJoints } from '../../../app/state/settled-joints.ts';
-import { type JointResult, PROCESSES, type SeamResult } from '../../../src/index.ts';
+import { type JointResult, PROCESSES } from '../../../src/index.ts';
 
 const { process } = PROCESSES[0];
 const settled = {
@@ -17,12 +17,10 @@ const settled = {
   endGapMm: 9,
 } as const;
 const results = (...ids: string[]) =>
-  ({
-    joints: ids.map((id, index) => ({
-      index,
-      settled: { ...settled, id, lengthMm: 6 + index },
-    })) as unknown as JointResult[],
-  }) as SeamResult;
+  ids.map((id, index) => ({
+    index,
+    settled: { ...settled, id, lengthMm: 6 + index },
+  })) as unknown as JointResult[];
 const auto = (id: string) => ({ id, kind: 'taper', at: 'auto' }) as const;
 
 describe('settled joints', () => {

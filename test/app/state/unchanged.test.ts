@@ -8,12 +8,16 @@ const viewOf = (corner: number, areaMm2 = 1, wallMm = 1, tipMm = 6): EvaluationV
     seams: [
       {
         id: 's',
-        frame: { origin: [0, 0, 5], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] },
-        outlines: [Float64Array.of(0, 0, corner, 0, 0, 1)],
+        facets: [
+          {
+            frame: { origin: [0, 0, 5], u: [1, 0, 0], v: [0, 1, 0], n: [0, 0, 1] },
+            outlines: [Float64Array.of(0, 0, corner, 0, 0, 1)],
+          },
+        ],
         areaMm2,
       },
     ],
-    contours: { s: [{ wallMm, lines: [Float64Array.of(0.1, 0.1, corner / 2, 0.1, 0.1, 0.5)] }] },
+    contours: { s: [[{ wallMm, lines: [Float64Array.of(0.1, 0.1, corner / 2, 0.1, 0.1, 0.5)] }]] },
     section: {
       pegProfile: Float64Array.of(-3, 0, 0, tipMm, 3, 0),
       socketProfile: Float64Array.of(-4, 0, 4, 0),
@@ -24,19 +28,19 @@ describe('what has not changed between two views', () => {
   it('is the very same, whatever else has changed', () => {
     const before = viewOf(1);
     const now = withUnchanged(before, viewOf(1, 2));
-    expect(now.seams[0].outlines).toBe(before.seams[0].outlines);
-    expect(now.seams[0].frame).toBe(before.seams[0].frame);
-    expect(now.contours.s).toBe(before.contours.s);
+    expect(now.seams[0].facets[0].outlines).toBe(before.seams[0].facets[0].outlines);
+    expect(now.seams[0].facets[0].frame).toBe(before.seams[0].facets[0].frame);
+    expect(now.contours.s[0]).toBe(before.contours.s[0]);
     expect(now.seams[0].areaMm2).toBe(2);
   });
 
   it('is only what is the same to the last bit', () => {
     const next = viewOf(1 + Number.EPSILON);
     const now = withUnchanged(viewOf(1), next);
-    expect(now.seams[0].outlines).toBe(next.seams[0].outlines);
-    expect(now.contours.s).toBe(next.contours.s);
+    expect(now.seams[0].facets[0].outlines).toBe(next.seams[0].facets[0].outlines);
+    expect(now.contours.s[0]).toBe(next.contours.s[0]);
     const walled = viewOf(1, 1, 2);
-    expect(withUnchanged(viewOf(1), walled).contours.s).toBe(walled.contours.s);
+    expect(withUnchanged(viewOf(1), walled).contours.s[0]).toBe(walled.contours.s[0]);
   });
 
   it('is a profile but for the rounding of its corners', () => {

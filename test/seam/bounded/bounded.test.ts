@@ -131,7 +131,7 @@ function expectParts({ mesh, crossed, chosen }: Trial, { ahead, behind, sides }:
   expect(countShells(front)).toBeLessThanOrEqual(shells('front', '1 0'));
   expect(countShells(back)).toBeLessThanOrEqual(shells('back', '0 1'));
   expect(new Set([...ahead, ...behind]).size).toBe(sides.length);
-  expect(cut.uncut.length).toBe(crossed.outlines.filter(({ group }) => !chosen.has(group)).length);
+  expect(cut.facets[0].uncut.length).toBe(crossed.outlines.filter(({ group }) => !chosen.has(group)).length);
 }
 
 const bunnyMesh = (): Mesh => ({

@@ -84,7 +84,7 @@ describe('a ring cut across', () => {
     const both = cutThrough(ring, [1, 0, 0], 0.3, one, other);
     const plain = cutPart(kernel, partOf(ring), plane([1, 0, 0], 0.3), SEAM, NOWHERE);
     expect([meshOf(both.front), meshOf(both.back)]).toEqual([meshOf(plain.front), meshOf(plain.back)]);
-    expect(both.uncut).toEqual([]);
+    expect(both.facets[0].uncut).toEqual([]);
   });
 
   it('has the place of its other outline in the file’s coordinates', () => {
@@ -103,7 +103,7 @@ describe('a body with three limbs', () => {
   it('loses the limb that is chosen, and keeps the two others whole', () => {
     const { back: plain } = all();
     const ends = (cut: Cut) => [heights(cut.front)[0] < -21, heights(cut.back)[1] <= -20 + 1e-5];
-    const loops = cutThrough(mesh, [0, 0, 1], -20, [0, 0, -20]).uncut;
+    const loops = cutThrough(mesh, [0, 0, 1], -20, [0, 0, -20]).facets[0].uncut;
     expect(loops.length).toBe(2);
     let sum = 0;
     for (const turn of [0, 2.1, 4.2]) {
@@ -136,7 +136,7 @@ describe('outlines that lie in one another', () => {
     const cuts = [0, 5, 8.5].map((x) => cutThrough(pair, [0, 0, 1], 0.1, [-15 + x, 0, 0]));
     for (const cut of cuts) {
       expectWhole(pair, cut);
-      expect(cut.uncut.length).toBe(3);
+      expect(cut.facets[0].uncut.length).toBe(3);
       expect(volumeOf(cut.front)).toBe(volumeOf(cuts[0].front));
     }
   });
@@ -192,7 +192,7 @@ describe('outlines that touch or cross', () => {
     const figure = crotch();
     for (const x of [-5, 5]) {
       const cut = cutThrough(figure, [0, 0, 1], 0, [x, 0, 0]);
-      expect(cut.uncut).toEqual([]);
+      expect(cut.facets[0].uncut).toEqual([]);
       expect([isSound(cut.front), isSound(cut.back)]).toEqual([true, true]);
     }
   });
@@ -203,7 +203,7 @@ describe('outlines that touch or cross', () => {
     expect([code, facts]).toEqual(['seam-outlines-cross', { seamId: SEAM }]);
     const cut = cutThrough(figure, [0, 0, 1], 0.2, [40, 0, 0]);
     expect(cut.way).toBe('local');
-    expect(cut.uncut.length).toBe(2);
+    expect(cut.facets[0].uncut.length).toBe(2);
     expectWhole(figure, cut);
   });
 
@@ -252,7 +252,7 @@ describe('a plane along flat sides', () => {
       expect([isSound(cut.front), isSound(cut.back)]).toEqual([true, true]);
       expect(volumeOf(cut.back)).toBeCloseTo(volume, 6);
       expect(expectWhole(bar, cut)).toBe(0);
-      expect(loopArea(cut.uncut[0])).toBeCloseTo(x < 0 ? 14 * 12 : 10 * 12, 6);
+      expect(loopArea(cut.facets[0].uncut[0])).toBeCloseTo(x < 0 ? 14 * 12 : 10 * 12, 6);
     }
   });
 
@@ -274,7 +274,7 @@ describe('a plane along flat sides', () => {
         const cut = cutThrough(mesh, normal, dot(normal, a), a);
         expect(cut.way).toBe('local');
         expectWhole(mesh, cut);
-        if (cut.uncut.length > 0) came.cut++;
+        if (cut.facets[0].uncut.length > 0) came.cut++;
       } catch (thrown) {
         expect((thrown as PegwrightError).code, `seed ${seed}: ${thrown}`).toBe('seam-frees-nothing');
         came.refused++;
