@@ -31,10 +31,10 @@ const MIDDLE_PULL = 0.02;
  * for one pole answers the same point but has no second place.
  */
 export function suggestPlaces(loops: readonly Loop[], taken: readonly Loop[], count: number): Place[] {
-  const room = (x: number, y: number): number => {
+  const room = (x: number, y: number, atMost = Number.POSITIVE_INFINITY): number => {
     if (windingAt(loops, x, y) !== 1 || windingAt(taken, x, y) !== 0) return 0;
-    const edge = nearestOnLoops(loops, x, y).distance;
-    return taken.length > 0 ? Math.min(edge, nearestOnLoops(taken, x, y).distance) : edge;
+    const edge = nearestOnLoops(loops, x, y, atMost).distance;
+    return taken.length > 0 ? nearestOnLoops(taken, x, y, edge).distance : edge;
   };
   const grid = roomyPoints(loops, room);
   const points = startPoints(grid, count);
@@ -53,25 +53,31 @@ export function suggestPlaces(loops: readonly Loop[], taken: readonly Loop[], co
   }
   for (let round = 0; round < (count === 1 ? 1 : CLIMB_ROUNDS); round++) {
     points.forEach((p, i) => {
-      points[i] = climb(p, free(i), grid.step);
+      points[i] = climb(p, room, (x, y) => apart(i, x, y), grid.step);
     });
   }
   return points.map((at, i) => ({ at, radius: free(i)(at[0], at[1]) })).filter(({ radius }) => radius > 0);
 }
+
+/** How much is free around a point, mm; where that is known to be less than `atMost`, found the sooner. */
+type Room = (x: number, y: number, atMost?: number) => number;
 
 interface Grid {
   step: number;
   points: { at: Vec2; room: number }[];
 }
 
-function roomyPoints(loops: readonly Loop[], room: (x: number, y: number) => number): Grid {
+function roomyPoints(loops: readonly Loop[], room: Room): Grid {
   const [x0, y0, x1, y1] = boxOfLoops(loops);
   const step = Math.max(x1 - x0, y1 - y0) / GRID;
   const points: Grid['points'] = [];
   for (let x = x0 + step / 2; x < x1; x += step) {
+    let before = 0;
     for (let y = y0 + step / 2; y < y1; y += step) {
-      const r = room(x, y);
+      // A step away from a place there is no more room than a step more: what is farther need not be looked at.
+      const r = room(x, y, before > 0 ? (before + step) * (1 + 1e-9) : undefined);
       if (r > 0) points.push({ at: [x, y], room: r });
+      before = r;
     }
   }
   points.sort((a, b) => b.room - a.room);
@@ -109,22 +115,29 @@ function bestOf({ points }: Grid, apart: (x: number, y: number) => number, now: 
 }
 
 /** Moves to the best of twelve neighbours while one is better, else halves the step. */
-function climb(start: Vec2, score: (x: number, y: number) => number, step: number): Vec2 {
+function climb(start: Vec2, room: Room, apart: (x: number, y: number) => number, step: number): Vec2 {
   let [x, y] = start;
-  let most = score(x, y);
+  let here = room(x, y);
+  let most = Math.min(apart(x, y), here);
   for (let s = step; s > STEP_END; ) {
     let better: Vec2 | null = null;
+    let there = 0;
+    const atMost = (here + s) * (1 + 1e-9);
     for (let k = 0; k < 12; k++) {
       const nx = x + s * Math.cos((k * Math.PI) / 6);
       const ny = y + s * Math.sin((k * Math.PI) / 6);
-      const r = score(nx, ny);
-      if (r > most) {
-        most = r;
-        better = [nx, ny];
-      }
+      const far = apart(nx, ny);
+      if (far <= most) continue;
+      const r = room(nx, ny, atMost);
+      if (Math.min(far, r) <= most) continue;
+      most = Math.min(far, r);
+      there = r;
+      better = [nx, ny];
     }
-    if (better) [x, y] = better;
-    else s /= 2;
+    if (better) {
+      [x, y] = better;
+      here = there;
+    } else s /= 2;
   }
   return [x, y];
 }

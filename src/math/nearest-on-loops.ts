@@ -1,3 +1,4 @@
+import { edgeBoxes, RUN } from './edge-boxes.ts';
 import type { Loop } from './polygon.ts';
 import type { Vec2 } from './vec3.ts';
 
@@ -14,7 +15,7 @@ export function nearestOnLoops(
   let best = within * within;
   let at: Vec2 = [x, y];
   for (const loop of loops) {
-    const boxes = boxesOf(loop);
+    const boxes = edgeBoxes(loop);
     for (let run = 0; run < boxes.length; run += 4) {
       if (boxSquared(boxes, run, x, y) >= best) continue;
       const from = (run / 4) * RUN * 2;
@@ -36,34 +37,6 @@ export function nearestOnLoops(
     }
   }
   return { distance: Math.sqrt(best), at };
-}
-
-/** Edges that share a box. */
-const RUN = 16;
-
-const known = new WeakMap<Loop, Float64Array>();
-
-/** The boxes (min x, y, max x, y) of every `RUN` edges, each edge named by its end. Kept as long as the loop is. */
-function boxesOf(loop: Loop): Float64Array {
-  let boxes = known.get(loop);
-  if (!boxes) {
-    boxes = new Float64Array(Math.ceil(loop.length / (RUN * 2)) * 4);
-    for (let run = 0; run < boxes.length; run += 4) {
-      const from = (run / 4) * RUN * 2;
-      const end = Math.min(loop.length, from + RUN * 2);
-      // The run's first edge starts at the point before it.
-      const before = from === 0 ? loop.length - 2 : from - 2;
-      boxes.set([loop[before], loop[before + 1], loop[before], loop[before + 1]], run);
-      for (let i = from; i < end; i += 2) {
-        boxes[run] = Math.min(boxes[run], loop[i]);
-        boxes[run + 1] = Math.min(boxes[run + 1], loop[i + 1]);
-        boxes[run + 2] = Math.max(boxes[run + 2], loop[i]);
-        boxes[run + 3] = Math.max(boxes[run + 3], loop[i + 1]);
-      }
-    }
-    known.set(loop, boxes);
-  }
-  return boxes;
 }
 
 function boxSquared(boxes: Float64Array, run: number, x: number, y: number): number {

@@ -1,3 +1,4 @@
+import { edgeBoxes, RUN } from './edge-boxes.ts';
 import type { Vec2 } from './vec3.ts';
 
 /**
@@ -86,12 +87,20 @@ export function polygonMoments(loops: readonly Loop[]): PolygonMoments {
 export function windingAt(loops: readonly Loop[], x: number, y: number): number {
   let winding = 0;
   for (const loop of loops) {
-    for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
-      const y0 = loop[j + 1];
-      const y1 = loop[i + 1];
-      if (y0 <= y === y1 <= y) continue;
-      const side = (loop[i] - loop[j]) * (y - y0) - (x - loop[j]) * (y1 - y0);
-      if (y0 <= y ? side > 0 : side < 0) winding += y0 <= y ? 1 : -1;
+    const boxes = edgeBoxes(loop);
+    for (let run = 0; run < boxes.length; run += 4) {
+      // All of its edges end on one side of the level that they would cross.
+      if (boxes[run + 1] > y || boxes[run + 3] <= y) continue;
+      const from = (run / 4) * RUN * 2;
+      const end = Math.min(loop.length, from + RUN * 2);
+      for (let i = from; i < end; i += 2) {
+        const j = i === 0 ? loop.length - 2 : i - 2;
+        const y0 = loop[j + 1];
+        const y1 = loop[i + 1];
+        if (y0 <= y === y1 <= y) continue;
+        const side = (loop[i] - loop[j]) * (y - y0) - (x - loop[j]) * (y1 - y0);
+        if (y0 <= y ? side > 0 : side < 0) winding += y0 <= y ? 1 : -1;
+      }
     }
   }
   return winding;

@@ -42,9 +42,8 @@ export interface Measures {
  * (Mirtich, *J. Graphics Tools* 1(2), 1996), in double precision and about the middle
  * of the bounds, so that nothing cancels on a mesh that lies far from its origin.
  */
-export function measureMesh(mesh: Mesh): Measures {
+export function measureMesh(mesh: Mesh, { min, max } = boundsOf(mesh)): Measures {
   const { positions: p, triangles: t } = mesh;
-  const { min, max } = boundsOf(mesh);
   const ox = (min[0] + max[0]) / 2;
   const oy = (min[1] + max[1]) / 2;
   const oz = (min[2] + max[2]) / 2;

@@ -33,8 +33,8 @@ export function fitJoint(
       const sockets = taken(seated).map(({ seating }) => seating);
       const wallMm = Math.min(...sockets.map(({ wall }) => wall.mm));
       if (sockets.every(({ insideFace }) => insideFace)) bestWallMm = Math.max(bestWallMm, wallMm);
-      if (!seated.pieces.every(({ seating }) => seating.local)) continue;
       if (wallMm < process.minWallMm - 1e-6) continue;
+      if (!seated.pieces.every(({ seating }) => seating.local)) continue;
       const meets = doMeet(seated.pieces, others, process.minWallMm);
       if (!meets) return seated;
       isBlocked = true;

@@ -9,8 +9,10 @@ import { weldBodies } from '../mend/bodies.ts';
 import { needsMending } from '../mend/report/needs-mending.ts';
 import type { Repair } from '../mend/report/repair.ts';
 import type { ShellOverlaps } from '../mend/shells/shell-overlaps.ts';
-import { type Bounds, boundsOf, type Measures, measureMesh } from '../mesh/measure.ts';
+import { type Bounds, type Measures, measureMesh } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import { blocksOf, boundsOfBlocks } from '../mesh/near/blocks.ts';
+import { partOf } from '../mesh/part/part.ts';
 import { type Audit, auditMesh, isClosed } from '../mesh/topology/audit.ts';
 import type { Mend } from '../model/mend.ts';
 import type { Unit } from '../model/units.ts';
@@ -110,8 +112,9 @@ export async function openSculpt(
   if (format !== 'stl' && welded.mergedCount > 0) {
     repairs.unshift({ code: 'vertices-welded', count: welded.mergedCount });
   }
-  const measures = measureMesh(mesh);
-  const local = boundsOf(mesh);
+  // What cutting looks things up in is there from the start; its boxes give the figure's own.
+  const local = boundsOfBlocks(blocksOf(partOf(mesh), mesh.triangles));
+  const measures = measureMesh(mesh, local);
   const boundsMm = { min: add(local.min, originMm), max: add(local.max, originMm) };
   const hasVolume = enclosesVolume(measures, local);
   const survey = await surveyShells(mesh, audit);

@@ -1,5 +1,5 @@
 import { type Finding, finding } from '../check/finding.ts';
-import { seatingOf } from '../joint/host.ts';
+import { type Seating, seatingOf } from '../joint/host.ts';
 import { jointKind } from '../joint/kinds.ts';
 import { type JointSeat, makePiece, type Piece } from '../joint/piece.ts';
 import { isSized, jointShape, leastWidth, widthFor } from '../joint/size-joint.ts';
@@ -152,7 +152,16 @@ function seat(
     .map((spec): SeatedPiece => {
       const piece = makePiece(seatOf, spec);
       const host = hostAt(on[spec.in], footUv);
-      return { piece, host, seating: seatingOf(host.part, host.face, piece) };
+      let known: Seating | null = null;
+      return {
+        piece,
+        host,
+        // Measured when it is first asked for: of most sizes that are tried one piece is enough to know.
+        get seating() {
+          known ??= seatingOf(host.part, host.face, piece);
+          return known;
+        },
+      };
     });
   return { index, facet: on.facet, settled, pieces };
 }

@@ -42,7 +42,7 @@ export const hostsOn = ({ pegged, socketed }: FacetHosts): Host[] => [...pegged,
 export interface SeatedPiece {
   piece: Piece;
   host: Host;
-  seating: Seating;
+  readonly seating: Seating;
 }
 
 export interface SeatedJoint {

@@ -27,27 +27,33 @@ export function gatherRun(
   const whole = (which > 0 ? frontCount : backCount) * 3;
   const triangles = new Uint32Array(whole + made.length);
   const { starts: old, levels } = blocksOf(vertices, src);
-  const starts: number[] = [];
-  const boxes: number[] = [];
+  const more = evenStarts(whole, triangles.length);
+  const most = old.length + more.length;
+  const starts = new Uint32Array(most);
+  const boxes = new Float32Array(most * 6);
   const unboxed: number[] = [];
+  let count = 0;
   let to = 0;
   for (let block = 0; block + 1 < old.length; block++) {
     const from = to;
     to = copySide(src, old[block], old[block + 1], which * 3, side, index, triangles, to);
     if (to === from) continue;
-    if (to - from < old[block + 1] - old[block]) unboxed.push(starts.length);
-    starts.push(from);
-    for (let k = 0; k < 6; k++) boxes.push(levels[0][block * 6 + k]);
+    if (to - from < old[block + 1] - old[block]) unboxed.push(count);
+    starts[count] = from;
+    copyBox(levels[0], block * 6, boxes, count * 6);
+    count++;
   }
   triangles.set(made, to);
-  const more = evenStarts(whole, triangles.length);
   for (let block = 0; block + 1 < more.length; block++) {
-    unboxed.push(starts.length);
-    starts.push(more[block]);
-    boxes.push(0, 0, 0, 0, 0, 0);
+    unboxed.push(count);
+    starts[count++] = more[block];
   }
-  starts.push(triangles.length);
-  return { triangles, starts: Uint32Array.from(starts), boxes: Float32Array.from(boxes), unboxed };
+  starts[count] = triangles.length;
+  return { triangles, starts: starts.slice(0, count + 1), boxes: boxes.slice(0, count * 6), unboxed };
+}
+
+function copyBox(src: Float32Array, from: number, dst: Float32Array, to: number): void {
+  for (let k = 0; k < 6; k++) dst[to + k] = src[from + k];
 }
 
 /** Copies the triangles whose sides sum to `whole`, with their vertices' new numbers; answers where it stopped. */

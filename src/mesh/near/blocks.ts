@@ -1,4 +1,5 @@
-import { coordinate, type Vertices } from '../part/vertices.ts';
+import type { Bounds } from '../measure.ts';
+import type { Vertices } from '../part/vertices.ts';
 
 /** Triangles a new block holds. Neighbours stand together in a figure's order, so a block's box is small. */
 const BLOCK = 32;
@@ -55,12 +56,12 @@ export function boxesOf(vertices: Vertices, triangles: Uint32Array, starts: Uint
 
 /** The box of one block: a function by itself, so that it soon runs compiled. */
 function fillBox(
-  vertices: Vertices,
+  { positions: own, added }: Vertices,
   triangles: Uint32Array,
   from: number,
   to: number,
   boxes: Float32Array,
-  at: number,
+  box: number,
 ): void {
   let x0 = Infinity;
   let y0 = Infinity;
@@ -69,10 +70,13 @@ function fillBox(
   let y1 = -Infinity;
   let z1 = -Infinity;
   for (let i = from; i < to; i++) {
-    const v = triangles[i];
-    const x = coordinate(vertices, v, 0);
-    const y = coordinate(vertices, v, 1);
-    const z = coordinate(vertices, v, 2);
+    const at = triangles[i] * 3;
+    const isOwn = at < own.length;
+    const places = isOwn ? own : added;
+    const a = isOwn ? at : at - own.length;
+    const x = places[a];
+    const y = places[a + 1];
+    const z = places[a + 2];
     if (x < x0) x0 = x;
     if (x > x1) x1 = x;
     if (y < y0) y0 = y;
@@ -80,12 +84,12 @@ function fillBox(
     if (z < z0) z0 = z;
     if (z > z1) z1 = z;
   }
-  boxes[at] = x0;
-  boxes[at + 1] = y0;
-  boxes[at + 2] = z0;
-  boxes[at + 3] = x1;
-  boxes[at + 4] = y1;
-  boxes[at + 5] = z1;
+  boxes[box] = x0;
+  boxes[box + 1] = y0;
+  boxes[box + 2] = z0;
+  boxes[box + 3] = x1;
+  boxes[box + 4] = y1;
+  boxes[box + 5] = z1;
 }
 
 function treeOver(starts: Uint32Array, boxes: Float32Array): BlockTree {
@@ -107,6 +111,13 @@ function boxesOver(boxes: Float32Array): Float32Array {
     }
   }
   return over;
+}
+
+/** The box over all blocks, mm; an empty one at zero where there are none. */
+export function boundsOfBlocks({ levels }: BlockTree): Bounds {
+  const top = levels[levels.length - 1];
+  if (top.length === 0) return { min: [0, 0, 0], max: [0, 0, 0] };
+  return { min: [top[0], top[1], top[2]], max: [top[3], top[4], top[5]] };
 }
 
 /** Numbers of the blocks whose box `meets` accepts, in order; boxes over boxes are asked first. */
