@@ -1,5 +1,5 @@
 import type { PlaneFrame } from '../../math/plane.ts';
-import { dot, scale, type Vec3 } from '../../math/vec3.ts';
+import { scale, type Vec3 } from '../../math/vec3.ts';
 import { coordinate, type Vertices } from '../part/vertices.ts';
 import { blocksOf, blocksWhere } from './blocks.ts';
 
@@ -34,10 +34,12 @@ export function rayHits(
     for (const block of blocksWhere(tree, boxMeetsRay(from, along))) {
       for (let i = tree.starts[block]; i < tree.starts[block + 1]; i += 3) {
         for (let k = 0; k < 3; k++) {
-          const p: Vec3 = [0, 1, 2].map(
-            (axis) => coordinate(vertices, triangles[i + k], axis) - from[axis],
-          ) as never;
-          at.set([dot(p, u), dot(p, v), dot(p, along)], k * 3);
+          const x = coordinate(vertices, triangles[i + k], 0) - from[0];
+          const y = coordinate(vertices, triangles[i + k], 1) - from[1];
+          const z = coordinate(vertices, triangles[i + k], 2) - from[2];
+          at[k * 3] = x * u[0] + y * u[1] + z * u[2];
+          at[k * 3 + 1] = x * v[0] + y * v[1] + z * v[2];
+          at[k * 3 + 2] = x * along[0] + y * along[1] + z * along[2];
         }
         const hit = hitOf(at);
         if (!hit || hit.distance <= 0) continue;

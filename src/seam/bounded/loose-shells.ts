@@ -72,10 +72,13 @@ function enclosing(
   return (cut ?? others.find(encloses))?.piece ?? null;
 }
 
-function looseShells({ side }: Trace, pieces: Pieces, sideOf: Int8Array): Map<number, LooseShell> {
+function looseShells({ side, runs }: Trace, pieces: Pieces, sideOf: Int8Array): Map<number, LooseShell> {
   const shells = new Map<number, LooseShell>();
+  const { chunks, starts, samples } = pieces.clusters;
+  /** 1 for each piece without a side of which it is not known yet that it lies on both. */
+  const isOpen = Uint8Array.from(sideOf, (is) => (is === 0 ? 1 : 0));
   const note = (piece: number, vertex: number) => {
-    if (sideOf[piece] !== 0) return;
+    if (isOpen[piece] === 0) return;
     let shell = shells.get(piece);
     if (!shell) {
       shell = { piece, vertex, isAhead: false, isBehind: false, lean: 0 };
@@ -84,9 +87,20 @@ function looseShells({ side }: Trace, pieces: Pieces, sideOf: Int8Array): Map<nu
     if (side[vertex] !== 0) shell.vertex = vertex;
     if (side[vertex] > 0) shell.isAhead = true;
     if (side[vertex] < 0) shell.isBehind = true;
+    if (shell.isAhead && shell.isBehind) isOpen[piece] = 0;
   };
-  pieces.forEachCluster((cluster, vertex) => note(pieces.ofCluster(cluster), vertex));
-  for (const v of pieces.openVertices) note(pieces.of(v), v);
+  runs.forEach(({ triangles }, r) => {
+    for (let chunk = chunks[r]; chunk < chunks[r + 1]; chunk++) {
+      if (!pieces.hasSome(chunk, isOpen)) continue;
+      if (pieces.met[chunk] === 0) {
+        for (let c = starts[chunk]; c < starts[chunk + 1]; c++) note(pieces.ofCluster(c), samples[c]);
+        continue;
+      }
+      const [from, end] = chunkRange(triangles, chunk - chunks[r]);
+      for (let i = from; i < end; i++)
+        if (!pieces.isOnCut(triangles[i])) note(pieces.of(triangles[i]), triangles[i]);
+    }
+  });
   return shells;
 }
 
@@ -102,26 +116,29 @@ function weigh(
   const positions = allPositions(part);
   const sums = chunkMoments(part);
   const [ox, oy, oz] = frame.origin;
-  const isWeighed = (shell: LooseShell | undefined): shell is LooseShell =>
-    (shell?.isAhead && shell.isBehind) === true;
+  const leans = new Float64Array(pieces.limit);
+  const isWeighed = new Uint8Array(pieces.limit);
+  for (const { piece, isAhead, isBehind } of shells.values()) if (isAhead && isBehind) isWeighed[piece] = 1;
   runs.forEach(({ triangles }, r) => {
     for (let chunk = chunks[r]; chunk < chunks[r + 1]; chunk++) {
+      if (!pieces.hasSome(chunk, isWeighed)) continue;
       const [from, end] = chunkRange(triangles, chunk - chunks[r]);
       const piece = pieces.ofChunk(chunk);
-      const whole = shells.get(piece);
-      if (isWeighed(whole)) {
+      if (piece >= 0 && pieces.met[chunk] === 0) {
         // What the plane does not meet lies on one side of it.
         const at = chunk * 4;
         const six = sums[at] - ox * sums[at + 1] - oy * sums[at + 2] - oz * sums[at + 3];
-        whole.lean += side[triangles[from]] * six;
+        leans[piece] += side[triangles[from]] * six;
+        continue;
       }
-      for (let i = piece >= 0 ? end : from; i < end; i += 3) {
+      for (let i = from; i < end; i += 3) {
         const v = triangles[i];
-        const shell = pieces.isOnCut(v) ? undefined : shells.get(pieces.of(v));
-        if (isWeighed(shell)) shell.lean += leanOf(positions, triangles, i, i + 3, frame);
+        if (pieces.isOnCut(v) || isWeighed[pieces.of(v)] === 0) continue;
+        leans[pieces.of(v)] += leanOf(positions, triangles, i, i + 3, frame);
       }
     }
   });
+  for (const shell of shells.values()) shell.lean = leans[shell.piece];
 }
 
 /**

@@ -19,12 +19,14 @@ interface Rim {
 }
 
 /**
- * The pieces a part's surface falls into where some of a plane's outlines are cut. Chunks that the plane does not meet
- * count as the clusters they are; triangles are looked at singly in those alone that it does.
+ * The pieces a part's surface falls into where some of a plane's outlines are cut. Chunks that those do not pass through
+ * count as the clusters they are; triangles are looked at singly in the others alone.
  */
 export class Pieces {
   readonly clusters: Clusters;
   /** 1 for each chunk with a triangle that touches the plane. */
+  readonly met: Uint8Array;
+  /** 1 for each chunk with a triangle that touches an outline to be cut. */
   readonly open: Uint8Array;
   /** Vertices of the open chunks but for those that are cut through. */
   readonly openVertices: Uint32Array;
@@ -43,7 +45,9 @@ export class Pieces {
   constructor(part: Part, plane: Plane, trace: Trace, isCut: Uint8Array) {
     const clusters = clustersOf(part);
     this.clusters = clusters;
-    this.open = openChunks(clusters, trace.runs);
+    this.met = new Uint8Array(clusters.starts.length - 1);
+    this.open = new Uint8Array(clusters.starts.length - 1);
+    markChunks(clusters, trace, isCut, this.met, this.open);
     this.#isOpen = openClusters(clusters, this.open);
     this.#numbers = new Uint32Array(trace.ownCount);
     markCut(trace, isCut, this.#numbers);
@@ -82,10 +86,13 @@ export class Pieces {
     return piece;
   }
 
-  /** Calls `visit` with each cluster that is not open and a vertex of it. */
-  forEachCluster(visit: (cluster: number, vertex: number) => void): void {
-    const { samples } = this.clusters;
-    for (let c = 0; c < samples.length; c++) if (this.#isOpen[c] === 0) visit(c, samples[c]);
+  /** True where a chunk has something of the pieces that are marked by 1, none of which is cut: those have all of a cluster or nothing. */
+  hasSome(chunk: number, isMarked: Uint8Array): boolean {
+    const { starts, samples } = this.clusters;
+    for (let c = starts[chunk]; c < starts[chunk + 1]; c++) {
+      if (!this.isOnCut(samples[c]) && isMarked[this.of(samples[c])] === 1) return true;
+    }
+    return false;
   }
 
   /** One more than the greatest number of a piece. */
@@ -131,6 +138,7 @@ export class Pieces {
     for (let chunk = chunks[r]; chunk < chunks[r + 1]; chunk++) {
       if (this.open[chunk] === 0) continue;
       const [from, end] = chunkRange(triangles, chunk - chunks[r]);
+      while (at[m] < from) m++;
       for (let i = from; i < end; i += 3) {
         const isMixed = at[m] === i;
         if (isMixed) this.#joinMixed(triangles, i, sides, m * 3, plane, trace, isCut, rims);
@@ -158,11 +166,7 @@ export class Pieces {
     isCut: Uint8Array,
     rims: Rim[],
   ): void {
-    let isDivided = false;
-    for (let k = 0; k < 3 && !isDivided; k++) {
-      const l = k === 2 ? 0 : k + 1;
-      if (sides[s + k] * sides[s + l] < 0) isDivided = isCut[trace.cutVertex(t[i + k], t[i + l])] === 1;
-    }
+    const isDivided = crossesCut(t, i, sides, s, trace, isCut);
     let ahead = -1;
     let behind = -1;
     let free = 0;
@@ -222,12 +226,40 @@ function markCut({ runs, side }: Trace, isCut: Uint8Array, numbers: Uint32Array)
   }
 }
 
-function openChunks({ chunks, starts }: Clusters, runs: readonly TracedRun[]): Uint8Array {
-  const open = new Uint8Array(starts.length - 1);
-  runs.forEach(({ at }, r) => {
-    for (let m = 0; m < at.length; m++) open[chunks[r] + chunkAt(at[m])] = 1;
+/** Marks the chunks that the plane meets, and those that an outline to be cut passes through. */
+function markChunks(
+  { chunks }: Clusters,
+  trace: Trace,
+  isCut: Uint8Array,
+  met: Uint8Array,
+  open: Uint8Array,
+): void {
+  trace.runs.forEach(({ triangles: t, at, sides }, r) => {
+    for (let m = 0; m < at.length; m++) {
+      const chunk = chunks[r] + chunkAt(at[m]);
+      met[chunk] = 1;
+      if (open[chunk] === 1) continue;
+      const touches = (k: number) => sides[m * 3 + k] === 0 && isCut[t[at[m] + k]] === 1;
+      if (touches(0) || touches(1) || touches(2) || crossesCut(t, at[m], sides, m * 3, trace, isCut))
+        open[chunk] = 1;
+    }
   });
-  return open;
+}
+
+/** True where an outline to be cut crosses an edge of a triangle. */
+function crossesCut(
+  t: Uint32Array,
+  i: number,
+  sides: Int8Array,
+  s: number,
+  trace: Trace,
+  isCut: Uint8Array,
+): boolean {
+  for (let k = 0; k < 3; k++) {
+    const l = k === 2 ? 0 : k + 1;
+    if (sides[s + k] * sides[s + l] < 0 && isCut[trace.cutVertex(t[i + k], t[i + l])] === 1) return true;
+  }
+  return false;
 }
 
 function openClusters({ starts, sizes }: Clusters, open: Uint8Array): Uint8Array {

@@ -44,7 +44,8 @@ function relabelRun(
     for (let c = clusters[0]; c < clusters[1]; c++) {
       if (sideOf[pieces.ofCluster(c)] > 0) frontCount += sizes[c];
     }
-    if (!isTurned.subarray(...clusters).includes(1)) continue;
+    // Where the plane meets what stays whole its vertices are on both sides.
+    if (pieces.met[chunk] === 0 && !isTurned.subarray(...clusters).includes(1)) continue;
     const piece = pieces.ofChunk(chunk);
     for (let i = from; i < end; i++) side[triangles[i]] = sideOf[piece < 0 ? pieces.of(triangles[i]) : piece];
   }
