@@ -235,8 +235,9 @@ function severalOutlines(kernel: Kernel, sculpt: Sculpt, part: Part): { at: Plan
       const bound = { through: [fromFrame(face.frame, pointInside(loop))], originMm };
       const at = movePlane(plane(normal, offset), originMm);
       try {
-        if (cutPart(kernel, part, at, 'seam', [0, 0, 0], bound).facets[0].uncut.length > 0)
-          return { at, bound };
+        const isBounded = cutPart(kernel, part, at, 'seam', [0, 0, 0], bound).facets[0].uncut.length > 0;
+        // Both are to go the same way: where outlines of the whole cut cross, that is the kernel's.
+        if (isBounded && cutPart(kernel, part, at, 'seam', [0, 0, 0]).way === 'local') return { at, bound };
       } catch (thrown) {
         if (!(thrown instanceof PegwrightError)) throw thrown;
       }
