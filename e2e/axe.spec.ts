@@ -42,7 +42,20 @@ const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = 
     },
   ],
   ['the fields of a seam', (page) => tab(page, 'Seam')],
-  ['the fields of a peg', (page) => tab(page, 'Peg')],
+  [
+    'a click that is waited for',
+    async (page) => {
+      await page.getByRole('button', { name: 'Narrowest at a click' }).click();
+      await page.mouse.move(0, 0);
+    },
+  ],
+  [
+    'the fields of a peg',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await tab(page, 'Peg');
+    },
+  ],
   ['the fields of the process', (page) => tab(page, 'Process')],
   [
     'a number that is none',

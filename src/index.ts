@@ -72,6 +72,7 @@ export type {
 export { readJob } from './pipeline/read-job.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';
+export type { LimbClick, LimbFit } from './seam/kind.ts';
 export type { WallContour } from './seam/wall-contours.ts';
 export type { Spread } from './section/gap.ts';
 export { createLatest } from './worker/latest.ts';

@@ -5,10 +5,10 @@ import { type PerspectiveCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { shownParts } from '../state/parts.ts';
-import { useBench, useBenchStore } from '../state/workbench.tsx';
+import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
 import { fittedDistance } from './fit.ts';
 import { pickPoint } from './pick.ts';
-import { type Ball, ballAround, pulledBounds, type Stage, toScene } from './scene-space.ts';
+import { type Ball, ballAround, pulledBounds, type Stage, toFile, toScene } from './scene-space.ts';
 import type { Viewfinder } from './viewfinder.ts';
 
 /** Distance of a close look, as a share of the fitted distance. */
@@ -17,6 +17,8 @@ const CLOSE_LOOK = 0.4;
 const SLANT = 0.35;
 /** How long the camera takes to get somewhere, s. */
 const TRAVEL_S = 0.35;
+/** A press that goes no farther than this is a click, CSS px. */
+const CLICK_PX = 4;
 /** How far off the camera may go, in radii of the figure with its parts pulled apart altogether. */
 const FARTHEST = 20;
 
@@ -104,6 +106,10 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     invalidate();
   }, [camera, figure, reach, invalidate]);
 
+  const actions = useActions();
+  const seeking = useBench((s) => s.sitting.seeking);
+  const pressedAt = useRef<[number, number]>([0, 0]);
+
   // Fits what is there when asked to, parts pulled apart among it, and at once when another figure is put on the bench.
   const fitted = useRef<Ball | null>(null);
   useEffect(() => {
@@ -140,8 +146,28 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
       const at: Vec3 | null = pickPoint(gl, scene, camera, event.clientX - box.left, event.clientY - box.top);
       if (at && orbit) travel(new Vector3(...at), camera.position.distanceTo(orbit.target), false);
     };
+    // A click that ends a turn of the view is none.
+    const press = (event: MouseEvent) => {
+      pressedAt.current = [event.clientX, event.clientY];
+    };
+    const seek = (event: MouseEvent) => {
+      const [x, y] = pressedAt.current;
+      if (!seeking || Math.hypot(event.clientX - x, event.clientY - y) > CLICK_PX) return;
+      const box = gl.domElement.getBoundingClientRect();
+      const at: Vec3 | null = pickPoint(gl, scene, camera, event.clientX - box.left, event.clientY - box.top);
+      if (at === null) return;
+      const { x: ex, y: ey, z: ez } = camera.position;
+      const inward: Vec3 = [at[0] - ex, at[1] - ey, at[2] - ez];
+      actions.goNarrowest({ at: toFile(stage, at), inward });
+    };
+    gl.domElement.addEventListener('pointerdown', press);
+    gl.domElement.addEventListener('click', seek);
     gl.domElement.addEventListener('dblclick', centreOn);
-    return () => gl.domElement.removeEventListener('dblclick', centreOn);
+    return () => {
+      gl.domElement.removeEventListener('pointerdown', press);
+      gl.domElement.removeEventListener('click', seek);
+      gl.domElement.removeEventListener('dblclick', centreOn);
+    };
   });
 
   return (

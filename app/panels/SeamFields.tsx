@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import { Button } from 'react-aria-components';
+import { Button, ToggleButton } from 'react-aria-components';
 import { heldPlane, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
@@ -25,11 +25,31 @@ export function SeamFields({ seamId }: { seamId: string }) {
     <div className="field-grid">
       <NameFields seamId={seamId} />
       <PlaneFields seamId={seamId} />
+      <LimbButtons />
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}
       </Button>
     </div>
+  );
+}
+
+/** Lays the seam where the limb it cuts is narrowest, or one that is clicked. */
+function LimbButtons() {
+  const actions = useActions();
+  const seeking = useBench((s) => s.sitting.seeking);
+  return (
+    <>
+      <Button onPress={() => actions.goNarrowest(null)}>{words.narrowestHere}</Button>
+      <ToggleButton
+        aria-label={seeking ? words.seeking : words.narrowestAtClick}
+        isSelected={seeking}
+        // Where parts are pulled apart a click is not where it seems.
+        onChange={(is) => actions.sit({ seeking: is, ...(is && { explode: 0, clipped: false }) })}
+      >
+        {seeking ? words.seeking : words.atClick}
+      </ToggleButton>
+    </>
   );
 }
 

@@ -1,6 +1,8 @@
 import {
   type AskedJoint,
+  heldPlane,
   type Job,
+  type LimbClick,
   type Notice,
   notice,
   type PartView,
@@ -96,7 +98,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   /** Without a joint: the one that is chosen, if it is of the seam, else some other. */
   function select(seamId: string | null, jointId: string | null, tab: Tab): void {
-    sit({ seamId, jointId, tab, adding: false });
+    sit({ seamId, jointId, tab, adding: false, seeking: false });
     store.setState(refitted);
     evaluator.now();
   }
@@ -129,6 +131,25 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     apply((j) => edits.addSeam(j, seam));
     select(seam.id, null, 'seam');
     return seam.id;
+  }
+
+  /** Puts the chosen seam where the limb that was clicked is narrowest, or the one it cuts, and tells what came of it. */
+  async function goNarrowest(click: LimbClick | null): Promise<void> {
+    const seam = edits.findSeam(job(), store.getState().sitting.seamId);
+    if (seam === null || isHeld(store.getState())) return;
+    sit({ seeking: false });
+    try {
+      const fit = await engine.narrowest(seam.id, seam.by, click);
+      if (fit === null) {
+        patchDerived(store, { message: { tone: 'error', said: notice('no-limb'), job: job() } });
+        return;
+      }
+      apply((j) => edits.setBy(edits.setPlane(j, seam.id, heldPlane(fit.by)), seam.id, fit.by));
+      const { beforeMm2, afterMm2 } = fit;
+      tell(notice('narrowest-found', { beforeMm2, afterMm2 }));
+    } catch (thrown) {
+      patchDerived(store, { message: refusalMessage(thrown, notice('work-stopped'), job()) });
+    }
   }
 
   function removeSeam(seamId: string): void {
@@ -184,6 +205,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     addJoint,
     removeJoint,
     addSeam,
+    goNarrowest,
     removeSeam,
     exportPart,
     saveJobFile,

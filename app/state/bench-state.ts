@@ -61,6 +61,8 @@ export interface Sitting {
   clipped: boolean;
   /** A click on the face drawing places a peg. */
   adding: boolean;
+  /** A click on the figure looks for the narrowest place of that limb. */
+  seeking: boolean;
   theme: Theme;
   /** The main axis each seam's tilt is told from. */
   homes: Record<string, Vec3>;
@@ -131,6 +133,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     alone: null,
     clipped: false,
     adding: false,
+    seeking: false,
     theme,
     homes: {},
     lookAt: null,

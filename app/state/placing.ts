@@ -41,6 +41,7 @@ export function placedOnBench(
       alone: null,
       clipped: false,
       adding: false,
+      seeking: false,
       homes: {},
       lookAt: null,
       visiting: null,

@@ -13,6 +13,7 @@ export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sit
       seamId: null,
       jointId: null,
       adding: false,
+      seeking: false,
       tab: lessPeg(sitting.tab),
       ...withParts(sitting, tree),
     };

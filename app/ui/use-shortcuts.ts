@@ -26,7 +26,9 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
     // Before anything else hears it, as fields keep their keys to themselves. What is being dragged goes first.
     const onEscape = (event: KeyboardEvent) => {
       const state = store.getState();
-      if (event.key === 'Escape' && state.sitting.adding && !isHeld(state)) actions.sit({ adding: false });
+      const { adding, seeking } = state.sitting;
+      if (event.key === 'Escape' && (adding || seeking) && !isHeld(state))
+        actions.sit({ adding: false, seeking: false });
     };
     window.addEventListener('keydown', onKey);
     window.addEventListener('keydown', onEscape, { capture: true });

@@ -27,6 +27,9 @@ export interface NoticeFacts {
   'beside-face': NoFacts;
   /** An outline that a seam cut is no more where it was moved to. */
   'outlines-ended': NoFacts;
+  /** A seam was put where its limb is narrowest. */
+  'narrowest-found': { beforeMm2: number; afterMm2: number };
+  'no-limb': NoFacts;
 }
 
 type NoFacts = Record<string, never>;

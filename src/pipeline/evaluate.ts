@@ -3,6 +3,7 @@ import type { Part } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
 import type { SeamSpec } from '../model/seam-spec.ts';
 import type { OnProgress } from '../progress.ts';
+import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
 import { checkStep } from './check-step.ts';
 import { type CutCache, cutStep, placeOf, wholePart } from './cut-step.ts';
@@ -29,6 +30,8 @@ export interface Evaluator {
   outline(seamId: string, by: SeamSpec): FaceResult;
   /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where one of them ends on the way. */
   follow(seamId: string, from: SeamSpec, by: SeamSpec): SeamSpec | null;
+  /** A seam where a limb of what it divides is narrowest, see `SeamKind`; null where there is no such place. */
+  narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): LimbFit | null;
 }
 
 /**
@@ -68,5 +71,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
     outline: (seamId, by) => faceOutline(cuts.get(seamId)?.of ?? whole, by, placeOf(sculpt)),
     follow: (seamId, from, by) =>
       seamKind(by).follow(cuts.get(seamId)?.of ?? whole, from, by, placeOf(sculpt)),
+    narrowest: (seamId, by, click) =>
+      seamKind(by).narrowest(cuts.get(seamId)?.of ?? whole, by, click, placeOf(sculpt)),
   };
 }

@@ -24,6 +24,19 @@ export interface SeamOutline {
   uncut: Loop[];
 }
 
+/** A point of a figure's skin, in the file's coordinates, and a direction into the figure from there. */
+export interface LimbClick {
+  at: Vec3;
+  inward: Vec3;
+}
+
+/** A seam where a limb is narrowest, and the area of the limb's section before and after, mm². */
+export interface LimbFit {
+  by: SeamSpec;
+  beforeMm2: number;
+  afterMm2: number;
+}
+
 /** A kind of seam: all that is particular to how it divides. What cuts, checks and draws asks here. */
 export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
   /** Divides a closed part and closes both sides. Either side may be empty where the seam misses. */
@@ -35,4 +48,9 @@ export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
    * limb. Null where one of them ends on the way.
    */
   follow(part: Part, from: Spec, by: Spec, place: SculptPlace): Spec | null;
+  /**
+   * The seam where the limb that was clicked is locally narrowest, with null the limb that the seam cuts now; null where
+   * there is none, or one that only thins to its end.
+   */
+  narrowest(part: Part, by: Spec, click: LimbClick | null, place: SculptPlace): LimbFit | null;
 }

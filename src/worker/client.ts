@@ -8,6 +8,7 @@ import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
+import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import { createKernelWorker, isLoadFailure } from './kernel-worker.ts';
 import { createLatest } from './latest.ts';
 import type {
@@ -43,6 +44,8 @@ export interface Engine {
   estimate(cellMm: number | null): Promise<SkinEstimate>;
   /** The direction to turn down for the open sculpt to stand on a flat side of its own; null where it has none. */
   rest(): Promise<Vec3 | null>;
+  /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
+  narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
   /** Where a seam would divide what the one of this id divides, with contours of its wall; newest wins. */
@@ -274,6 +277,9 @@ export function createEngine(): Engine {
     },
     async rest() {
       return (await ask('rested', { type: 'rest' })).down;
+    },
+    async narrowest(seamId, by, click) {
+      return (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit;
     },
     evaluate: evaluations,
     outline: outlines,

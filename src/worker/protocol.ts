@@ -19,6 +19,7 @@ import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
 import type { Step } from '../progress.ts';
+import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import type { WallContour } from '../seam/wall-contours.ts';
 
 /** Messages between the page and the engine's worker: closed unions, every request with an id of its own. */
@@ -154,6 +155,7 @@ export type Request =
   /** Without a cell: of the one that suits the figure. */
   | { type: 'estimate'; id: number; cellMm: number | null }
   | { type: 'rest'; id: number }
+  | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   /** `from`: where the seam was, if it was moved from there. */
   | { type: 'outline'; id: number; seamId: string; from: SeamSpec | null; by: SeamSpec; minWallMm: number }
@@ -169,6 +171,7 @@ export type Reply =
   | { type: 'estimated'; id: number; estimate: SkinEstimate }
   /** The direction to turn down so that the figure stands; null where it stands on no side. */
   | { type: 'rested'; id: number; down: Vec3 | null }
+  | { type: 'narrowed'; id: number; fit: LimbFit | null }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: LiveFace }
   | { type: 'exported'; id: number; name: string; file: Blob }

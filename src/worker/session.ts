@@ -127,6 +127,10 @@ export function createSession(
         }
         case 'rest':
           return { type: 'rested', id, down: downOf(await loadKernel(), onBench()) };
+        case 'narrowest': {
+          const { seamId, by, click } = request;
+          return { type: 'narrowed', id, fit: ready().narrowest(seamId, by, click) };
+        }
         case 'evaluate':
           return evaluate(request, onProgress);
         case 'outline': {

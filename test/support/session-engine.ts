@@ -28,6 +28,8 @@ export function sessionEngine(): EnginePort {
     tryMend: async (mend) => (await ask('tried', { type: 'try-mend', mend })).trial,
     estimate: async (cellMm) => (await ask('estimated', { type: 'estimate', cellMm })).estimate,
     rest: async () => (await ask('rested', { type: 'rest' })).down,
+    narrowest: async (seamId, by, click) =>
+      (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
     evaluate: async (job, focus) =>
       (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
     outline: async (seamId, from, by, minWallMm) =>

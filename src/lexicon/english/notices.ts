@@ -1,5 +1,6 @@
 import type { Language } from '../language.ts';
 import { PROVING } from './proving.ts';
+import { numeral } from './speech.ts';
 
 /** What the page tells of itself. */
 
@@ -21,6 +22,10 @@ export const notices: Language['notices'] = {
   'look-stopped': () => 'Stopped. The sculpt is as it was.',
   'outlines-ended': () =>
     'A limb that this seam cuts ends before it gets here: move it back, or choose its outlines anew.',
+  'narrowest-found': ({ beforeMm2, afterMm2 }) =>
+    `The seam is where this limb is narrowest: its section has ${numeral(afterMm2, 1)} mm², and had ${numeral(beforeMm2, 1)} mm².`,
+  'no-limb': () =>
+    'No narrowest place was found from there: nothing is cut, or the limb only thins towards its end. Begin elsewhere on it.',
   'work-stopped': () => 'Stopped. The job is as you left it; what you see is the last finished result.',
   'export-stopped': () => 'Stopped. Nothing was saved.',
   'stands-nowhere': () => 'The sculpt has no flat side that it would stand on.',

@@ -1,11 +1,15 @@
-import { movePlane, type Plane, plane } from '../../math/plane.ts';
-import { add, sub } from '../../math/vec3.ts';
-import { rounded, type SeamSpec } from '../../model/seam-spec.ts';
+import { fromFrame, movePlane, type Plane, plane } from '../../math/plane.ts';
+import { pointInside } from '../../math/point-inside.ts';
+import { regionsOf } from '../../math/regions.ts';
+import { add, dot, scale, sub, type Vec3 } from '../../math/vec3.ts';
+import type { Part } from '../../mesh/part/part.ts';
+import { rounded, type SeamSpec, withThrough } from '../../model/seam-spec.ts';
 import { type Bound, chosenGroups } from '../bounded/bound-trace.ts';
 import { followOutlines } from '../bounded/follow-outlines.ts';
 import { groupOutlines } from '../bounded/outline-groups.ts';
 import { cutPart } from '../cut.ts';
 import type { SculptPlace, SeamKind } from '../kind.ts';
+import { narrowest, planeAt } from '../limb/narrowest.ts';
 import { planeOutline } from '../plane-outline.ts';
 
 type PlaneSpec = SeamSpec & { kind: 'plane' };
@@ -45,7 +49,32 @@ export const planeKind: SeamKind<PlaneSpec> = {
     // Of several limbs none is let go in silence.
     return through.length === points.length ? { ...by, through } : null;
   },
+  narrowest(part, by, click, place) {
+    const { originMm } = place;
+    const start = click
+      ? planeAt(part, sub(click.at, originMm), click.inward)
+      : { plane: recentred(by, place), inside: limbOf(part, by, place) };
+    if (start === null || start.inside === null) return null;
+    const found = narrowest(part, start.plane, start.inside);
+    if (found === null) return null;
+    const { before, after } = found;
+    // It keeps looking the way it did.
+    const isTurned = dot(after.plane.normal, by.normal) < 0;
+    const normal = isTurned ? scale(after.plane.normal, -1) : after.plane.normal;
+    const offsetMm = dot(normal, add(after.centroid, originMm));
+    const bound = after.limbs > 1 ? [rounded(add(after.centroid, originMm))] : null;
+    const fitted = withThrough({ ...by, normal, offsetMm }, bound);
+    return { by: fitted, beforeMm2: before.areaMm2, afterMm2: after.areaMm2 };
+  },
 };
+
+/** A point of the limb that a seam cuts: the one that is meant, else the largest. Null where it cuts none. */
+function limbOf(part: Part, by: PlaneSpec, place: SculptPlace): Vec3 | null {
+  if (by.through) return sub(by.through[0], place.originMm);
+  const { frame, loops } = planeOutline(part, recentred(by, place), place.middle);
+  const [largest] = regionsOf(loops);
+  return largest ? fromFrame(frame, pointInside(largest[0])) : null;
+}
 
 /** The plane in recentred coordinates. */
 const recentred = ({ normal, offsetMm }: PlaneSpec, { originMm }: SculptPlace): Plane =>

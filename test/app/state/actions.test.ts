@@ -125,6 +125,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     tryMend: async () => ({ repairs: [], triangles: 4, solid: true }),
     estimate: async () => ({ cellMm: 1, cells: 1, triangles: 1, seconds: 1, leastCellMm: 1 }),
     rest: async () => [1, 0, 0],
+    narrowest: async () => null,
     evaluate: (job, _focus, tell) =>
       new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
     outline: () => new Promise((answer) => outlines.push(answer)),
