@@ -239,11 +239,16 @@ function markChunks(
       const chunk = chunks[r] + chunkAt(at[m]);
       met[chunk] = 1;
       if (open[chunk] === 1) continue;
-      const touches = (k: number) => sides[m * 3 + k] === 0 && isCut[t[at[m] + k]] === 1;
-      if (touches(0) || touches(1) || touches(2) || crossesCut(t, at[m], sides, m * 3, trace, isCut))
+      if (touchesCut(t, at[m], sides, m * 3, isCut) || crossesCut(t, at[m], sides, m * 3, trace, isCut))
         open[chunk] = 1;
     }
   });
+}
+
+/** True where an outline to be cut goes through a corner of a triangle. */
+function touchesCut(t: Uint32Array, i: number, sides: Int8Array, s: number, isCut: Uint8Array): boolean {
+  for (let k = 0; k < 3; k++) if (sides[s + k] === 0 && isCut[t[i + k]] === 1) return true;
+  return false;
 }
 
 /** True where an outline to be cut crosses an edge of a triangle. */

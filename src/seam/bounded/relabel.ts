@@ -40,12 +40,13 @@ function relabelRun(
       }
       continue;
     }
-    const clusters = [starts[chunk], starts[chunk + 1]] as const;
-    for (let c = clusters[0]; c < clusters[1]; c++) {
-      if (sideOf[pieces.ofCluster(c)] > 0) frontCount += sizes[c];
-    }
     // Where the plane meets what stays whole its vertices are on both sides.
-    if (pieces.met[chunk] === 0 && !isTurned.subarray(...clusters).includes(1)) continue;
+    let turns: number = pieces.met[chunk];
+    for (let c = starts[chunk]; c < starts[chunk + 1]; c++) {
+      if (sideOf[pieces.ofCluster(c)] > 0) frontCount += sizes[c];
+      turns |= isTurned[c];
+    }
+    if (turns === 0) continue;
     const piece = pieces.ofChunk(chunk);
     for (let i = from; i < end; i++) side[triangles[i]] = sideOf[piece < 0 ? pieces.of(triangles[i]) : piece];
   }
