@@ -54,8 +54,11 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   const fitCount = useBench((s) => s.sitting.fitCount);
   const lookAt = useBench((s) => s.sitting.lookAt);
   const clipped = useBench((s) => s.sitting.clipped);
+  const seeking = useBench((s) => s.sitting.seeking);
   const reach = useBench((s) => ballAround({ ...stage, boundsMm: shownBounds(s, stage, figure, 1) }).radius);
   const store = useBenchStore();
+  const actions = useActions();
+  const pressedAt = useRef<[number, number]>([0, 0]);
   const journey = useRef<Journey | null>(null);
   const orbit = controls as unknown as { target: Vector3; update(): void } | null;
 
@@ -106,10 +109,6 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     invalidate();
   }, [camera, figure, reach, invalidate]);
 
-  const actions = useActions();
-  const seeking = useBench((s) => s.sitting.seeking);
-  const pressedAt = useRef<[number, number]>([0, 0]);
-
   // Fits what is there when asked to, parts pulled apart among it, and at once when another figure is put on the bench.
   const fitted = useRef<Ball | null>(null);
   useEffect(() => {
@@ -141,9 +140,12 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   }, [clipped]);
 
   useEffect(() => {
-    const centreOn = (event: MouseEvent) => {
+    const pointUnder = ({ clientX, clientY }: MouseEvent): Vec3 | null => {
       const box = gl.domElement.getBoundingClientRect();
-      const at: Vec3 | null = pickPoint(gl, scene, camera, event.clientX - box.left, event.clientY - box.top);
+      return pickPoint(gl, scene, camera, clientX - box.left, clientY - box.top);
+    };
+    const centreOn = (event: MouseEvent) => {
+      const at = pointUnder(event);
       if (at && orbit) travel(new Vector3(...at), camera.position.distanceTo(orbit.target), false);
     };
     // A click that ends a turn of the view is none.
@@ -153,8 +155,7 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     const seek = (event: MouseEvent) => {
       const [x, y] = pressedAt.current;
       if (!seeking || Math.hypot(event.clientX - x, event.clientY - y) > CLICK_PX) return;
-      const box = gl.domElement.getBoundingClientRect();
-      const at: Vec3 | null = pickPoint(gl, scene, camera, event.clientX - box.left, event.clientY - box.top);
+      const at = pointUnder(event);
       if (at === null) return;
       const { x: ex, y: ey, z: ez } = camera.position;
       const inward: Vec3 = [at[0] - ex, at[1] - ey, at[2] - ez];

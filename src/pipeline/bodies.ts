@@ -5,17 +5,22 @@ import { type Shell, shellsOf } from '../mend/shells/shell-parts.ts';
 import { type Bounds, boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { rayHits } from '../mesh/near/ray-hits.ts';
+import { joinIndices } from '../mesh/part/join-indices.ts';
 import { compactMesh, type Part, partOf } from '../mesh/part/part.ts';
 import { coordinate } from '../mesh/part/vertices.ts';
+import { bodyName } from '../model/part-ref.ts';
 import type { Sculpt } from './sculpt.ts';
 
 /** A closed solid of a sculpt, with all that is hollow in it. */
 export interface SculptBody {
+  /** From 1. */
+  number: number;
   /** '' where the file gives it none. */
   name: string;
-  part: Part;
   /** Recentred mm. */
   bounds: Bounds;
+  /** Made when it is first asked for: most figures are divided as a whole. */
+  readonly part: Part;
 }
 
 const known = new WeakMap<Sculpt, SculptBody[]>();
@@ -27,38 +32,55 @@ const known = new WeakMap<Sculpt, SculptBody[]>();
 export function bodiesIn(sculpt: Sculpt): SculptBody[] {
   let bodies = known.get(sculpt);
   if (!bodies) {
-    bodies = findBodies(sculpt).map(({ name, mesh }) => ({
-      name,
-      part: partOf(mesh),
-      bounds: boundsOf(mesh),
-    }));
+    bodies = findBodies(sculpt);
     known.set(sculpt, bodies);
   }
   return bodies;
 }
 
-function findBodies({ mesh, audit, bodies }: Sculpt): { name: string; mesh: Mesh }[] {
-  if (bodies.length > 1) return bodiesOf(mesh, bodies);
-  const name = bodies[0]?.name ?? '';
-  if (audit.shellCount < 2) return [{ name, mesh }];
+/** What a body is called as a part of its sculpt. */
+export const calledIn = (sculptName: string, { name, number }: SculptBody): string =>
+  name || bodyName(`${number}`, sculptName);
+
+function findBodies({ mesh, audit, bodies }: Sculpt): SculptBody[] {
+  if (bodies.length > 1)
+    return bodiesOf(mesh, bodies).map(({ name, mesh: own }, i) => bodyOf(i, name, boundsOf(own), () => own));
+  const whole = () => [bodyOf(0, bodies[0]?.name ?? '', boundsOf(mesh), () => mesh)];
+  if (audit.shellCount < 2) return whole();
   const shells = shellsOf(mesh, audit);
   const outer = shells.filter(({ volumeMm3 }) => volumeMm3 > 0);
-  if (outer.length < 2) return [{ name, mesh }];
+  if (outer.length < 2) return whole();
   const hollows = new Map<Shell, Shell[]>(outer.map((shell) => [shell, []]));
   for (const hollow of shells.filter(({ volumeMm3 }) => volumeMm3 <= 0))
     hollows.get(around(hollow, outer) ?? outer[0])?.push(hollow);
-  return [...hollows].map(([shell, own]) => ({ name: '', mesh: gathered(mesh, [shell, ...own]) }));
+  // What is hollow in a shell lies within its box.
+  return [...hollows].map(([shell, own], i) =>
+    bodyOf(i, '', shell.bounds, () => gathered(mesh, [shell, ...own])),
+  );
+}
+
+function bodyOf(place: number, name: string, bounds: Bounds, meshOf: () => Mesh): SculptBody {
+  let made: Part | null = null;
+  return {
+    number: place + 1,
+    name,
+    bounds,
+    get part() {
+      made ??= partOf(meshOf());
+      return made;
+    },
+  };
 }
 
 /** The shells' triangles in the order they have in the mesh, over the vertices they use. */
-function gathered(mesh: Mesh, shells: readonly Shell[]): Mesh {
-  const ids = shells.flatMap(({ ids: own }) => [...own]).sort((a, b) => a - b);
+function gathered({ positions, triangles: all }: Mesh, shells: readonly Shell[]): Mesh {
+  const ids = joinIndices(shells.map((shell) => shell.ids)).sort();
   const triangles = new Uint32Array(ids.length * 3);
-  ids.forEach((id, i) => {
-    triangles.set(mesh.triangles.subarray(id * 3, id * 3 + 3), i * 3);
-  });
-  const { positions, triangles: own } = compactMesh({ positions: mesh.positions, triangles });
-  return { positions, triangles: own };
+  for (let i = 0; i < ids.length; i++) {
+    for (let k = 0; k < 3; k++) triangles[i * 3 + k] = all[ids[i] * 3 + k];
+  }
+  const { positions: used, triangles: own } = compactMesh({ positions, triangles });
+  return { positions: used, triangles: own };
 }
 
 /** The least of the shells that a ray from within a hollow leaves more often than it enters; null where none is. */

@@ -4,12 +4,12 @@ import { sub } from '../math/vec3.ts';
 import { middleOf } from '../mesh/measure.ts';
 import { type Part, partOf } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
-import { bareName, bodyIds, bodyName, knownId, partId, partRef, SCULPT } from '../model/part-ref.ts';
+import { bareName, bodyIds, knownId, partId, partRef, SCULPT } from '../model/part-ref.ts';
 import { isSameSeam, type SeamSpec } from '../model/seam-spec.ts';
 import type { Cut } from '../seam/cut.ts';
 import type { SculptPlace } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
-import { bodiesIn } from './bodies.ts';
+import { bodiesIn, calledIn } from './bodies.ts';
 import type { Sculpt } from './sculpt.ts';
 
 /** A part that no further seam divides, still without joints. */
@@ -57,9 +57,11 @@ export function cutStep(
   job.seams.forEach((seam, i) => {
     onProgress(i / job.seams.length);
     if (partRef(seam.of)?.of === 'body' && parts.delete(partId(SCULPT))) {
-      const bodies = bodyParts(sculpt, name);
-      names = bodiesIn(sculpt).map((body) => body.name);
-      for (const body of bodies) parts.set(body.id, body);
+      const bodies = bodiesIn(sculpt);
+      names = bodies.map((body) => body.name);
+      bodyIds(names).forEach((id, k) => {
+        parts.set(id, { id, name: calledIn(name, bodies[k]), part: bodies[k].part, sides: new Map() });
+      });
     }
     const of = knownId(seam.of, names);
     const parent = parts.get(of);
@@ -101,18 +103,6 @@ function cutCached(kernel: Kernel, of: Part, { id, by }: Seam, place: SculptPlac
   const cut = seamKind(by).cut(kernel, of, by, id, place);
   cache.set(id, { of, by, cut });
   return cut;
-}
-
-/** The bodies of a sculpt as parts: those that no seam divides are parts of their own. */
-export function bodyParts(sculpt: Sculpt, sculptName: string): PlainPart[] {
-  const bodies = bodiesIn(sculpt);
-  const ids = bodyIds(bodies.map(({ name }) => name));
-  return bodies.map(({ name, part }, i) => ({
-    id: ids[i],
-    name: name || bodyName(`${i + 1}`, sculptName),
-    part,
-    sides: new Map(),
-  }));
 }
 
 /** Where a sculpt lies, for seams to be laid through it. */

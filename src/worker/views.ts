@@ -4,9 +4,8 @@ import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { patchMesh } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
-import { bareName } from '../model/part-ref.ts';
-import { bodiesIn } from '../pipeline/bodies.ts';
-import { bodyParts } from '../pipeline/cut-step.ts';
+import { bareName, bodyIds } from '../model/part-ref.ts';
+import { bodiesIn, calledIn } from '../pipeline/bodies.ts';
 import { drawSection, type Focus } from '../pipeline/draw-section.ts';
 import type { Evaluated } from '../pipeline/evaluate.ts';
 import type { FaceResult } from '../pipeline/evaluation.ts';
@@ -56,13 +55,14 @@ export function summaryOf(sculpt: Sculpt): SculptSummary {
 }
 
 function solidsOf(sculpt: Sculpt): BodySummary[] {
-  const { originMm } = sculpt;
+  const { file, originMm } = sculpt;
   const bodies = bodiesIn(sculpt);
-  return bodyParts(sculpt, bareName(sculpt.file)).map(({ id, name }, i) => ({
-    id,
-    name,
-    named: bodies[i].name,
-    boundsMm: { min: add(bodies[i].bounds.min, originMm), max: add(bodies[i].bounds.max, originMm) },
+  const ids = bodyIds(bodies.map(({ name }) => name));
+  return bodies.map((body, i) => ({
+    id: ids[i],
+    name: calledIn(bareName(file), body),
+    named: body.name,
+    boundsMm: { min: add(body.bounds.min, originMm), max: add(body.bounds.max, originMm) },
   }));
 }
 

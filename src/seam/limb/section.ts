@@ -1,11 +1,11 @@
-import { nearestOnLoops } from '../../math/nearest-on-loops.ts';
 import { fromFrame, type Plane, planeFrame, toFrame } from '../../math/plane.ts';
-import { polygonMoments, windingAt } from '../../math/polygon.ts';
+import { polygonMoments } from '../../math/polygon.ts';
 import { regionsOf } from '../../math/regions.ts';
 import type { Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
 import { crossPlane } from '../../mesh/plane/cross-plane.ts';
 import { outlineOf } from '../../mesh/plane/outline.ts';
+import { groupAt } from '../bounded/outline-groups.ts';
 
 /** Where a plane passes through one limb of a figure. Recentred mm. */
 export interface LimbSection {
@@ -28,14 +28,11 @@ export function limbSection(part: Part, plane: Plane, near: Vec3): LimbSection |
     plane,
   );
   const regions = regionsOf(outlineOf(crossing, frame).loops);
-  const [x, y] = toFrame(frame, near);
-  const region =
-    regions.find((one) => windingAt(one, x, y) === 1) ??
-    regions.reduce<(typeof regions)[number] | null>((best, one) => {
-      const off = nearestOnLoops(one, x, y).distance;
-      return best === null || off < nearestOnLoops(best, x, y).distance ? one : best;
-    }, null);
-  if (region === null) return null;
-  const { areaMm2, centroid } = polygonMoments(region);
+  const at = groupAt(
+    regions.map((around) => ({ around })),
+    toFrame(frame, near),
+  );
+  if (at < 0) return null;
+  const { areaMm2, centroid } = polygonMoments(regions[at]);
   return { plane, areaMm2, centroid: fromFrame(frame, centroid), limbs: regions.length };
 }
