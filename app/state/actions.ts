@@ -140,6 +140,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     sit({ seeking: false });
     try {
       const fit = await engine.narrowest(seam.id, seam.by, click);
+      // What a hand did meanwhile stands.
+      if (isHeld(store.getState()) || edits.findSeam(job(), seam.id)?.by !== seam.by) return;
       if (fit === null) {
         patchDerived(store, { message: { tone: 'error', said: notice('no-limb'), job: job() } });
         return;
