@@ -57,7 +57,7 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
   useEscape(tool);
 
   const rayAt = (event: PointerEvent): Ray | null => {
-    const ray = viewfinder.ray(event.clientX, event.clientY);
+    const ray = viewfinder.ray(event);
     return ray && { ...ray, origin: toFile(summary, ray.origin) };
   };
   const press = (event: PointerEvent<HTMLDivElement>) => {

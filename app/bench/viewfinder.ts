@@ -1,6 +1,7 @@
 import { type Camera, Vector2, Vector3 } from 'three';
 import type { Vec3 } from '../../src/index.ts';
 import type { Ray } from '../tools/seam-tool.ts';
+import type { PointerPlace } from '../ui/pointer-place.ts';
 
 /** Something of the page that follows a point of the scene: a handle, a mark. Scene coordinates. */
 export interface Anchor {
@@ -22,11 +23,31 @@ export class Viewfinder {
   private canvas: HTMLCanvasElement | null = null;
   private redraw: () => void = () => undefined;
   private readonly followers = new Map<HTMLElement, Anchor>();
+  /** What each element was last given, so that the page is not laid out anew for those that stay. */
+  private readonly placed = new WeakMap<HTMLElement, string>();
+  /** The canvas in the window, CSS px: asking at every move of a hand where it is would lay the page out twice. */
+  private box: DOMRect = new DOMRect();
 
-  connect(camera: Camera, canvas: HTMLCanvasElement, redraw: () => void): void {
+  /** @returns what ends it. */
+  connect(camera: Camera, canvas: HTMLCanvasElement, redraw: () => void): () => void {
     this.camera = camera;
     this.canvas = canvas;
     this.redraw = redraw;
+    const measure = () => {
+      this.measure();
+      redraw();
+    };
+    const observer = new ResizeObserver(measure);
+    observer.observe(canvas);
+    window.addEventListener('resize', measure);
+    return () => {
+      observer.disconnect();
+      window.removeEventListener('resize', measure);
+    };
+  }
+
+  private measure(): void {
+    this.box = this.canvas?.getBoundingClientRect() ?? this.box;
   }
 
   /** Keeps `element` over the anchor until the returned function is called. */
@@ -38,10 +59,11 @@ export class Viewfinder {
     };
   }
 
-  /** Line of sight through a point of the window, CSS px. Scene coordinates. */
-  ray(clientX: number, clientY: number): Ray | null {
+  /** Line of sight through where an event of the pointer was. Scene coordinates. */
+  ray({ type, clientX, clientY }: PointerPlace): Ray | null {
     if (this.camera === null || this.canvas === null) return null;
-    const box = this.canvas.getBoundingClientRect();
+    if (type !== 'pointermove') this.measure();
+    const { box } = this;
     const at = new Vector2(
       ((clientX - box.left) / box.width) * 2 - 1,
       1 - ((clientY - box.top) / box.height) * 2,
@@ -53,12 +75,15 @@ export class Viewfinder {
 
   /** Moves every follower to where its point now falls; `data-x`, `data-y` tell the place in the window, CSS px. */
   place(): void {
-    const { camera, canvas } = this;
-    if (camera === null || canvas === null) return;
+    const { camera, box } = this;
+    if (camera === null) return;
     camera.updateMatrixWorld();
-    const box = canvas.getBoundingClientRect();
     for (const [element, anchor] of this.followers) {
       const at = this.project(anchor.point, box);
+      const turn = at && anchor.along ? this.turn(anchor.point, anchor.along, at, box) : null;
+      const told = `${at} ${turn} ${box.left} ${box.top}`;
+      if (this.placed.get(element) === told) continue;
+      this.placed.set(element, told);
       if (at === null) {
         element.style.visibility = 'hidden';
         continue;
@@ -68,8 +93,7 @@ export class Viewfinder {
       element.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
       element.dataset.x = (box.left + x).toFixed(1);
       element.dataset.y = (box.top + y).toFixed(1);
-      if (anchor.along)
-        element.style.setProperty('--turn', `${this.turn(anchor.point, anchor.along, at, box)}rad`);
+      if (turn !== null) element.style.setProperty('--turn', `${turn}rad`);
     }
   }
 

@@ -1,4 +1,4 @@
-import { memo, useCallback, useMemo } from 'react';
+import { memo, useCallback, useMemo, useRef } from 'react';
 import './drawing.css';
 import type { KnownJoint } from '../state/settled-joints.ts';
 import { drawingWords } from '../words.ts';
@@ -7,7 +7,7 @@ import { ContourLabels, type Contours, FaceContours } from './FaceContours.tsx';
 import { FaceNotes } from './FaceNotes.tsx';
 import { type ChoosableOutline, FaceOutlines } from './FaceOutlines.tsx';
 import { FacePeg } from './FacePeg.tsx';
-import { drawnPegs } from './face-model.ts';
+import { type DrawnPeg, drawnPegs, withUnmoved } from './face-model.ts';
 import { takenRooms } from './face-rooms.ts';
 import { PegHandles } from './PegHandles.tsx';
 import { PegReadout } from './PegReadout.tsx';
@@ -58,10 +58,12 @@ export function FaceDrawing(props: FaceDrawingProps) {
   const gesture = usePegGesture(props.onPegChange);
   const held = gesture.active;
   const { pegOn, joints } = props;
+  const before = useRef<readonly DrawnPeg[]>([]);
   const drawn = useMemo(
-    () => drawnPegs(measured, pegOn, joints, face, held),
+    () => withUnmoved(before.current, drawnPegs(measured, pegOn, joints, face, held)),
     [measured, pegOn, joints, face, held],
   );
+  before.current = drawn;
   const input = useFaceInput({ props, face, locked, port, gesture });
   const chosen = drawn.find((d) => d.id === selectedPeg);
   const { view, size } = port;
@@ -99,7 +101,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
                 view={view}
                 selected={d === chosen}
                 thin={d.wall !== null && d.wall.mm < minWallMm}
-                {...input.peg(d)}
+                {...input.peg}
               />
             ))}
             {!liveOutline && !held && (
@@ -120,7 +122,7 @@ export function FaceDrawing(props: FaceDrawingProps) {
                 shape={chosen.shape}
                 view={view}
                 held={held?.handle ?? null}
-                onGrab={input.peg(chosen).onGrab}
+                onGrab={(handle, event) => input.peg.onGrab(chosen, handle, event)}
               />
             )}
             {chosen && held && <PegReadout shape={chosen.shape} handle={held.handle} view={view} />}

@@ -1,4 +1,4 @@
-import type { KeyboardEvent, PointerEvent } from 'react';
+import { type KeyboardEvent, memo, type PointerEvent } from 'react';
 import { drawingWords } from '../words.ts';
 import type { DrawnPeg } from './face-model.ts';
 import { Hatch } from './Hatch.tsx';
@@ -10,32 +10,37 @@ import { boundsOf, type Rect, toScreen, type View } from './view.ts';
 import './FacePeg.css';
 
 export interface FacePegProps {
-  role: 'button';
-  tabIndex: 0;
-  'aria-pressed': boolean;
   drawn: DrawnPeg;
   view: View;
   selected: boolean;
   thin: boolean;
-  onGrab(handle: Handle, event: PointerEvent): void;
-  onKeyDown(event: KeyboardEvent): void;
-  onKeyUp(): void;
-  onBlur(): void;
+  /** The same functions for as long as the drawing is there: a peg that stays is not drawn again. */
+  onGrab(drawn: DrawnPeg, handle: Handle, event: PointerEvent): void;
+  onKey(drawn: DrawnPeg, event: KeyboardEvent): void;
+  onLeave(): void;
 }
 
 /** One peg in the face: its outline, its socket's outline dashed, the gap between, its axes. */
-export function FacePeg({ drawn, view, selected, thin, onGrab, ...operable }: FacePegProps) {
+export const FacePeg = memo(function FacePeg(props: FacePegProps) {
+  const { drawn, view, selected, thin, onGrab, onKey, onLeave } = props;
   const { index, shape, wall } = drawn;
   const peg = linePath(view, drawn.peg, true);
   const socket = linePath(view, drawn.socket, true);
   const label = drawingWords.pegLabel(index, toldPeg(shape), wall?.mm ?? null, wall?.broken ?? false);
   return (
+    // A shape in a drawing cannot be a <button>, so it is made one here: role, focus and keys together.
+    // biome-ignore lint/a11y/useSemanticElements: see above
     <g
+      role="button"
+      tabIndex={0}
+      aria-pressed={selected}
       className={`face-peg${selected ? ' is-selected' : ''}${thin ? ' is-thin' : ''}`}
       aria-label={label}
       data-testid={`face-peg-${index}`}
-      onPointerDown={(event) => onGrab('body', event)}
-      {...operable}
+      onPointerDown={(event) => onGrab(drawn, 'body', event)}
+      onKeyDown={(event) => onKey(drawn, event)}
+      onKeyUp={onLeave}
+      onBlur={onLeave}
     >
       <path className="face-peg-body" d={peg} />
       <Hatch what="pegged" d={peg} within={rectOf(view, drawn.peg)} />
@@ -45,7 +50,7 @@ export function FacePeg({ drawn, view, selected, thin, onGrab, ...operable }: Fa
       <PegAxes drawn={drawn} view={view} />
     </g>
   );
-}
+});
 
 /** What an outline takes up on the screen. */
 function rectOf(view: View, outline: Float64Array): Rect {

@@ -1,3 +1,4 @@
+import { isSame } from '../state/is-same.ts';
 import type { KnownJoint } from '../state/settled-joints.ts';
 import type { FaceResult, JointResult, Side } from './engine.ts';
 import { type LiveWall, measureLiveWall } from './nearest-between.ts';
@@ -12,8 +13,6 @@ export interface DrawnPeg {
   peg: Float64Array;
   socket: Float64Array;
   wall: LiveWall | null;
-  /** Drawn from its sizes, ahead of the engine. */
-  provisional: boolean;
 }
 
 /** With the wall that the engine measured. */
@@ -25,7 +24,6 @@ function measuredPeg(id: string, index: number, shape: PegShape, result: JointRe
     shape,
     ...outlinesOf(shape),
     wall: wall && { ...wall, broken: wall.mm <= 0 },
-    provisional: false,
   };
 }
 
@@ -44,7 +42,6 @@ export function provisionalPeg(
     peg,
     socket,
     wall: measureLiveWall(socket, outlines),
-    provisional: true,
   };
 }
 
@@ -67,3 +64,10 @@ export function drawnPegs(
     ];
   });
 }
+
+/** The pegs of which those that are drawn as before are the ones from before, so that they are not drawn anew. */
+export const withUnmoved = (before: readonly DrawnPeg[], drawn: readonly DrawnPeg[]): readonly DrawnPeg[] =>
+  drawn.map((peg, i) => (before[i] && isDrawnAlike(before[i], peg) ? before[i] : peg));
+
+const isDrawnAlike = (a: DrawnPeg, b: DrawnPeg): boolean =>
+  a.id === b.id && a.index === b.index && isSameShape(a.shape, b.shape) && isSame(a.wall, b.wall);

@@ -1,4 +1,6 @@
 import { type KeyboardEvent, type PointerEvent, useEffect, useRef, useState } from 'react';
+import type { PointerPlace } from '../ui/pointer-place.ts';
+import { useSteady } from '../ui/use-steady.ts';
 import type { FaceResult, Vec2 } from './engine.ts';
 import type { DrawnPeg } from './face-model.ts';
 import { isInside } from './nearest-between.ts';
@@ -36,7 +38,7 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
   const spaceHeld = useRef(false);
   useEscape(gesture.active?.by === 'pointer', () => gesture.cancel('pointer'));
 
-  const world = (event: { clientX: number; clientY: number }): Vec2 => toWorld(port.view, port.point(event));
+  const world = (event: PointerPlace): Vec2 => toWorld(port.view, port.point(event));
   const place = (at: Vec2): void => {
     if (!adding || locked) return;
     if (!isInside(face.outlines, at[0], at[1])) props.onMissFace();
@@ -77,6 +79,17 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
     return true;
   };
   const isPlain = (event: KeyboardEvent) => !event.ctrlKey && !event.metaKey && !event.altKey;
+  const grab = (d: DrawnPeg, handle: Handle, event: PointerEvent): void => {
+    if (event.button !== 0 || spaceHeld.current || locked) return;
+    event.stopPropagation();
+    if (props.selectedPeg !== d.id) props.onSelectPeg(d.id);
+    port.ref.current?.setPointerCapture(event.pointerId);
+    gesture.begin(d.id, handle, d.shape, world(event));
+  };
+  const operate = (d: DrawnPeg, event: KeyboardEvent): void => {
+    if (isPlain(event) && pegKey(d, event)) event.preventDefault();
+  };
+  const leave = () => gesture.commit('keys');
 
   return {
     cross: adding ? (cross ?? middleOf(face)) : null,
@@ -103,24 +116,7 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
         if (event.key === ' ') spaceHeld.current = false;
       },
     },
-    // A shape in a drawing cannot be a <button>, so it is made one here: role, focus and keys together.
-    peg: (d: DrawnPeg) => ({
-      role: 'button' as const,
-      tabIndex: 0 as const,
-      'aria-pressed': d.id === props.selectedPeg,
-      onGrab(handle: Handle, event: PointerEvent) {
-        if (event.button !== 0 || spaceHeld.current || locked) return;
-        event.stopPropagation();
-        if (props.selectedPeg !== d.id) props.onSelectPeg(d.id);
-        port.ref.current?.setPointerCapture(event.pointerId);
-        gesture.begin(d.id, handle, d.shape, world(event));
-      },
-      onKeyDown(event: KeyboardEvent) {
-        if (isPlain(event) && pegKey(d, event)) event.preventDefault();
-      },
-      onKeyUp: () => gesture.commit('keys'),
-      onBlur: () => gesture.commit('keys'),
-    }),
+    peg: { onGrab: useSteady(grab), onKey: useSteady(operate), onLeave: useSteady(leave) },
   };
 }
 

@@ -8,6 +8,7 @@ import {
   useRef,
   useState,
 } from 'react';
+import type { PointerPlace } from '../ui/pointer-place.ts';
 import type { Vec2 } from './engine.ts';
 import { TUNING } from './tuning.ts';
 import { panBy, type Size, type View, zoomAt } from './view.ts';
@@ -24,7 +25,7 @@ export interface Viewport {
   zoom(factor: number, at?: Vec2): void;
   pan(dx: number, dy: number): void;
   /** Screen point of a pointer event, px from the drawing's corner. */
-  point(event: { clientX: number; clientY: number }): Vec2;
+  point(event: PointerPlace): Vec2;
   startPan(event: PointerEvent<SVGSVGElement>): void;
   /** True while a pan is on. */
   movePan(event: PointerEvent<SVGSVGElement>): boolean;
@@ -44,9 +45,12 @@ export function useViewport(fitted: (size: Size) => View): Viewport {
   });
   const press = useRef<{ start: Vec2; last: Vec2; moved: boolean } | null>(null);
 
-  const point = useCallback((event: { clientX: number; clientY: number }): Vec2 => {
-    const box = ref.current?.getBoundingClientRect();
-    return [event.clientX - (box?.left ?? 0), event.clientY - (box?.top ?? 0)];
+  // The panel stays where it is under a hand: asking at every move where that is would lay the page out twice.
+  const box = useRef<DOMRect | null>(null);
+  const point = useCallback((event: PointerPlace): Vec2 => {
+    if (event.type !== 'pointermove' || box.current === null)
+      box.current = ref.current?.getBoundingClientRect() ?? null;
+    return [event.clientX - (box.current?.left ?? 0), event.clientY - (box.current?.top ?? 0)];
   }, []);
   useWheelZoom(ref, (event) => {
     const step = event.deltaMode === 1 ? event.deltaY * 16 : event.deltaY;

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { PartNode, SeamNode, Severity } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { findJoint } from '../state/job-edits.ts';
-import { treeOf } from '../state/parts.ts';
+import { isSameTree, treeOf } from '../state/parts.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import { AddSeam } from './AddSeam.tsx';
@@ -14,7 +14,7 @@ import './PartTree.css';
 
 /** Which seam divides which part, with the joints of each. Choosing one shows its fields and its drawings. */
 export function PartTree() {
-  const { root, astray } = useBench(treeOf);
+  const { root, astray } = useBench(treeOf, isSameTree);
   const hasSculpt = useBench((s) => s.derived.summary !== null);
   const [added, setAdded] = useState<string | null>(null);
   return (

@@ -5,6 +5,7 @@ import {
   type PartTree,
   type PartView,
   partTree,
+  type Seam,
   undivided,
 } from '../../src/index.ts';
 import { type BenchState, jobOf } from './bench-state.ts';
@@ -27,6 +28,26 @@ export function treeOf(state: BenchState): PartTree {
   trees.set(job, { bodies, tree });
   return tree;
 }
+
+/** Equal as a list of parts, seams and joints shows them: a seam that is only being moved changes nothing of it. */
+export const isSameTree = (a: PartTree, b: PartTree): boolean =>
+  a === b || (isSamePart(a.root, b.root) && areSame(a.astray, b.astray, isListedAlike));
+
+const isSamePart = (a: PartNode, b: PartNode): boolean =>
+  a.id === b.id &&
+  a.name === b.name &&
+  areSame(a.bodies, b.bodies, isSamePart) &&
+  (a.seam === null || b.seam === null
+    ? a.seam === b.seam
+    : isListedAlike(a.seam.seam, b.seam.seam) &&
+      isSamePart(a.seam.front, b.seam.front) &&
+      isSamePart(a.seam.back, b.seam.back));
+
+const isListedAlike = (a: Seam, b: Seam): boolean =>
+  a.id === b.id && a.pegOn === b.pegOn && areSame(a.joints, b.joints, (one, other) => one.id === other.id);
+
+const areSame = <T>(a: readonly T[], b: readonly T[], isSame: (a: T, b: T) => boolean): boolean =>
+  a.length === b.length && a.every((one, i) => isSame(one, b[i]));
 
 /** The finished parts as the tree has them: its order, and its names where the job goes ahead of what was worked out. */
 export function partsOnBench(state: BenchState): PartView[] {

@@ -14,9 +14,29 @@ export interface PieceOutline {
 
 /** What a joint's pieces cover of the face where its foot is at `at` (mm in the seam's frame). */
 export function outlinesOnFace(shape: JointShape, at: Vec2, pegOn: Side): PieceOutline[] {
-  return jointKind(shape.kind)
-    .pieces(shape)
-    .map(({ does, body }) => ({ does, outline: onFace(faceOutlineOf(body), shape.spinDeg ?? 0, at, pegOn) }));
+  return ownOutlines(shape).map(({ does, outline }) => ({
+    does,
+    outline: onFace(outline, shape.spinDeg ?? 0, at, pegOn),
+  }));
+}
+
+/** Outlines worked out of late, by what they are of: a hand asks for the same ones at every move. */
+const known = new Map<string, PieceOutline[]>();
+const OUTLINES_KEPT = 64;
+
+/** In the joint's own axes, seen from its tip. */
+function ownOutlines(shape: JointShape): PieceOutline[] {
+  const key = JSON.stringify(shape);
+  let own = known.get(key);
+  if (!own) {
+    own = jointKind(shape.kind)
+      .pieces(shape)
+      .map(({ does, body }) => ({ does, outline: faceOutlineOf(body) }));
+    const oldest = known.keys().next();
+    if (known.size >= OUTLINES_KEPT && !oldest.done) known.delete(oldest.value);
+    known.set(key, own);
+  }
+  return own;
 }
 
 /** From the joint's own axes, seen from its tip, into the seam's frame, seen from the front. */
@@ -36,12 +56,11 @@ function onFace(outline: Loop, spinDeg: number, [x, y]: Vec2, pegOn: Side): Loop
 /** How far what a joint adds, or takes, reaches along its own two axes at the face, mm. */
 export function halfExtents(shape: JointShape, does: 'add' | 'take'): Vec2 {
   let [x, y] = [0, 0];
-  for (const piece of jointKind(shape.kind).pieces(shape)) {
-    if (piece.does !== does) continue;
-    const outline = faceOutlineOf(piece.body);
-    for (let i = 0; i < outline.length; i += 2) {
-      x = Math.max(x, Math.abs(outline[i]));
-      y = Math.max(y, Math.abs(outline[i + 1]));
+  for (const own of ownOutlines(shape)) {
+    if (own.does !== does) continue;
+    for (let i = 0; i < own.outline.length; i += 2) {
+      x = Math.max(x, Math.abs(own.outline[i]));
+      y = Math.max(y, Math.abs(own.outline[i + 1]));
     }
   }
   return [x, y];
