@@ -1,5 +1,6 @@
 import { expect, type Page, test } from '@playwright/test';
 import type { Job } from '../src/index.ts';
+import { planeOf } from '../test/support/plane-of.ts';
 import { dumbBell, revolved } from '../test/support/revolved.ts';
 import { openFigure, savedJob, settled } from './bench-page.ts';
 import { stlFile } from './figure-files.ts';
@@ -15,7 +16,7 @@ async function fill(page: Page, label: string, value: string): Promise<void> {
 }
 
 async function plane(page: Page) {
-  const { normal, offsetMm } = ((await savedJob(page)) as Job).seams[0].by;
+  const { normal, offsetMm } = planeOf(((await savedJob(page)) as Job).seams[0]);
   return { leanDeg: (Math.acos(Math.min(1, Math.abs(normal[2]))) * 180) / Math.PI, offsetMm };
 }
 

@@ -54,6 +54,8 @@ export interface ErrorFacts {
   'job-invalid': { file: string; where: string; fault: JobFault };
   usage: { fault: UsageFault };
   'seam-misses': { seamId: string };
+  /** The two parts that a seam should join share no flat face. */
+  'seam-without-contact': { seamId: string; of: readonly [string, string] };
   /** The outlines chosen of a seam part nothing from anything: what they divide is joined at `at`, within another outline. */
   'seam-frees-nothing': { seamId: string; chosen: number; at: Vec3Facts };
   /** Of a seam that divides some outlines only. */

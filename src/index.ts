@@ -42,11 +42,20 @@ export {
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
 export { bareName, bodyName, type PartRef, partId, partRef, SCULPT, type Side } from './model/part-ref.ts';
-export { type PartNode, type PartTree, partTree, type SeamNode, undivided } from './model/part-tree.ts';
+export {
+  type PartNode,
+  type PartTree,
+  partsOf,
+  partTree,
+  type SeamNode,
+  undivided,
+} from './model/part-tree.ts';
 export { proposeUnit } from './model/propose-unit.ts';
 export {
+  contactSeam,
   heldPlane,
   isSameSeam,
+  joinedBy,
   movedSeam,
   ontoPlane,
   planeSeam,
@@ -70,6 +79,7 @@ export type {
   Way,
 } from './pipeline/evaluation.ts';
 export { readJob } from './pipeline/read-job.ts';
+export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';
 export type { LimbClick, LimbFit } from './seam/kind.ts';

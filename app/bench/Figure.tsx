@@ -68,8 +68,8 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 /** Where the two tones part, in the scene; null where no seam divides the whole sculpt. */
 function splitIn(state: BenchState, summary: SculptSummary | null, tones: Tones): Split | null {
   const seam = findSeam(jobOf(state), state.sitting.seamId);
-  if (!summary?.solid || seam?.of !== partId(SCULPT)) return null;
-  const held = heldPlane(seam.by);
+  const held = seam && heldPlane(seam.by);
+  if (!summary?.solid || seam?.of !== partId(SCULPT) || held === null) return null;
   const { normal, offset } = plane(held.normal, held.offsetMm);
   const frontPegged = seam.pegOn === 'front';
   return {

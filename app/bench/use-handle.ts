@@ -24,13 +24,14 @@ export function createHandleOf(): (state: BenchState) => Handle | null {
   return (state) => {
     const seam = findSeam(jobOf(state), state.sitting.seamId);
     const { summary } = state.derived;
-    if (seam === null || !summary?.solid) return null;
+    const plane = seam && heldPlane(seam.by);
+    if (seam === null || plane === null || !summary?.solid) return null;
     if (!isHeld(state) || kept?.id !== seam.id) {
       kept = { id: seam.id, shape: shapeOf(faceOnBench(state, seam.id), summary) };
     }
     const { shape } = kept;
     if (last?.shape === shape && isSameSeam(last.by, seam.by)) return last.handle;
-    last = { by: seam.by, shape, handle: standHandle(heldPlane(seam.by), shape) };
+    last = { by: seam.by, shape, handle: standHandle(plane, shape) };
     return last.handle;
   };
 }

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { PartNode, SeamNode, Severity } from '../../src/index.ts';
+import type { PartNode, Seam, SeamNode, Severity } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { findJoint } from '../state/job-edits.ts';
 import { isSameTree, treeOf } from '../state/parts.ts';
@@ -7,6 +7,7 @@ import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import { AddSeam } from './AddSeam.tsx';
 import { EntryButton } from './EntryButton.tsx';
+import { Offers } from './Offers.tsx';
 import { PartRow } from './PartRow.tsx';
 import { worstOf } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
@@ -14,7 +15,7 @@ import './PartTree.css';
 
 /** Which seam divides which part, with the joints of each. Choosing one shows its fields and its drawings. */
 export function PartTree() {
-  const { root, astray } = useBench(treeOf, isSameTree);
+  const { root, joining, astray } = useBench(treeOf, isSameTree);
   const hasSculpt = useBench((s) => s.derived.summary !== null);
   const [added, setAdded] = useState<string | null>(null);
   return (
@@ -26,9 +27,15 @@ export function PartTree() {
       {root.seam === null && root.bodies.length === 0 && astray.length === 0 && (
         <p className="soft">{words.noSeams}</p>
       )}
+      <Offers onAdded={setAdded} />
       <ul data-scrolls>
+        {joining.map((seam) => (
+          <li key={seam.id}>
+            <SeamGroup seam={seam} added={added} />
+          </li>
+        ))}
         {root.bodies.map((body) => (
-          <PartBranch key={body.id} node={body} carries={null} added={added} />
+          <PartBranch key={body.id} node={body} carries={carriedIn(joining, body)} added={added} />
         ))}
         {root.seam ? (
           <SeamBranch node={root.seam} added={added} />
@@ -59,22 +66,33 @@ function SeamBranch({ node, added }: { node: SeamNode; added: string | null }) {
   const { seam, front, back } = node;
   return (
     <li>
-      <div data-group={seam.id}>
-        <SeamEntry seamId={seam.id} rowCount={1 + seam.joints.length} isAdded={seam.id === added} />
-        <ul>
-          {seam.joints.map(({ id }, place) => (
-            <li key={id}>
-              <JointEntry seamId={seam.id} jointId={id} place={place} />
-            </li>
-          ))}
-        </ul>
-      </div>
+      <SeamGroup seam={seam} added={added} />
       <ul>
         <PartBranch node={front} carries={carriedBy(seam.pegOn === 'front')} added={added} />
         <PartBranch node={back} carries={carriedBy(seam.pegOn === 'back')} added={added} />
       </ul>
     </li>
   );
+}
+
+/** A seam with its joints. */
+const SeamGroup = ({ seam, added }: { seam: Seam; added: string | null }) => (
+  <div data-group={seam.id}>
+    <SeamEntry seamId={seam.id} rowCount={1 + seam.joints.length} isAdded={seam.id === added} />
+    <ul>
+      {seam.joints.map(({ id }, place) => (
+        <li key={id}>
+          <JointEntry seamId={seam.id} jointId={id} place={place} />
+        </li>
+      ))}
+    </ul>
+  </div>
+);
+
+/** What a body carries by the seam that joined it last; null for one that none joins. */
+function carriedIn(joining: readonly Seam[], { ref }: PartNode) {
+  const seam = ref.of === 'seam' ? joining.find(({ id }) => id === ref.seamId) : undefined;
+  return seam && ref.of === 'seam' ? carriedBy(seam.pegOn === ref.side) : null;
 }
 
 const carriedBy = (isPegged: boolean) => (isPegged ? 'pegged' : 'socketed');

@@ -21,11 +21,18 @@ type AxisName = keyof typeof SQUARE;
 /** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
 export function SeamFields({ seamId }: { seamId: string }) {
   const actions = useActions();
+  const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
   return (
     <div className="field-grid">
       <NameFields seamId={seamId} />
-      <PlaneFields seamId={seamId} />
-      <LimbButtons />
+      {isHeldByPlane ? (
+        <>
+          <PlaneFields seamId={seamId} />
+          <LimbButtons />
+        </>
+      ) : (
+        <p className="wide soft">{words.joinsTouching}</p>
+      )}
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}

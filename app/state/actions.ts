@@ -27,6 +27,7 @@ import { beginGesture, cancelGesture, completeGesture, edit, type History, redo,
 import * as edits from './job-edits.ts';
 import { createLookingOver } from './looking-over.ts';
 import { middleSeam } from './new-seam.ts';
+import { type Offer, withJoined } from './offers.ts';
 import { createOpening } from './opening.ts';
 import { type OutlineGroup, toggleOutline } from './outlines.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
@@ -133,6 +134,15 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     return seam.id;
   }
 
+  /** Joins two bodies where they touch; null where they no longer can be. */
+  function joinBodies(offer: Offer): string | null {
+    const joined = withJoined(store.getState(), offer);
+    if (joined === null) return null;
+    apply(() => joined.job);
+    select(joined.seam.id, null, 'seam');
+    return joined.seam.id;
+  }
+
   /** Puts the chosen seam where the limb that was clicked is narrowest, or the one it cuts, and tells what came of it. */
   async function goNarrowest(click: LimbClick | null): Promise<void> {
     const seam = edits.findSeam(job(), store.getState().sitting.seamId);
@@ -146,7 +156,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
         patchDerived(store, { message: { tone: 'error', said: notice('no-limb'), job: job() } });
         return;
       }
-      apply((j) => edits.setBy(edits.setPlane(j, seam.id, heldPlane(fit.by)), seam.id, fit.by));
+      const plane = heldPlane(fit.by);
+      apply((j) => edits.setBy(plane ? edits.setPlane(j, seam.id, plane) : j, seam.id, fit.by));
       const { beforeMm2, afterMm2 } = fit;
       tell(notice('narrowest-found', { beforeMm2, afterMm2 }));
     } catch (thrown) {
@@ -207,6 +218,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     addJoint,
     removeJoint,
     addSeam,
+    joinBodies,
     goNarrowest,
     removeSeam,
     exportPart,

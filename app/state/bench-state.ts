@@ -16,6 +16,7 @@ import type {
   SculptSummary,
   SeamResult,
   Step,
+  TouchingBodies,
   Trial,
   Vec3,
 } from '../../src/index.ts';
@@ -106,6 +107,8 @@ export interface Derived {
   glimpse: Glimpse | null;
   /** What was found when the sculpt was looked over. */
   health: Health | null;
+  /** Bodies of it that touch, once they are looked for. */
+  touching: readonly TouchingBodies[];
   /** A change of shape that was tried, to be agreed to or not. */
   tried: { mend: Mend; trial: Trial } | null;
   view: EvaluationView | null;
@@ -149,6 +152,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     coming: '',
     glimpse: null,
     health: null,
+    touching: [],
     tried: null,
     view: null,
     viewJob: null,

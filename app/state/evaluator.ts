@@ -89,7 +89,8 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
   async function outline(): Promise<boolean> {
     const { sitting, derived } = store.getState();
     const seam = findSeam(jobOf(store.getState()), sitting.seamId);
-    if (seam === null || !isSculptCurrent(store.getState()) || !derived.summary?.solid) return true;
+    if (seam === null || heldPlane(seam.by) === null) return true;
+    if (!isSculptCurrent(store.getState()) || !derived.summary?.solid) return true;
     const isAhead = () => hasSeamMoved(store.getState().derived.viewJob, jobOf(store.getState()), seam.id);
     if (!isAhead()) return true;
     try {
@@ -143,7 +144,8 @@ function movedFrom(viewJob: Job | null, { id, by }: Seam): SeamSpec | null {
   if (!was || throughOf(was) === null || throughOf(by) === null) return null;
   if (isSameSeam(withThrough(was, null), withThrough(by, null))) return null;
   // Outlines chosen anew are where they are.
-  return areNear(throughOf(withPlane(was, heldPlane(by))), throughOf(by)) ? was : null;
+  const plane = heldPlane(by);
+  return plane && areNear(throughOf(withPlane(was, plane)), throughOf(by)) ? was : null;
 }
 
 /** Points that a moved seam takes along may be off by rounding, mm. */

@@ -8,6 +8,7 @@ import {
   ontoPlane,
   type Process,
   partRef,
+  partsOf,
   type Seam,
   type SeamPlane,
   type SeamResult,
@@ -114,13 +115,14 @@ export const setProcess = (job: Job, patch: Partial<Process>): Job => ({
   process: { ...job.process, ...patch },
 });
 
-/** Removes a seam and every seam that divides one of its parts. */
+/** Removes a seam and every seam that divides one of its parts, or joins it to another. */
 export function removeSeam(job: Job, seamId: string): Job {
   const gone = new Set([seamId]);
-  const isOfGone = ({ of }: Seam) => {
-    const divided = partRef(of);
-    return divided?.of === 'seam' && gone.has(divided.seamId);
-  };
+  const isOfGone = (seam: Seam) =>
+    partsOf(seam).some((named) => {
+      const part = partRef(named);
+      return part?.of === 'seam' && gone.has(part.seamId);
+    });
   for (let grew = true; grew; ) {
     const more = job.seams.filter((seam) => !gone.has(seam.id) && isOfGone(seam));
     for (const seam of more) gone.add(seam.id);

@@ -1,5 +1,6 @@
 import {
   COMMONEST_KIND,
+  contactSeam,
   freeJointId,
   type Job,
   type Process,
@@ -8,6 +9,7 @@ import {
   roundTo,
   SCULPT,
   type Seam,
+  type TouchingBodies,
   type Vec3,
 } from '../../src/index.ts';
 import { words } from '../words.ts';
@@ -40,6 +42,20 @@ export function middleSeam(of: string, boundsMm: Bounds, taken: readonly string[
     joints: [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
   };
 }
+
+/** A seam that joins two bodies where they touch, with one joint the engine places. `names` are what they are called. */
+export const touchingSeam = (
+  { front, back }: Pick<TouchingBodies, 'front' | 'back'>,
+  names: Seam['names'],
+  taken: readonly string[],
+): Seam => ({
+  id: freeId(taken),
+  of: partId(SCULPT),
+  by: contactSeam(front, back),
+  pegOn: 'back',
+  names,
+  joints: [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
+});
 
 function freeId(taken: readonly string[]): string {
   for (let n = taken.length + 1; ; n++) if (!taken.includes(words.newSeam(n))) return words.newSeam(n);

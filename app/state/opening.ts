@@ -137,9 +137,16 @@ export function createOpening({ store, engine, shelf, around, evaluator, onUnsou
     isTold = true;
   }
 
-  function afterwards({ solid }: SculptSummary): void {
+  function afterwards(summary: SculptSummary): void {
     evaluator.now();
-    if (!solid) onUnsound();
+    if (!summary.solid) onUnsound();
+    else if (summary.solids.length > 1) void lookForTouching(summary);
+  }
+
+  /** Finds the bodies that touch, so that joining them can be offered. Without an answer nothing is offered. */
+  async function lookForTouching(summary: SculptSummary): Promise<void> {
+    const touching = await engine.touching().catch(() => []);
+    if (store.getState().derived.summary === summary) calmly(() => patchDerived(store, { touching }));
   }
 
   function refuse(thrown: unknown, { stopped, aboutJob }: { stopped: Notice; aboutJob: boolean }): false {

@@ -1,6 +1,7 @@
 import {
   type FaceResult,
   fromFrame,
+  heldPlane,
   type Job,
   loopArea,
   rounded,
@@ -10,7 +11,7 @@ import {
   windingAt,
   withThrough,
 } from '../../src/index.ts';
-import { type BenchState, faceOnBench, isHeld, refusalOf } from './bench-state.ts';
+import { type BenchState, faceOnBench, isHeld, jobOf, refusalOf } from './bench-state.ts';
 import { findSeam, setBy } from './job-edits.ts';
 
 /** Outlines of a seam's plane that are cut or left together: an outermost one, which stands for all within it. */
@@ -51,7 +52,9 @@ export const isSameList = (a: readonly OutlineGroup[], b: readonly OutlineGroup[
 /** The outlines to choose among on the bench: those of the chosen seam, while its own fields are shown. */
 export function choosableOutlines(state: BenchState): OutlineGroup[] {
   const { seamId, tab } = state.sitting;
-  const face = tab === 'seam' && !isHeld(state) ? faceOnBench(state, seamId) : null;
+  const seam = findSeam(jobOf(state), seamId);
+  const isOpen = tab === 'seam' && !isHeld(state) && seam !== null && heldPlane(seam.by) !== null;
+  const face = isOpen ? faceOnBench(state, seamId) : null;
   return face ? outlineGroups(face) : [];
 }
 

@@ -31,7 +31,10 @@ export function treeOf(state: BenchState): PartTree {
 
 /** Equal as a list of parts, seams and joints shows them: a seam that is only being moved changes nothing of it. */
 export const isSameTree = (a: PartTree, b: PartTree): boolean =>
-  a === b || (isSamePart(a.root, b.root) && areSame(a.astray, b.astray, isListedAlike));
+  a === b ||
+  (isSamePart(a.root, b.root) &&
+    areSame(a.joining, b.joining, isListedAlike) &&
+    areSame(a.astray, b.astray, isListedAlike));
 
 const isSamePart = (a: PartNode, b: PartNode): boolean =>
   a.id === b.id &&

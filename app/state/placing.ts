@@ -68,6 +68,7 @@ const derivedFrom = (before: Derived, { job, files }: OnBench, { summary, mesh }
   coming: null,
   glimpse: null,
   health: null,
+  touching: [],
   tried: null,
   view: null,
   viewJob: null,

@@ -40,7 +40,9 @@ function withHomes(homes: Record<string, Vec3>, job: Job): Record<string, Vec3> 
   const next: Record<string, Vec3> = {};
   for (const { id, by } of job.seams) {
     const kept = homes[id];
-    const { normal } = heldPlane(by);
+    const plane = heldPlane(by);
+    if (plane === null) continue;
+    const { normal } = plane;
     const lean = kept ? kept[0] * normal[0] + kept[1] * normal[1] + kept[2] * normal[2] : 0;
     next[id] = kept && lean > HOME_COS * Math.hypot(...normal) ? kept : homeAxis(normal);
   }

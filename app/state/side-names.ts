@@ -46,9 +46,11 @@ export function followNames(before: Job, after: Job): Job {
   // In order: a seam follows those that make the part it divides.
   for (const seam of after.seams) {
     const was = before.seams.find(({ id }) => id === seam.id);
-    if (!was) continue;
-    const proposed = sideNames(heldPlane(was.by).normal, dividedName(before, was));
-    const now = sideNames(heldPlane(seam.by).normal, dividedName(job, seam));
+    const [wasHeld, held] = [was && heldPlane(was.by), heldPlane(seam.by)];
+    // Parts that a seam joins are called what their bodies are.
+    if (!was || !wasHeld || !held) continue;
+    const proposed = sideNames(wasHeld.normal, dividedName(before, was));
+    const now = sideNames(held.normal, dividedName(job, seam));
     const follow = (side: keyof Names) =>
       seam.names[side] === was.names[side] && was.names[side] === proposed[side]
         ? now[side]

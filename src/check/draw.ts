@@ -11,18 +11,18 @@ const MOST_CORNERS = 1500;
 /**
  * Where one of two parts stands in the way of the other when the front one moves along the frame's normal; null where
  * they come apart. Tried from corners of what lies on the far side of the plane: a part with nothing there is in
- * nobody's way. Recentred mm.
+ * nobody's way, as is what lies no farther than `playMm` beyond. Recentred mm.
  */
-export function drawBlockedAt(front: Part, back: Part, frame: PlaneFrame): Vec3 | null {
-  const above = cornersBeyond(back, frame, 1);
-  const below = cornersBeyond(front, frame, -1);
+export function drawBlockedAt(front: Part, back: Part, frame: PlaneFrame, playMm: number): Vec3 | null {
+  const above = cornersBeyond(back, frame, 1, playMm);
+  const below = cornersBeyond(front, frame, -1, playMm);
   return firstHit(above, front, frame, -1) ?? firstHit(below, back, frame, 1);
 }
 
-/** Corners of a part in front of the frame's plane (`side` 1) or behind it (−1). */
-function cornersBeyond(part: Part, { n, origin }: PlaneFrame, side: 1 | -1): Vec3[] {
+/** Corners of a part more than `playMm` in front of the frame's plane (`side` 1) or behind it (−1). */
+function cornersBeyond(part: Part, { n, origin }: PlaneFrame, side: 1 | -1, playMm: number): Vec3[] {
   const level = dot(n, origin);
-  const least = 2 * snapDistance(part);
+  const least = playMm + 2 * snapDistance(part);
   const found: number[] = [];
   for (const { triangles } of part.patches) {
     for (let i = 0; i < triangles.length; i++) {

@@ -22,7 +22,7 @@ export interface BodyPlanes {
   heights: Float64Array;
 }
 
-export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
+export function bodyPlanes(spec: BodySpec, frame: JointFrame, lowestMm = 0): BodyPlanes {
   const { core, draft, radius, coreTop } = spec;
   const { foot, x, y, z } = frame;
   const placed = (nx: number, ny: number, nz: number, offset: number): number[] => {
@@ -47,7 +47,7 @@ export function bodyPlanes(spec: BodySpec, frame: JointFrame): BodyPlanes {
     core: Float64Array.from([...sides, end].flat()),
     bounds: Float64Array.from(bounds.flat()),
     radius,
-    face: Float64Array.of(-z[0], -z[1], -z[2], -dot(z, foot)),
+    face: Float64Array.of(-z[0], -z[1], -z[2], -dot(z, foot) - lowestMm),
     edges: Uint8Array.from(pairs.flat()),
     cosines: Float64Array.from(pairs, ([i, j]) => {
       const [a, b] = [bounds[i], bounds[j]];

@@ -1,7 +1,7 @@
+import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec2 } from '../math/vec3.ts';
 import { isOfFacet, type Part } from '../mesh/part/part.ts';
-import type { Face } from '../seam/face.ts';
 import { liesWithin, loopGap } from './loop-gap.ts';
 import { endOf } from './parallel-body.ts';
 import type { Piece } from './piece.ts';
@@ -19,10 +19,13 @@ export interface Seating {
   local: boolean;
 }
 
-/** Measures a piece against its part: triangles of every patch but the facet it stands on and other joints. */
-export function seatingOf(part: Part, face: Face, piece: Piece): Seating {
-  const faceWall = loopGap(piece.rim, face.loops);
-  const insideFace = faceWall.mm > TOLERANCES.noWall && liesWithin(piece.rim, face.loops);
+/**
+ * Measures a piece against its part: triangles of every patch but the facet it stands on and other joints. `room` are the
+ * outlines within which it may stand.
+ */
+export function seatingOf(part: Part, room: readonly Loop[], piece: Piece): Seating {
+  const faceWall = loopGap(piece.rim, room);
+  const insideFace = faceWall.mm > TOLERANCES.noWall && liesWithin(piece.rim, room);
   const limit = wallLimit(piece, { insideFace, faceWall });
   const { wall, pierced } = leastWall(part, skinsAround(part, piece), piece, limit);
   const clear = Math.min(faceWall.mm, wall.mm);

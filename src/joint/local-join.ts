@@ -1,35 +1,37 @@
 import type { Kernel } from '../kernel/load.ts';
-import type { Loop } from '../math/polygon.ts';
+import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import { type Loop, loopArea } from '../math/polygon.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
-import { type FacetOf, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
+import { type FacetId, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
 import { vertexCount, withVertices } from '../mesh/part/vertices.ts';
 import { capTriangles } from '../seam/cap.ts';
 import type { Face } from '../seam/face.ts';
 import type { Piece } from './piece.ts';
 
 /**
- * Joins pieces of joints to a part by changing its face on a seam's facet alone: the face is
- * triangulated again around the joints' rims and their surfaces are joined on.
+ * Joins pieces of joints to a part by changing a flat face of its alone, `which` side of the seam it is on: the face is
+ * triangulated again around the joints' rims and their surfaces are joined on. `face` is in `frame`.
  * Exact when every joint is local (see `host.ts`); nothing but the face is touched.
  */
 export function localJoin(
   kernel: Kernel,
   part: Part,
-  { seamId, facet }: Pick<FacetOf, 'seamId' | 'facet'>,
+  { seamId, facet }: FacetId,
+  frame: PlaneFrame,
   which: 'front' | 'back',
   face: Face,
   pieces: readonly Piece[],
 ): Part {
   if (pieces.length === 0) return part;
   const firstRim = vertexCount(part);
-  const loops: Loop[] = [...face.loops, ...pieces.map(({ rim }) => reverseLoop(rim))];
   let next = firstRim;
-  const rims = pieces.map((piece) => {
-    const ids = rimIds(piece, next);
+  const holes = pieces.map((piece) => {
+    const hole = holeOf(piece, next, frame);
     next += piece.surface.positions.length / 3;
-    return ids;
+    return hole;
   });
-  const ids = joinIndices([...face.rings, ...rims]);
+  const loops: Loop[] = [...face.loops, ...holes.map(({ loop }) => loop)];
+  const ids = joinIndices([...face.rings, ...holes.map((hole) => hole.ids)]);
   const cap = capTriangles(kernel, loops);
   for (let i = 0; i < cap.length; i++) cap[i] = ids[cap[i]];
   if (which === 'front') cap.reverse();
@@ -44,10 +46,14 @@ export function localJoin(
   };
 }
 
-/** Vertex ids of a rim in the order of its reversed loop. */
-function rimIds({ rimCount, from }: Piece, first: number): Uint32Array {
-  const along = Uint32Array.from({ length: rimCount }, (_, i) => first + i);
-  return from === 'back' ? along.reverse() : along;
+/** What a piece leaves open in its face: its rim, clockwise in the face's frame, and the ids of the vertices along it. */
+function holeOf(piece: Piece, first: number, frame: PlaneFrame): { loop: Loop; ids: Uint32Array } {
+  const { rimCount, surface } = piece;
+  const loop = new Float64Array(rimCount * 2);
+  const p = surface.positions;
+  for (let i = 0; i < rimCount; i++) loop.set(toFrame(frame, [p[i * 3], p[i * 3 + 1], p[i * 3 + 2]]), i * 2);
+  const ids = Uint32Array.from({ length: rimCount }, (_, i) => first + i);
+  return loopArea(loop) < 0 ? { loop, ids } : { loop: reverseLoop(loop), ids: ids.reverse() };
 }
 
 function reverseLoop(loop: Loop): Loop {

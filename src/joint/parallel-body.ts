@@ -1,5 +1,6 @@
+import type { Plane } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
-import type { Vec2, Vec3 } from '../math/vec3.ts';
+import { dot, type Vec2, type Vec3 } from '../math/vec3.ts';
 
 /**
  * The parallel body of a tapered convex core: K ⊕ B(ρ). A peg and its socket grow the
@@ -66,6 +67,25 @@ export function parallelBody(spec: BodySpec): JointSurface {
     triangles: Uint32Array.from(triangles),
     rimCount: n,
   };
+}
+
+/** The surface run on, or cut short, to a plane a little off its rim's and leaning little: each rim point slides along its own line up the side. */
+export function withRimOn(surface: JointSurface, { normal, offset }: Plane): JointSurface {
+  const positions = surface.positions.slice();
+  for (let i = 0; i < surface.rimCount; i++) {
+    const at = i * 3;
+    // A column's next point stands as far on as the rim has points.
+    const above = (surface.rimCount + i) * 3;
+    const rim: Vec3 = [positions[at], positions[at + 1], positions[at + 2]];
+    const along: Vec3 = [
+      positions[above] - rim[0],
+      positions[above + 1] - rim[1],
+      positions[above + 2] - rim[2],
+    ];
+    const share = (offset - dot(normal, rim)) / dot(normal, along);
+    for (let k = 0; k < 3; k++) positions[at + k] += share * along[k];
+  }
+  return { ...surface, positions };
 }
 
 /** Triangles between a row of `n` points from `low` on and the row above it; those with two equal corners are left out. */

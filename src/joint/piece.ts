@@ -1,4 +1,4 @@
-import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import { type Plane, type PlaneFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
@@ -6,17 +6,20 @@ import { buildTriangleTree, type TriangleTree } from '../mesh/near/triangle-tree
 import type { PatchOf } from '../mesh/part/part.ts';
 import type { Side } from '../model/part-ref.ts';
 import type { PieceSpec } from './kind.ts';
-import { type BodySpec, type JointSurface, parallelBody } from './parallel-body.ts';
-import { type JointFrame, jointFrame, placeSurface } from './place-body.ts';
+import { type BodySpec, type JointSurface, parallelBody, withRimOn } from './parallel-body.ts';
+import { type JointFrame, jointFrame, placeSurface, planeInJoint } from './place-body.ts';
 
 /** The surface beyond the face of what a joint adds to a part or takes from it, in place: open, its rim on the face. */
 export interface Piece {
   of: PatchOf & { kind: 'joint' };
   /** The facet of its seam that it stands on. */
   facet: number;
-  /** In the joint's own frame, cut off at the face. */
+  /** In the joint's own frame, cut off at its foot. */
   body: BodySpec;
   frame: JointFrame;
+  /** Its surface there, and the height (mm) at which its axis leaves the face it stands on: 0 where the foot is on that. */
+  shape: JointSurface;
+  faceMm: number;
   /** The side of the seam that its axis comes from. */
   from: Side;
   /** Vertices in recentred mm; the rim's come first. Triangles look out of the body. */
@@ -34,16 +37,19 @@ export interface JointSeat {
   /** The side with the pegs. */
   pegOn: Side;
   frame: PlaneFrame;
-  /** Its foot on the face, recentred mm. */
+  /** Its foot on the facet, recentred mm. */
   foot: Vec3;
   spinDeg: number;
 }
-
-/** The surface of a piece from the face to its end. */
-export function makePiece(seat: JointSeat, { does, body }: PieceSpec): Piece {
+/**
+ * The surface of a piece from the face to its end. `own` is the part's own face, where that is not the facet's plane:
+ * parts that touch may stand a little apart.
+ */
+export function makePiece(seat: JointSeat, { does, body }: PieceSpec, own?: Plane): Piece {
   const of = { kind: 'joint', seamId: seat.seamId, jointId: seat.jointId, does } as const;
-  const surface = surfaceOf(body);
   const frame = jointFrame(seat.frame, seat.foot, seat.spinDeg, seat.pegOn);
+  const face = own && planeInJoint(frame, own);
+  const surface = face ? withRimOn(surfaceOf(body), face) : surfaceOf(body);
   const positions = placeSurface(surface, frame);
   const rim = new Float64Array(surface.rimCount * 2);
   for (let i = 0; i < surface.rimCount; i++) {
@@ -56,6 +62,8 @@ export function makePiece(seat: JointSeat, { does, body }: PieceSpec): Piece {
     facet: seat.facet,
     body,
     frame,
+    shape: surface,
+    faceMm: face ? face.offset / face.normal[2] : 0,
     from: seat.pegOn,
     surface: { positions, triangles: surface.triangles },
     rimCount: surface.rimCount,
@@ -70,23 +78,23 @@ export function closedBody(piece: Piece, depth: number): Mesh {
 }
 
 /** Volume of a piece beyond the face, mm³, as its facets have it. */
-export function pieceVolume({ body }: Piece): number {
-  const surface = surfaceOf(body);
-  const known = volumes.get(surface);
+export function pieceVolume({ shape, faceMm }: Piece): number {
+  const known = volumes.get(shape);
   if (known !== undefined) return known;
-  const p = surface.positions;
+  const p = shape.positions;
   let six = 0;
-  // The floor lies in z = 0 and adds nothing to the divergence sum.
-  for (let i = 0; i < surface.triangles.length; i += 3) {
-    const a = surface.triangles[i] * 3;
-    const b = surface.triangles[i + 1] * 3;
-    const c = surface.triangles[i + 2] * 3;
+  // Seen from where the axis leaves the face, which the floor lies in: it adds nothing to the divergence sum.
+  for (let i = 0; i < shape.triangles.length; i += 3) {
+    const a = shape.triangles[i] * 3;
+    const b = shape.triangles[i + 1] * 3;
+    const c = shape.triangles[i + 2] * 3;
+    const [az, bz, cz] = [p[a + 2] - faceMm, p[b + 2] - faceMm, p[c + 2] - faceMm];
     six +=
-      p[a] * (p[b + 1] * p[c + 2] - p[b + 2] * p[c + 1]) +
-      p[a + 1] * (p[b + 2] * p[c] - p[b] * p[c + 2]) +
-      p[a + 2] * (p[b] * p[c + 1] - p[b + 1] * p[c]);
+      p[a] * (p[b + 1] * cz - bz * p[c + 1]) +
+      p[a + 1] * (bz * p[c] - p[b] * cz) +
+      az * (p[b] * p[c + 1] - p[b + 1] * p[c]);
   }
-  volumes.set(surface, six / 6);
+  volumes.set(shape, six / 6);
   return six / 6;
 }
 
@@ -111,13 +119,12 @@ function surfaceOf(spec: BodySpec): JointSurface {
 const trees = new WeakMap<JointSurface, TriangleTree>();
 
 /** A nearest-distance tree over a piece's surface in the joint's own frame, kept as long as the shape. */
-export function shapeTree({ body }: Piece): TriangleTree {
-  const surface = surfaceOf(body);
-  let tree = trees.get(surface);
+export function shapeTree({ shape }: Piece): TriangleTree {
+  let tree = trees.get(shape);
   if (!tree) {
-    const positions = Float32Array.from(surface.positions);
-    tree = buildTriangleTree({ positions, triangles: surface.triangles });
-    trees.set(surface, tree);
+    const positions = Float32Array.from(shape.positions);
+    tree = buildTriangleTree({ positions, triangles: shape.triangles });
+    trees.set(shape, tree);
   }
   return tree;
 }

@@ -1,5 +1,5 @@
-import type { PlaneFrame } from '../math/plane.ts';
-import { add, cross, scale, type Vec3 } from '../math/vec3.ts';
+import type { Plane, PlaneFrame } from '../math/plane.ts';
+import { add, cross, dot, scale, type Vec3 } from '../math/vec3.ts';
 import type { JointSurface } from './parallel-body.ts';
 
 /** Where a joint stands: its foot on the seam plane and its own axes (unit, right-handed, z from root to tip). */
@@ -49,6 +49,12 @@ export function intoJoint({ foot, x, y, z }: JointFrame, corners: Float64Array):
   }
   return local;
 }
+
+/** A plane seen from a joint's own frame. */
+export const planeInJoint = ({ foot, x, y, z }: JointFrame, { normal, offset }: Plane): Plane => ({
+  normal: [dot(normal, x), dot(normal, y), dot(normal, z)],
+  offset: offset - dot(normal, foot),
+});
 
 /** A point of a joint's own frame in space, mm. */
 export const outOfJoint = ({ foot, x, y, z }: JointFrame, p: Vec3): Vec3 =>

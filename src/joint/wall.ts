@@ -28,7 +28,7 @@ export function leastWall(
   piece: Piece,
   limit: number,
 ): { wall: Wall; pierced: boolean } {
-  const planes = bodyPlanes(piece.body, piece.frame);
+  const planes = bodyPlanes(piece.body, piece.frame, lowestOf(piece));
   const tree = shapeTree(piece);
   // A hair over the limit, so that a wall set by the outline itself is still found on the skin.
   let mm = limit * (1 + 1e-6) + 1e-6;
@@ -52,6 +52,13 @@ export function leastWall(
     return mm;
   });
   return { wall: { mm: pierced ? 0 : Math.min(mm, limit), at, among }, pierced };
+}
+
+/** Height of a piece's lowest point over its foot, mm: below it where the part's own face is. */
+function lowestOf({ shape: { positions, rimCount } }: Piece): number {
+  let lowest = 0;
+  for (let i = 0; i < rimCount; i++) lowest = Math.min(lowest, positions[i * 3 + 2]);
+  return lowest;
 }
 
 /** True where one of a triangle's corners lies above the face and behind every facet of a convex surface, both in the joint's own frame. */

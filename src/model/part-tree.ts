@@ -1,5 +1,7 @@
 import type { Job, Seam } from './job.ts';
-import { bodyIds, knownId, type PartRef, partId, partRef, SCULPT, type Side } from './part-ref.ts';
+import { partLookup } from './part-lookup.ts';
+import { bodyIds, type PartRef, partId, partRef, SCULPT, type Side } from './part-ref.ts';
+import { joinedBy } from './seam-spec.ts';
 
 /** A part, and the seam that divides it, if one does. */
 export interface PartNode {
@@ -23,34 +25,53 @@ export interface SeamNode {
 /** How a job divides its sculpt. */
 export interface PartTree {
   root: PartNode;
+  /** Seams that divide nothing, in order: each joins two parts that touch, which go by its sides from then on. */
+  joining: Seam[];
   /** Seams, in order, whose part is not there to be divided: another has divided it, or nothing makes it. */
   astray: Seam[];
 }
 
 /**
- * Reads off a job's seams, which divide in order, which of them divides which part. The first that divides a body takes
- * the sculpt apart into its bodies, by their names ('' for none).
+ * Reads off a job's seams, which go in order, which of them divides which part. The first that divides a body, or joins
+ * two, takes the sculpt apart into its bodies, by their names ('' for none).
  */
 export function partTree({ seams }: Pick<Job, 'seams'>, bodies: readonly string[]): PartTree {
   const root = partNode(SCULPT, null);
   const whole = new Map([[root.id, root]]);
+  const joining: Seam[] = [];
   const astray: Seam[] = [];
+  const lookup = partLookup(bodies);
   for (const seam of seams) {
-    if (partRef(seam.of)?.of === 'body' && whole.delete(root.id)) {
+    if (needsBodies(seam) && whole.delete(root.id)) {
       root.bodies = bodyIds(bodies).map((id) => partNode(partRef(id) ?? SCULPT, null));
       for (const body of root.bodies) whole.set(body.id, body);
     }
-    const divided = whole.get(knownId(seam.of, bodies));
-    if (!divided) {
+    const of = partsOf(seam).map((named) => whole.get(lookup.idOf(named)));
+    const [first, second] = of;
+    if (of.includes(undefined) || !first || first === second) {
       astray.push(seam);
       continue;
     }
-    const made = (side: Side) => partNode({ of: 'seam', seamId: seam.id, side }, seam.names[side]);
-    divided.seam = { seam, front: made('front'), back: made('back') };
-    whole.delete(divided.id);
-    for (const part of [divided.seam.front, divided.seam.back]) whole.set(part.id, part);
+    const sideOf = (side: Side): PartRef => ({ of: 'seam', seamId: seam.id, side });
+    for (const { id } of [first, second ?? first]) whole.delete(id);
+    if (second) {
+      joining.push(seam);
+      for (const [part, side] of [
+        [first, 'front'],
+        [second, 'back'],
+      ] as const) {
+        const ref = sideOf(side);
+        lookup.rename(part.id, partId(ref));
+        Object.assign(part, { ref, id: partId(ref), name: seam.names[side] });
+        whole.set(part.id, part);
+      }
+      continue;
+    }
+    const made = (side: Side) => partNode(sideOf(side), seam.names[side]);
+    first.seam = { seam, front: made('front'), back: made('back') };
+    for (const part of [first.seam.front, first.seam.back]) whole.set(part.id, part);
   }
-  return { root, astray };
+  return { root, joining, astray };
 }
 
 const partNode = (ref: PartRef, name: string | null): PartNode => ({
@@ -60,6 +81,13 @@ const partNode = (ref: PartRef, name: string | null): PartNode => ({
   seam: null,
   bodies: [],
 });
+
+/** The part that a seam divides, or the two that it joins, front first, as its job refers to them. */
+export const partsOf = ({ of, by }: Seam): readonly string[] => joinedBy(by) ?? [of];
+
+/** True where a seam is about bodies of the sculpt, or about what was made of them, and not about the sculpt as a whole. */
+export const needsBodies = (seam: Seam): boolean =>
+  joinedBy(seam.by) !== null || partRef(seam.of)?.of === 'body';
 
 /** The parts that no seam divides, in the order of the tree: front before back. */
 export function undivided(node: PartNode): PartNode[] {

@@ -1,7 +1,7 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import { type FacePiece, facePieces } from '../mesh/part/face-pieces.ts';
-import type { PatchOf } from '../mesh/part/part.ts';
+import { facetsOf, type PatchOf } from '../mesh/part/part.ts';
 import { joinShells, newShells, rootOf } from '../mesh/topology/shells.ts';
 import type { Cut } from '../seam/cut.ts';
 import type { CutSeam } from './cut-step.ts';
@@ -37,7 +37,7 @@ function fallenSides(cut: Cut, seamId: string): FallenSide[] {
 }
 
 function findFallenSides(cut: Cut, seamId: string): FallenSide[] {
-  const isFace = (of: PatchOf) => of.kind === 'face' && of.seamId === seamId;
+  const isFace = (of: PatchOf) => facetsOf(of).some((one) => one.seamId === seamId);
   const front = facePieces(cut.front, isFace);
   const back = facePieces(cut.back, isFace);
   if (front.length < 2 && back.length < 2) return [];

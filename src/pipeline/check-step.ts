@@ -99,7 +99,7 @@ function checkSeam(
   const { draw } = cut.cut;
   const facets = cut.cut.facets.map((facet, number) => {
     const on = hosts.facets.find((one) => one.facet === number);
-    return faceResult(facet, on?.socketed.flatMap(({ face }) => face.loops) ?? [], originMm);
+    return faceResult(facet, on?.socketed.flatMap(({ room }) => room) ?? [], originMm);
   });
   const areaMm2 = facets.reduce((sum, face) => sum + face.areaMm2, 0);
   // All of them go in along the draw: how they stand to each other is seen against it.
@@ -139,7 +139,8 @@ const blocked = new WeakMap<Cut, Vec3 | null>();
 function blockedIn({ cut }: CutSeam, originMm: Vec3): Vec3 | null {
   if (cut.draw.isClear) return null;
   const known = blocked.get(cut);
-  const at = known === undefined ? drawBlockedAt(cut.front, cut.back, cut.facets[0].frame) : known;
+  const at =
+    known === undefined ? drawBlockedAt(cut.front, cut.back, cut.facets[0].frame, cut.draw.playMm) : known;
   blocked.set(cut, at);
   return at && add(at, originMm);
 }

@@ -46,7 +46,9 @@ function reachedThrough(
       const normal = side === 'back' ? n : scale(n, -1);
       const beyond = { normal, offset: dot(normal, origin) };
       if (!hasVertexBeyond(piece, beyond)) return [];
-      const faces = part.patches.filter(({ of }) => isOfFacet(of, seam.id, facet));
+      const faces = part.patches.filter(
+        ({ of }) => isOfFacet(of, seam.id, facet) && !isOfFacet(of, piece.of.seamId, piece.facet),
+      );
       const runs = faces.map(({ triangles }) => triangles);
       return leastWall(part, runs, piece, TOLERANCES.noWall).wall.among ? [{ seamId: seam.id, beyond }] : [];
     });

@@ -43,6 +43,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
   const whole: Part = wholePart(sculpt);
   const cuts: CutCache = new Map();
   const joints: JointCache = new Map();
+  const dividedBy = (seamId: string): readonly Part[] => cuts.get(seamId)?.of ?? [whole];
   /** The last job and what came of it: proving and handing over ask for the same again. */
   let last: { key: string; evaluated: Evaluated } | null = null;
   return {
@@ -68,10 +69,8 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
       last = { key, evaluated: { evaluation: { ...checked, timingsMs }, tree: jointed } };
       return last.evaluated;
     },
-    outline: (seamId, by) => faceOutline(cuts.get(seamId)?.of ?? whole, by, placeOf(sculpt)),
-    follow: (seamId, from, by) =>
-      seamKind(by).follow(cuts.get(seamId)?.of ?? whole, from, by, placeOf(sculpt)),
-    narrowest: (seamId, by, click) =>
-      seamKind(by).narrowest(cuts.get(seamId)?.of ?? whole, by, click, placeOf(sculpt)),
+    outline: (seamId, by) => faceOutline(dividedBy(seamId), by, placeOf(sculpt)),
+    follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, placeOf(sculpt)),
+    narrowest: (seamId, by, click) => seamKind(by).narrowest(dividedBy(seamId), by, click, placeOf(sculpt)),
   };
 }

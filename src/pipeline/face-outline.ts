@@ -8,19 +8,19 @@ import { seamKind } from '../seam/kinds.ts';
 import type { FaceResult } from './evaluation.ts';
 
 /** Where a seam would divide a part, without dividing it. */
-export function faceOutline(part: Part, by: SeamSpec, place: SculptPlace): FaceResult {
-  const outline = seamKind(by).outline(part, by, place);
+export function faceOutline(of: readonly Part[], by: SeamSpec, place: SculptPlace): FaceResult {
+  const outline = seamKind(by).outline(of, by, place);
   return faceResult(outline, outline.loops, place.originMm);
 }
 
 /** A flat face and its outlines for those who ask; the frame in recentred coordinates. */
 export const faceResult = (
   { frame, uncut }: { frame: PlaneFrame; uncut: Loop[] },
-  outlines: Loop[],
+  outlines: readonly Loop[],
   originMm: Vec3,
 ): FaceResult => ({
   frame: { ...frame, origin: add(frame.origin, originMm) },
-  outlines,
+  outlines: [...outlines],
   uncut,
   areaMm2: regionArea(outlines),
   perimeterMm: regionPerimeter(outlines),

@@ -12,5 +12,5 @@ export interface SeamFace {
 /** All faces of a seam, as the parts with sockets have them. */
 export const facesOf = (facets: readonly FacetHosts[]): SeamFace[] =>
   facets.flatMap((on) =>
-    on.socketed.flatMap(({ face }) => regionsOf(face.loops)).map((region) => ({ on, region })),
+    on.socketed.flatMap(({ room }) => regionsOf(room)).map((region) => ({ on, region })),
   );

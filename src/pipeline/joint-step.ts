@@ -2,19 +2,24 @@ import { type Finding, finding } from '../check/finding.ts';
 import { localJoin } from '../joint/local-join.ts';
 import type { Piece } from '../joint/piece.ts';
 import { solidJoin } from '../joint/solid-join.ts';
+import { commonRegion } from '../kernel/common-region.ts';
 import type { Kernels } from '../kernel/kernels.ts';
+import type { Kernel } from '../kernel/load.ts';
 import type { PlaneFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import type { Part } from '../mesh/part/part.ts';
+import { type FacetId, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
+import type { Face } from '../seam/face.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
 import type { Way } from './evaluation.ts';
 import { settleJoints } from './settle-joints.ts';
 import {
   doMeet,
   type FacetHosts,
+  type Host,
   hostsOn,
   type SeamHosts,
   type SeatedJoint,
@@ -73,7 +78,7 @@ export async function jointStep(
   const seated: JointOfSeam[] = [];
   const settled = tree.seams.map((cut, i) => {
     onProgress(i / (tree.seams.length + 1));
-    const hosts = hostsOf(tree, cut);
+    const hosts = hostsOf(kernels.here, tree, cut);
     const there = seated.flatMap(({ joint }) => joint.pieces);
     const { joints, findings: found } = settleCached(hosts, job, originMm, there, cache);
     findings.push(...found);
@@ -113,14 +118,29 @@ function withSolidWays(seam: JointedSeam, parts: readonly FinishedPart[]): Joint
   return { ...seam, joints };
 }
 
+/** Kept as long as the faces are. */
+const rooms = new WeakMap<Face, { shared: readonly Loop[]; room: Loop[] }>();
+
+/** What a face has of what the parts on both sides share. */
+function roomIn(kernel: Kernel, face: Face, shared: readonly Loop[]): Loop[] {
+  const known = rooms.get(face);
+  if (known?.shared === shared) return known.room;
+  const room = commonRegion(kernel, face.loops, shared);
+  rooms.set(face, { shared, room });
+  return room;
+}
+
 /** The parts that have some of each facet of a seam, on the side with the peg and on the other. */
-function hostsOf(tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
+function hostsOf(kernel: Kernel, tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
   const other = seam.pegOn === 'back' ? 'front' : 'back';
-  const facets = cut.facets.map(({ frame }, facet): FacetHosts => {
+  const facets = cut.facets.map(({ frame, contact }, facet): FacetHosts => {
     const onSide = (side: 'front' | 'back') =>
-      tree.parts.flatMap(({ id, part, sides }) => {
+      tree.parts.flatMap(({ id, part, sides }): Host[] => {
         const face = sides.get(seam.id) === side ? findFace(part, seam.id, facet, frame, side) : null;
-        return face && face.loops.length > 0 ? [{ partId: id, part, face }] : [];
+        if (!face || face.loops.length === 0) return [];
+        if (!contact) return [{ partId: id, part, face, room: face.loops }];
+        const room = roomIn(kernel, face, contact.shared);
+        return room.length > 0 ? [{ partId: id, part, face, room, own: contact.planes[side] }] : [];
       });
     return { facet, frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
   });
@@ -187,6 +207,15 @@ function areNear(a: JointOfSeam, b: JointOfSeam, apart: number): boolean {
   return doMeet(one, other, apart);
 }
 
+/** Joints that change a face of a part and nothing else, and the facet that it is joined by. */
+interface LocalJoin {
+  facet: FacetId;
+  on: FacetHosts;
+  side: 'front' | 'back';
+  host: Host;
+  pieces: Piece[];
+}
+
 /**
  * Local joints change only the faces as the cut left them, and so come first, all seams'; what is left of a facet goes
  * to the kernel in one batch.
@@ -198,23 +227,29 @@ async function finishPart(
 ): Promise<FinishedPart> {
   let { part } = plain;
   const left: { frame: PlaneFrame; side: 'front' | 'back'; pieces: Piece[] }[] = [];
+  /** By the patch they change: on one flat face several seams may have joints. */
+  const onFaces = new Map<Patch, LocalJoin>();
   for (const { cut, hosts, joints } of seams) {
     const seamId = cut.seam.id;
     const side = plain.sides.get(seamId);
     for (const on of hosts.facets) {
       const host = hostsOn(on).find(({ partId }) => partId === plain.id);
-      if (!side || !host) continue;
+      const patch = plain.part.patches.find(({ of }) => isOfFacet(of, seamId, on.facet));
+      if (!side || !host || !patch) continue;
       const mine = joints
         .filter(({ facet }) => facet === on.facet)
         .flatMap(({ pieces, way }) =>
           pieces.filter((seated) => seated.host.partId === plain.id).map(({ piece }) => ({ piece, way })),
         );
-      const local = mine.filter(({ way }) => way === 'local').map(({ piece }) => piece);
+      const join = onFaces.get(patch) ?? { facet: { seamId, facet: on.facet }, on, side, host, pieces: [] };
+      onFaces.set(patch, join);
+      join.pieces.push(...mine.filter(({ way }) => way === 'local').map(({ piece }) => piece));
       const pieces = mine.filter(({ way }) => way !== 'local').map(({ piece }) => piece);
-      part = localJoin(kernels.here, part, { seamId, facet: on.facet }, side, host.face, local);
       if (pieces.length > 0) left.push({ frame: on.frame, side, pieces });
     }
   }
+  for (const { facet, on, side, host, pieces } of onFaces.values())
+    part = localJoin(kernels.here, part, facet, on.frame, side, host.face, pieces);
   let solidWay: Way = 'local';
   for (const { frame, side, pieces } of left) {
     const joined = await solidJoin(kernels, part, frame, side, pieces);

@@ -96,7 +96,7 @@ function facetAt(facets: readonly FacetHosts[], point: Vec3): FacetHosts {
     some.reduce((a, b) => (heightOver(b) < heightOver(a) ? b : a));
   const over = facets.filter(({ frame, socketed }) => {
     const [x, y] = toFrame(frame, point);
-    return socketed.some(({ face }) => windingAt(face.loops, x, y) === 1);
+    return socketed.some(({ room }) => windingAt(room, x, y) === 1);
   });
   return nearest(over.length > 0 ? over : facets);
 }
@@ -120,7 +120,7 @@ function roomAround(
   rims: readonly Loop[],
   others: readonly Vec2[],
 ): number {
-  const loops = socketed.flatMap(({ face }) => face.loops);
+  const loops = socketed.flatMap(({ room }) => room);
   if (windingAt(loops, x, y) !== 1 || windingAt(rims, x, y) !== 0) return 0;
   return Math.min(
     nearestOnLoops([...loops, ...rims], x, y).distance,
@@ -150,15 +150,15 @@ function seat(
   const pieces = jointKind(settled.kind)
     .pieces(settled)
     .map((spec): SeatedPiece => {
-      const piece = makePiece(seatOf, spec);
       const host = hostAt(on[spec.in], footUv);
+      const piece = makePiece(seatOf, spec, host.own);
       let known: Seating | null = null;
       return {
         piece,
         host,
         // Measured when it is first asked for: of most sizes that are tried one piece is enough to know.
         get seating() {
-          known ??= seatingOf(host.part, host.face, piece);
+          known ??= seatingOf(host.part, host.room, piece);
           return known;
         },
       };
@@ -168,8 +168,8 @@ function seat(
 
 /** The part whose face holds the point, else the one whose face is nearest. */
 function hostAt(hosts: readonly Host[], [x, y]: Vec2): Host {
-  const holding = hosts.find(({ face }) => windingAt(face.loops, x, y) === 1);
+  const holding = hosts.find(({ room }) => windingAt(room, x, y) === 1);
   if (holding) return holding;
-  const distance = ({ face }: Host) => nearestOnLoops(face.loops, x, y).distance;
+  const distance = ({ room }: Host) => nearestOnLoops(room, x, y).distance;
   return hosts.reduce((a, b) => (distance(b) < distance(a) ? b : a));
 }

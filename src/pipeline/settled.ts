@@ -2,7 +2,8 @@ import type { Finding } from '../check/finding.ts';
 import type { Seating } from '../joint/host.ts';
 import { jointsMeet } from '../joint/joints-meet.ts';
 import type { Piece } from '../joint/piece.ts';
-import type { PlaneFrame } from '../math/plane.ts';
+import type { Plane, PlaneFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Seam } from '../model/job.ts';
 import type { SettledJoint } from '../model/joint.ts';
@@ -18,6 +19,10 @@ export interface Host {
   partId: string;
   part: Part;
   face: Face;
+  /** Outlines within which joints may stand, in the facet's frame: its face's, or what of that the other side has too. */
+  room: readonly Loop[];
+  /** Where its face lies, where that is not the facet's plane. */
+  own?: Plane;
 }
 
 /** Both sides of a seam's facet, ready for joints. */

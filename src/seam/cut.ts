@@ -10,6 +10,7 @@ import { isOfFacet, type Part } from '../mesh/part/part.ts';
 import { NOTHING_ADDED } from '../mesh/part/vertices.ts';
 import { outlineOf } from '../mesh/plane/outline.ts';
 import { tracePlane } from '../mesh/plane/trace.ts';
+import type { Side } from '../model/part-ref.ts';
 import { type Bound, boundTrace } from './bounded/bound-trace.ts';
 import { capTriangles } from './cap.ts';
 import { isDoubled } from './doubled.ts';
@@ -22,6 +23,11 @@ export interface Facet {
   frame: PlaneFrame;
   /** Outlines in its plane that were left whole, in the frame. */
   uncut: Loop[];
+  /** Of parts that touch: what both have of it, and where each one's own face lies; left out where both are the frame's. */
+  contact?: {
+    shared: Loop[];
+    planes: Readonly<Record<Side, Plane>>;
+  };
 }
 
 /** A part divided by a seam. Either side may be empty (no patches) when the seam misses. */
@@ -36,6 +42,8 @@ export interface Cut {
     axis: Vec3;
     /** All of the front lies ahead and all of the back behind: nothing can be in the way. */
     isClear: boolean;
+    /** What lies no farther on the other's side, mm, is not in its way: faces that touch may overlap by so much. */
+    playMm: number;
   };
 }
 
@@ -70,7 +78,7 @@ export function cutPart(
         front: closeSide(sides.front, cap, seamId, 'front'),
         back: closeSide(sides.back, cap, seamId, 'back'),
         facets: [{ frame, uncut }],
-        draw: { axis: frame.n, isClear: uncut.length === 0 },
+        draw: { axis: frame.n, isClear: uncut.length === 0, playMm: 0 },
       };
     }
   }
@@ -79,7 +87,7 @@ export function cutPart(
     way: 'kernel',
     ...kernelCut(kernel, part, plane, seamId),
     facets: [{ frame, uncut }],
-    draw: { axis: frame.n, isClear: true },
+    draw: { axis: frame.n, isClear: true, playMm: 0 },
   };
 }
 

@@ -39,18 +39,21 @@ export interface LimbFit {
 
 /** A kind of seam: all that is particular to how it divides. What cuts, checks and draws asks here. */
 export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
-  /** Divides a closed part and closes both sides. Either side may be empty where the seam misses. */
-  cut(kernel: Kernel, part: Part, by: Spec, seamId: string, place: SculptPlace): Cut;
-  /** Where it would divide, without dividing: cheap enough to follow a hand. */
-  outline(part: Part, by: Spec, place: SculptPlace): SeamOutline;
+  /**
+   * Divides a closed part and closes both sides, or joins two that touch, front first. Either side may be empty where the
+   * seam misses.
+   */
+  cut(kernel: Kernel, of: readonly Part[], by: Spec, seamId: string, place: SculptPlace): Cut;
+  /** Where it would divide, without dividing: cheap enough to follow a hand. Nowhere for one that no hand moves. */
+  outline(of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline;
   /**
    * The seam as it was moved to `by` from where it was, keeping to the outlines it cut there: each is followed along its
    * limb. Null where one of them ends on the way.
    */
-  follow(part: Part, from: Spec, by: Spec, place: SculptPlace): Spec | null;
+  follow(of: readonly Part[], from: Spec, by: Spec, place: SculptPlace): Spec | null;
   /**
    * The seam where the limb that was clicked is locally narrowest, with null the limb that the seam cuts now; null where
    * there is none, or one that only thins to its end.
    */
-  narrowest(part: Part, by: Spec, click: LimbClick | null, place: SculptPlace): LimbFit | null;
+  narrowest(of: readonly Part[], by: Spec, click: LimbClick | null, place: SculptPlace): LimbFit | null;
 }

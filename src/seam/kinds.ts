@@ -1,9 +1,13 @@
 import type { SeamSpec } from '../model/seam-spec.ts';
 import type { SeamKind } from './kind.ts';
+import { contactKind } from './kinds/contact.ts';
 import { planeKind } from './kinds/plane.ts';
 
 /** Every kind of seam there is. */
-const KINDS: { readonly [K in SeamSpec['kind']]: SeamKind<SeamSpec & { kind: K }> } = { plane: planeKind };
+const KINDS: { readonly [K in SeamSpec['kind']]: SeamKind<SeamSpec & { kind: K }> } = {
+  plane: planeKind,
+  contact: contactKind,
+};
 
 /** How a seam divides. */
 export const seamKind = ({ kind }: SeamSpec): SeamKind => KINDS[kind];

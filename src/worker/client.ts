@@ -7,6 +7,7 @@ import type { Mend } from '../model/mend.ts';
 import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
+import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import { createKernelWorker, isLoadFailure } from './kernel-worker.ts';
@@ -44,6 +45,8 @@ export interface Engine {
   estimate(cellMm: number | null): Promise<SkinEstimate>;
   /** The direction to turn down for the open sculpt to stand on a flat side of its own; null where it has none. */
   rest(): Promise<Vec3 | null>;
+  /** Bodies of the open sculpt that touch with flat faces, and may be joined there. */
+  touching(): Promise<TouchingBodies[]>;
   /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
@@ -277,6 +280,9 @@ export function createEngine(): Engine {
     },
     async rest() {
       return (await ask('rested', { type: 'rest' })).down;
+    },
+    async touching() {
+      return (await ask('touched', { type: 'touching' })).pairs;
     },
     async narrowest(seamId, by, click) {
       return (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit;

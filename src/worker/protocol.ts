@@ -18,6 +18,7 @@ import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
+import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import type { WallContour } from '../seam/wall-contours.ts';
@@ -155,6 +156,7 @@ export type Request =
   /** Without a cell: of the one that suits the figure. */
   | { type: 'estimate'; id: number; cellMm: number | null }
   | { type: 'rest'; id: number }
+  | { type: 'touching'; id: number }
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   /** `from`: where the seam was, if it was moved from there. */
@@ -171,6 +173,7 @@ export type Reply =
   | { type: 'estimated'; id: number; estimate: SkinEstimate }
   /** The direction to turn down so that the figure stands; null where it stands on no side. */
   | { type: 'rested'; id: number; down: Vec3 | null }
+  | { type: 'touched'; id: number; pairs: TouchingBodies[] }
   | { type: 'narrowed'; id: number; fit: LimbFit | null }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: LiveFace }

@@ -14,6 +14,7 @@ import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
 import { solidToProve } from '../pipeline/proof.ts';
 import { downOf } from '../pipeline/rest.ts';
 import { openSculpt, requireSolid, type Sculpt } from '../pipeline/sculpt.ts';
+import { touchingBodies } from '../pipeline/touching-bodies.ts';
 import { tryMend } from '../pipeline/try-mend.ts';
 import type { OnProgress } from '../progress.ts';
 import type { Glimpse, Reply, Request } from './protocol.ts';
@@ -127,6 +128,8 @@ export function createSession(
         }
         case 'rest':
           return { type: 'rested', id, down: downOf(await loadKernel(), onBench()) };
+        case 'touching':
+          return { type: 'touched', id, pairs: touchingBodies(await loadKernel(), onBench()) };
         case 'narrowest': {
           const { seamId, by, click } = request;
           return { type: 'narrowed', id, fit: ready().narrowest(seamId, by, click) };

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Manifold } from 'manifold-3d';
 import { loadKernel } from '../../src/kernel/load.ts';
 import type { Job } from '../../src/model/job.ts';
-import { heldPlane } from '../../src/model/seam-spec.ts';
+import { planeOf } from '../support/plane-of.ts';
 import { bodiesOfPegs, kernelOpen, looseCorners } from './kernel-reference.ts';
 
 /**
@@ -27,7 +27,8 @@ const job: Job = JSON.parse(readFileSync(path, 'utf8'));
 const kernel = await loadKernel();
 const whole = kernelOpen(kernel, looseCorners(new Uint8Array(readFileSync(job.sculpt.file))));
 const [seam] = job.seams;
-const [front, back] = whole.splitByPlane([...heldPlane(seam.by).normal], heldPlane(seam.by).offsetMm);
+const { normal, offsetMm } = planeOf(seam);
+const [front, back] = whole.splitByPlane([...normal], offsetMm);
 const [pegged, socketed] = seam.pegOn === 'back' ? [back, front] : [front, back];
 const [pegs, sockets] = [bodiesOfPegs(kernel, seam, 'add'), bodiesOfPegs(kernel, seam, 'take')];
 writeFileSync(join(folder, 'pegged.stl'), stlOf(kernel.Manifold.union([pegged, ...pegs])));

@@ -3,9 +3,9 @@ import { memorySource } from '../../src/io/bytes/source.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import type { Job } from '../../src/model/job.ts';
-import { heldPlane } from '../../src/model/seam-spec.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
+import { planeOf } from '../support/plane-of.ts';
 import { bytesOf } from './figures.ts';
 import { bodiesOfPegs, kernelJoin, kernelOpen, kernelSplit, looseCorners } from './kernel-reference.ts';
 
@@ -33,7 +33,7 @@ function theirs(): number[] {
   const whole = kernelOpen(kernel, looseCorners(bytes));
   const opened = performance.now();
   const [seam] = job.seams;
-  const { normal, offsetMm } = heldPlane(seam.by);
+  const { normal, offsetMm } = planeOf(seam);
   const [pegs, sockets] = [bodiesOfPegs(kernel, seam, 'add'), bodiesOfPegs(kernel, seam, 'take')];
   const made = performance.now();
   const [front, back] = kernelSplit(whole, normal, offsetMm);

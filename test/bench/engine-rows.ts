@@ -20,6 +20,7 @@ import { solidToProve } from '../../src/pipeline/proof.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
 import type { Bound } from '../../src/seam/bounded/bound-trace.ts';
 import { cutPart } from '../../src/seam/cut.ts';
+import { planeOf } from '../support/plane-of.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { type BenchFigure, bytesOf } from './figures.ts';
 import {
@@ -230,7 +231,7 @@ function severalOutlines(kernel: Kernel, sculpt: Sculpt, part: Part): { at: Plan
     const normal = [0, 1, 2].map((k) => (k === axis ? 1 : 0)) as unknown as [number, number, number];
     const share = (step * 0.37) % 1;
     const offset = boundsMm.min[axis] + share * (boundsMm.max[axis] - boundsMm.min[axis]);
-    const face = faceOutline(part, planeSeam(normal, offset), placeOf(sculpt));
+    const face = faceOutline([part], planeSeam(normal, offset), placeOf(sculpt));
     for (const loop of face.outlines.filter((one) => face.outlines.length > 1 && loopArea(one) > 10)) {
       const bound = { through: [fromFrame(face.frame, pointInside(loop))], originMm };
       const at = movePlane(plane(normal, offset), originMm);
@@ -366,7 +367,7 @@ async function ownTimes(kernel: Kernel, sculpt: Sculpt, job: (shift: number) => 
 /** Medians of the raw kernel's steps on the same mesh and bodies. */
 async function kernelTimes(kernel: Kernel, sculpt: Sculpt, job: Job, runs: number) {
   const { tree } = await createEvaluator(onlyHere(kernel), sculpt).evaluate(job);
-  const { normal, offsetMm } = job.seams[0].by;
+  const { normal, offsetMm } = planeOf(job.seams[0]);
   const bodies = (does: 'add' | 'take'): Manifold[] =>
     bodiesOf(tree.seams[0].joints, does).map((body) => kernelSolid(kernel, body));
   const [pegs, sockets] = [bodies('add'), bodies('take')];

@@ -5,8 +5,8 @@ import type { Kernel } from '../../src/kernel/load.ts';
 import { fromFrame, plane, planeFrame, toFrame } from '../../src/math/plane.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import type { Seam } from '../../src/model/job.ts';
-import { heldPlane } from '../../src/model/seam-spec.ts';
 import type { SeatedJoint } from '../../src/pipeline/settled.ts';
+import { planeOf } from '../support/plane-of.ts';
 import { pegOf } from '../support/seam-fixture.ts';
 
 /** The same work done by the raw kernel, step by step: what every figure is compared with. */
@@ -79,7 +79,7 @@ export function looseCorners(bytes: Uint8Array): Float32Array {
 
 /** The bodies of what a seam's joints, all of which have a place, add or take. */
 export function bodiesOfPegs(kernel: Kernel, seam: Seam, does: 'add' | 'take'): Manifold[] {
-  const held = heldPlane(seam.by);
+  const held = planeOf(seam);
   const frame = planeFrame(plane(held.normal, held.offsetMm));
   return seam.joints.flatMap((joint) => {
     if (joint.at === 'auto') throw new Error('a peg is to be placed');

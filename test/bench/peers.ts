@@ -9,6 +9,7 @@ import { weld } from '../../src/mesh/topology/weld.ts';
 import type { Job } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';
+import { planeOf } from '../support/plane-of.ts';
 import { bodiesOf, kernelJoin, kernelSolid, kernelSplit } from './kernel-reference.ts';
 import { median, type Row, row } from './row.ts';
 
@@ -56,7 +57,7 @@ function byKernel(kernel: Kernel, sculpt: Sculpt, job: Job, pegs: Mesh[], socket
   const [seam] = job.seams;
   const whole = kernelSolid(kernel, sculpt.mesh);
   const tools = [pegs, sockets].map((bodies) => bodies.map((body) => kernelSolid(kernel, body)));
-  const [front, back] = kernelSplit(whole, seam.by.normal, seam.by.offsetMm);
+  const [front, back] = kernelSplit(whole, planeOf(seam).normal, planeOf(seam).offsetMm);
   const onBack = seam.pegOn === 'back';
   const meshes = kernelJoin(kernel, onBack ? front : back, onBack ? back : front, tools[0], tools[1]);
   for (const solid of [whole, front, back, ...tools.flat()]) solid.delete();
@@ -69,7 +70,7 @@ function byCsg(sculpt: Sculpt, job: Job, pegs: Mesh[], sockets: Mesh[]): Mesh[] 
   evaluator.attributes = ['position'];
   evaluator.useGroups = false;
   const whole = brushOf(sculpt.mesh);
-  const halfSpace = brushOf(boxBehind(sculpt, seam.by.normal, seam.by.offsetMm));
+  const halfSpace = brushOf(boxBehind(sculpt, planeOf(seam).normal, planeOf(seam).offsetMm));
   const cut = (operation: typeof INTERSECTION | typeof SUBTRACTION) =>
     evaluator.evaluate(whole, halfSpace, operation, new Brush());
   const [back, front] = [cut(INTERSECTION), cut(SUBTRACTION)];

@@ -85,6 +85,11 @@ export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
   },
   { code: 'seam-misses', comes: madeOf(block, [{ offsetMm: 21 }]), stays: madeOf(block, [{ offsetMm: 19 }]) },
   {
+    code: 'seam-without-contact',
+    comes: madeOf(together(block, fanned(box([-5, -5, 20.2], [5, 5, 30]))), [{ bodies: ['1', '2'] }]),
+    stays: madeOf(together(block, fanned(box([-5, -5, 20.02], [5, 5, 30]))), [{ bodies: ['1', '2'] }]),
+  },
+  {
     code: 'seam-frees-nothing',
     comes: madeOf(torus(20, 5, 24, 12), [{ normal: [1, 0, 0], through: [[0, 20, 0]] }]),
     stays: madeOf(torus(20, 5, 24, 12), [

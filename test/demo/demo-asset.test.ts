@@ -7,6 +7,7 @@ import { DEMO_FILE, DEMO_JOB } from '../../src/demo/demo-job.ts';
 import { HERON_SHELLS } from '../../src/demo/heron.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { readJob } from '../../src/pipeline/read-job.ts';
+import { planeOf } from '../support/plane-of.ts';
 import { badEdgeCount, leastArea, shellFacts } from './shell-facts.ts';
 
 const packed = readFileSync(new URL(`../../public/demo/${DEMO_FILE}`, import.meta.url));
@@ -57,7 +58,7 @@ describe('the shipped figure', () => {
 
 describe('the starting job', () => {
   const [seam] = DEMO_JOB.seams;
-  const { normal, offsetMm } = seam.by;
+  const { normal, offsetMm } = planeOf(seam);
 
   test('is a valid job document', () => {
     expect(readJob('demo.json', JSON.parse(JSON.stringify(DEMO_JOB)))).toEqual(DEMO_JOB);

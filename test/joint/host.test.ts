@@ -24,8 +24,8 @@ const cutAt = (mesh: Mesh, normal: Vec3, offset: number): Fixture =>
 function seat(fixture: Fixture, at: Vec2, sizes: Partial<SettledJoint>) {
   const { peg, socket } = jointsAt(fixture.cut, at, pegOf(sizes));
   return {
-    peg: seatingOf(fixture.back.part, fixture.back.face, peg),
-    socket: seatingOf(fixture.front.part, fixture.front.face, socket),
+    peg: seatingOf(fixture.back.part, fixture.back.face.loops, peg),
+    socket: seatingOf(fixture.front.part, fixture.front.face.loops, socket),
   };
 }
 
@@ -73,7 +73,7 @@ describe('how a joint sits', () => {
         at,
         pegOf({ widthMm: width, heightMm: width, lengthMm: 4 + 3 * random() }),
       );
-      const seating = seatingOf(fixture.front.part, fixture.front.face, socket);
+      const seating = seatingOf(fixture.front.part, fixture.front.face.loops, socket);
       if (!seating.local) continue;
       const { part } = fixture.front;
       const skin = trianglesOf(part.positions, part.patches[0].triangles);

@@ -44,7 +44,15 @@ function expectEqualJoins(
   isThorough = true,
 ): void {
   const { part, face } = fixture[which];
-  const mine = localJoin(kernel, part, { seamId: SEAM, facet: 0 }, which, face, joints);
+  const mine = localJoin(
+    kernel,
+    part,
+    { seamId: SEAM, facet: 0 },
+    fixture.cut.facets[0].frame,
+    which,
+    face,
+    joints,
+  );
   const bodies = joints.map((joint) => ({
     of: joint.of,
     body: closedBody(joint, joint.of.does === 'add' ? ROOT : 1),
@@ -83,7 +91,7 @@ describe('a joint on the face alone', () => {
         for (const role of ['peg', 'socket'] as const) {
           const which = role === 'peg' ? pegOn : other(pegOn);
           const { part, face } = fixture[which];
-          if (!seatingOf(part, face, joints[role]).local) {
+          if (!seatingOf(part, face.loops, joints[role]).local) {
             refused++;
             continue;
           }
@@ -116,7 +124,7 @@ describe('a joint on the face alone', () => {
         const { part, face } = fixture[which];
         const local = joints
           .map((joint) => joint[role])
-          .filter((joint) => seatingOf(part, face, joint).local);
+          .filter((joint) => seatingOf(part, face.loops, joint).local);
         if (local.length < 2) continue;
         expectEqualJoins(fixture, which, local, `seed ${seed}, ${local.length} ${role}s on the ${which}`);
         compared++;
@@ -133,14 +141,23 @@ describe('a joint on the face alone', () => {
       ['front', socket],
     ] as const) {
       const { part, face } = fixture[which];
-      const done = localJoin(kernel, part, { seamId: SEAM, facet: 0 }, which, face, [joint]);
+      const done = localJoin(
+        kernel,
+        part,
+        { seamId: SEAM, facet: 0 },
+        fixture.cut.facets[0].frame,
+        which,
+        face,
+        [joint],
+      );
       expect(done.patches[0].triangles).toBe(part.patches[0].triangles);
       expect(done.positions.subarray(0, part.positions.length)).toEqual(part.positions);
     }
   });
 
   it('answers the part itself when there is nothing to join', () => {
-    const { back } = cutFigure(kernel, lumpySphere(5, 15), [0, 0, 1], 0) as Fixture;
-    expect(localJoin(kernel, back.part, { seamId: SEAM, facet: 0 }, 'back', back.face, [])).toBe(back.part);
+    const { cut, back } = cutFigure(kernel, lumpySphere(5, 15), [0, 0, 1], 0) as Fixture;
+    const facet = { seamId: SEAM, facet: 0 };
+    expect(localJoin(kernel, back.part, facet, cut.facets[0].frame, 'back', back.face, [])).toBe(back.part);
   });
 });

@@ -49,7 +49,7 @@ describe('a joint by the kernel, on the collar', () => {
           const which: Side = role === 'peg' ? made.pegOn : other(made.pegOn);
           const { part, face } = made.fixture[which];
           const joint = made.joints[role];
-          if (!seatingOf(part, face, joint).local) notLocal++;
+          if (!seatingOf(part, face.loops, joint).local) notLocal++;
           const mine = await solidJoin(onlyHere(kernel), part, made.fixture.cut.facets[0].frame, which, [
             joint,
           ]);

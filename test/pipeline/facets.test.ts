@@ -80,7 +80,7 @@ function stair(job: Job): CutTree {
     frame: planeFrame({ normal: [0, 0, 1], offset }, [10 + 20 * i, 10, offset]),
     uncut: [],
   }));
-  const draw = { axis: [0, 0, 1], isClear: true } as const;
+  const draw = { axis: [0, 0, 1], isClear: true, playMm: 0 } as const;
   const plain = (side: 'front' | 'back', part: Part) => ({
     id: `neck.${side}`,
     name: side,

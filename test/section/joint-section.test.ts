@@ -25,11 +25,13 @@ function joined() {
   const normal: Vec3 = [Math.sin(a) * Math.sin(b), -Math.cos(a) * Math.sin(b), Math.cos(b)];
   const fixture = cutFigure(kernel, block, normal, 0) as Fixture;
   const { peg, socket } = jointsAt(fixture.cut, [2, -1], PEG);
-  const { back, front } = fixture;
+  const { back, front, cut } = fixture;
+  const facet = { seamId: SEAM, facet: 0 };
+  const [{ frame }] = cut.facets;
   return {
     joint: peg.frame,
-    pegged: localJoin(kernel, back.part, { seamId: SEAM, facet: 0 }, 'back', back.face, [peg]),
-    socketed: localJoin(kernel, front.part, { seamId: SEAM, facet: 0 }, 'front', front.face, [socket]),
+    pegged: localJoin(kernel, back.part, facet, frame, 'back', back.face, [peg]),
+    socketed: localJoin(kernel, front.part, facet, frame, 'front', front.face, [socket]),
   };
 }
 

@@ -25,6 +25,8 @@ export interface SeamInput {
   pegOn?: 'front' | 'back';
   pegs?: PegInput[];
   through?: (readonly [number, number, number])[];
+  /** Two bodies that touch, in place of a plane. */
+  bodies?: readonly [string, string];
 }
 
 /** A job on `figure.stl`, checked like any other. */
@@ -50,10 +52,13 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
         pegOn = 'back',
         pegs = [],
         through,
+        bodies,
       }) => ({
         id,
         of,
-        by: { kind: 'plane', normal, offsetMm, ...(through && { through }) },
+        by: bodies
+          ? { kind: 'contact', bodies }
+          : { kind: 'plane', normal, offsetMm, ...(through && { through }) },
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },
         joints: pegs.map((peg, i) => ({ id: lettersOf(i + 1), ...peg })),

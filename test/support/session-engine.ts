@@ -28,6 +28,7 @@ export function sessionEngine(): EnginePort {
     tryMend: async (mend) => (await ask('tried', { type: 'try-mend', mend })).trial,
     estimate: async (cellMm) => (await ask('estimated', { type: 'estimate', cellMm })).estimate,
     rest: async () => (await ask('rested', { type: 'rest' })).down,
+    touching: async () => (await ask('touched', { type: 'touching' })).pairs,
     narrowest: async (seamId, by, click) =>
       (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
     evaluate: async (job, focus) =>

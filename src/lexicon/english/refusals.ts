@@ -1,3 +1,4 @@
+import { TOLERANCES } from '../../math/tolerances.ts';
 import type { Step } from '../../progress.ts';
 import type { Language } from '../language.ts';
 import { jobFaultWords, usageSentence } from './calls.ts';
@@ -85,6 +86,8 @@ export const refusals: Language['refusals'] = {
   usage: ({ fault }) => usageSentence(fault),
   'seam-misses': ({ seamId }, names) =>
     `Seam “${names.seam(seamId)}” does not pass through the part it should divide; move it into the figure.`,
+  'seam-without-contact': ({ seamId, of: [front, back] }, names) =>
+    `Seam “${names.seam(seamId)}” joins nothing: “${names.part(front)}” and “${names.part(back)}” share no flat face, within ${mm(TOLERANCES.contact)} of touching; choose two bodies that touch, or bring them together where they were made.`,
   'seam-frees-nothing': ({ seamId, chosen, at: place }, names) => {
     const what = chosen === 1 ? 'the outline chosen frees' : `the ${whole(chosen)} outlines chosen free`;
     return `Seam “${names.seam(seamId)}” divides nothing: ${what} no part, which the outline at ${at(place)} still joins; choose that one as well, or move the seam.`;

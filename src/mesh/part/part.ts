@@ -3,16 +3,26 @@ import { PairTable } from '../topology/pair-table.ts';
 import { joinIndices } from './join-indices.ts';
 import { allPositions, coordinate, NOTHING_ADDED, type Vertices, vertexCount } from './vertices.ts';
 
-/** A flat face that a seam gives its parts, by its number among those of the seam. */
-export interface FacetOf {
-  kind: 'face';
+/** A flat face of a seam, by its number among those of the seam. */
+export interface FacetId {
   seamId: string;
   facet: number;
 }
 
+/** A flat face that a seam gives its parts. */
+export interface FacetOf extends FacetId {
+  kind: 'face';
+  /** Further facets in the same plane: on one flat face of a body several others may stand. */
+  also?: readonly FacetId[];
+}
+
+/** The facets that a patch is of; none for one that is no face. */
+export const facetsOf = (of: PatchOf): readonly FacetId[] =>
+  of.kind === 'face' ? [of, ...(of.also ?? [])] : [];
+
 /** True where a patch is this facet's. */
 export const isOfFacet = (of: PatchOf, seamId: string, facet: number): boolean =>
-  of.kind === 'face' && of.seamId === seamId && of.facet === facet;
+  facetsOf(of).some((one) => one.seamId === seamId && one.facet === facet);
 
 /**
  * What a run of a part's triangles is: the sculpt's own skin, a seam's face, a joint's surface; or a lid of a

@@ -3,7 +3,7 @@ import { pointInside } from '../../math/point-inside.ts';
 import { regionsOf } from '../../math/regions.ts';
 import { add, dot, scale, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
-import { rounded, type SeamSpec, withThrough } from '../../model/seam-spec.ts';
+import { type PlaneSpec, rounded, withThrough } from '../../model/seam-spec.ts';
 import { type Bound, chosenGroups } from '../bounded/bound-trace.ts';
 import { followOutlines } from '../bounded/follow-outlines.ts';
 import { groupOutlines } from '../bounded/outline-groups.ts';
@@ -12,17 +12,15 @@ import type { SculptPlace, SeamKind } from '../kind.ts';
 import { narrowest, planeAt } from '../limb/narrowest.ts';
 import { planeOutline } from '../plane-outline.ts';
 
-type PlaneSpec = SeamSpec & { kind: 'plane' };
-
 /** The longest step while outlines are followed, mm, and as a share of the sculpt's longest side. */
 const STEP_MM = 1;
 const STEP_SHARE = 1 / 150;
 
 /** A seam by a plane, through all outlines that it meets or some of them. */
 export const planeKind: SeamKind<PlaneSpec> = {
-  cut: (kernel, part, by, seamId, place) =>
+  cut: (kernel, [part], by, seamId, place) =>
     cutPart(kernel, part, recentred(by, place), seamId, place.middle, boundOf(by, place)),
-  outline(part, by, place) {
+  outline([part], by, place) {
     const { crossing, frame, rings, loops } = planeOutline(part, recentred(by, place), place.middle);
     const bound = boundOf(by, place);
     if (!bound) return { frame, loops, uncut: [] };
@@ -36,7 +34,7 @@ export const planeKind: SeamKind<PlaneSpec> = {
       uncut: loops.filter((_, k) => !chosen.has(k)),
     };
   },
-  follow(part, from, by, place) {
+  follow([part], from, by, place) {
     if (!from.through) return by;
     const points = followOutlines(
       part,
@@ -49,7 +47,7 @@ export const planeKind: SeamKind<PlaneSpec> = {
     // Of several limbs none is let go in silence.
     return through.length === points.length ? { ...by, through } : null;
   },
-  narrowest(part, by, click, place) {
+  narrowest([part], by, click, place) {
     const { originMm } = place;
     const start = click
       ? planeAt(part, sub(click.at, originMm), click.inward)

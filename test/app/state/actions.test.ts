@@ -17,7 +17,6 @@ import {
   type DisplayMesh,
   demoJob,
   type EvaluationView,
-  heldPlane,
   type Job,
   type LiveFace,
   NO_TURN,
@@ -27,6 +26,7 @@ import {
   turnedVec,
 } from '../../../src/index.ts';
 import type { OpenAs } from '../../../src/worker/protocol.ts';
+import { planeOf } from '../../support/plane-of.ts';
 
 const mesh: DisplayMesh = {
   positions: new Float32Array(0),
@@ -65,7 +65,7 @@ const emptyView: EvaluationView = {
 };
 const seamId = demoJob.seams[0].id;
 const offsetTo = (offsetMm: number) => (job: Job) =>
-  setPlane(job, seamId, { ...heldPlane(job.seams[0].by), offsetMm });
+  setPlane(job, seamId, { ...planeOf(job.seams[0]), offsetMm });
 /** What the status line says. */
 const told = (store: StoreApi<BenchState>): string | null => {
   const { message } = store.getState().derived;
@@ -125,6 +125,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     tryMend: async () => ({ repairs: [], triangles: 4, solid: true }),
     estimate: async () => ({ cellMm: 1, cells: 1, triangles: 1, seconds: 1, leastCellMm: 1 }),
     rest: async () => [1, 0, 0],
+    touching: async () => [],
     narrowest: async () => null,
     evaluate: (job, _focus, tell) =>
       new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
@@ -415,7 +416,7 @@ describe('opening', () => {
     const { store, actions } = bench();
     await actions.start();
     await actions.openFiles([new File([JSON.stringify(offsetTo(12)(demoJob))], 'again.json')]);
-    expect(jobOf(store.getState()).seams[0].by.offsetMm).toBe(12);
+    expect(planeOf(jobOf(store.getState()).seams[0]).offsetMm).toBe(12);
     actions.undo();
     expect(jobOf(store.getState())).toEqual(demoJob);
   });
@@ -507,7 +508,7 @@ describe('as time passes', () => {
     asked.at(-1)?.answer(emptyView);
     await pass(5000);
     expect(proved).toEqual([jobOf(store.getState())]);
-    expect(saved.at(-1)?.seams[0].by.offsetMm).toBe(50);
+    expect(saved.at(-1)?.seams.map(planeOf)[0].offsetMm).toBe(50);
   });
 
   it('tells of work that lasts, with the step it is at, and not of work that is soon over', async () => {
@@ -596,7 +597,7 @@ describe('keeping and handing out', () => {
     await actions.start();
     actions.apply(offsetTo(40));
     actions.saveNow();
-    expect(saved.at(-1)?.seams[0].by.offsetMm).toBe(40);
+    expect(saved.at(-1)?.seams.map(planeOf)[0].offsetMm).toBe(40);
   });
 
   it('hands out parts under the name the engine gives them', async () => {
@@ -697,7 +698,7 @@ describe('how a sculpt is taken', () => {
     const { sculpt, seams } = jobOf(store.getState());
     const [x, y, z] = turnedVec([1, 0, 0], sculpt.turn ?? NO_TURN);
     expect([x, y, z].map((c) => Math.round(c * 1e9) + 0)).toEqual([0, 0, -1e9]);
-    expect(seams[0].by.normal).toEqual([1, 0, 0]);
+    expect(planeOf(seams[0]).normal).toEqual([1, 0, 0]);
   });
 
   it('comes to the front where its unit is unlikely, and is not changed unasked', async () => {

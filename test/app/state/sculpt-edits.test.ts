@@ -21,6 +21,7 @@ import {
   withThrough,
 } from '../../../src/index.ts';
 import { jobOf } from '../../support/job.ts';
+import { planeOf } from '../../support/plane-of.ts';
 
 const SEED = { seed: 20_261_125, numRuns: 300 };
 
@@ -42,7 +43,7 @@ const jobAt = (normal: Vec3, p: Vec3): Job => {
   };
 };
 /** How far a place of the figure lies off the job's seam, mm. */
-const off = ({ seams: [{ by }] }: Job, p: Vec3) => dot(by.normal, p) - by.offsetMm;
+const off = ({ seams: [seam] }: Job, p: Vec3) => dot(planeOf(seam).normal, p) - planeOf(seam).offsetMm;
 const pegAt = ({ seams }: Job) => seams[0].joints[0].at as Vec3;
 
 describe('turning a figure', () => {
@@ -141,10 +142,10 @@ describe('sizing a figure', () => {
 
   it('by another unit is sizing too, also where the job leaves the unit to the file', () => {
     const job = jobAt([0, 0, 1], [1, 2, 50]);
-    expect(setUnit(job, 'inch', 'mm').seams[0].by.offsetMm).toBeCloseTo(50 * 25.4, 9);
+    expect(planeOf(setUnit(job, 'inch', 'mm').seams[0]).offsetMm).toBeCloseTo(50 * 25.4, 9);
     const { unit: _, ...sculpt } = job.sculpt;
     const left = { ...job, sculpt };
-    expect(setUnit(left, 'm', 'cm').seams[0].by.offsetMm).toBeCloseTo(50 * 100, 9);
+    expect(planeOf(setUnit(left, 'm', 'cm').seams[0]).offsetMm).toBeCloseTo(50 * 100, 9);
     expect(setUnit(left, 'm', 'cm').sculpt.unit).toBe('m');
   });
 

@@ -11,11 +11,12 @@ import { beginGesture, edit, undo } from '../../../app/state/history.ts';
 import { setPlane } from '../../../app/state/job-edits.ts';
 import { namesIn } from '../../../app/ui/names.ts';
 import { words } from '../../../app/words.ts';
-import { demoJob, type EvaluationView, heldPlane, type SculptSummary } from '../../../src/index.ts';
+import { demoJob, type EvaluationView, type SculptSummary } from '../../../src/index.ts';
 import { inEnglish } from '../../support/in-english.ts';
+import { planeOf } from '../../support/plane-of.ts';
 
 const [seam] = demoJob.seams;
-const moved = setPlane(demoJob, seam.id, { ...heldPlane(seam.by), offsetMm: 9999 });
+const moved = setPlane(demoJob, seam.id, { ...planeOf(seam), offsetMm: 9999 });
 const said = { code: 'seam-misses', facts: { seamId: seam.id } } as const;
 const message = { tone: 'error', said, job: moved, aboutJob: true } as const;
 

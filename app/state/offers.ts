@@ -1,0 +1,44 @@
+import { type Job, partId, partTree, SCULPT, type Seam, type TouchingBodies } from '../../src/index.ts';
+import { type BenchState, jobOf } from './bench-state.ts';
+import { isSame } from './is-same.ts';
+import { middleSeam, touchingSeam } from './new-seam.ts';
+
+/** Two bodies that touch and may be joined, by what they are called. */
+export interface Offer extends TouchingBodies {
+  names: Seam['names'];
+}
+
+/** The pairs of bodies on the bench that touch and can still be joined. */
+export function offersOf(state: BenchState): Offer[] {
+  const { touching, summary } = state.derived;
+  if (touching.length === 0 || summary === null) return [];
+  const nameOf = (id: string) => summary.solids.find((solid) => solid.id === id)?.name ?? id;
+  return touching
+    .map((pair) => ({ ...pair, names: { front: nameOf(pair.front), back: nameOf(pair.back) } }))
+    .filter((offer) => withJoined(state, offer) !== null);
+}
+
+/**
+ * The job with a seam that joins two bodies, and that seam; null where one of them is joined to the other already, or
+ * divided. The seam through the whole figure that a new figure comes with makes way: nobody asked for it.
+ */
+export function withJoined(state: BenchState, { names, ...pair }: Offer): { job: Job; seam: Seam } | null {
+  const { summary } = state.derived;
+  const job = jobOf(state);
+  if (summary === null) return null;
+  const isUntouched =
+    job.seams.length === 1 && isSame(job.seams[0], middleSeam(partId(SCULPT), summary.boundsMm, []));
+  const seams = isUntouched ? [] : job.seams;
+  const seam = touchingSeam(
+    pair,
+    names,
+    seams.map(({ id }) => id),
+  );
+  const joined = { ...job, seams: [...seams, seam] };
+  const { joining, astray } = partTree(
+    joined,
+    summary.solids.map(({ named }) => named),
+  );
+  const isJoined = seams.some(({ by }) => isSame(by, seam.by)) || astray.some(({ id }) => id === seam.id);
+  return isJoined || !joining.includes(seam) ? null : { job: joined, seam };
+}
