@@ -3,9 +3,7 @@ import type { Kernel } from '../../kernel/load.ts';
 import { fromFrame, type Plane, type PlaneFrame, planeDistance, planeFrame } from '../../math/plane.ts';
 import { type Loop, polygonMoments, regionArea } from '../../math/polygon.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
-import { cross, dot, normalize, scale, sub, type Vec3 } from '../../math/vec3.ts';
-import type { Bounds } from '../../mesh/measure.ts';
-import { blocksOf, boundsOfBlocks } from '../../mesh/near/blocks.ts';
+import { cross, dot, normalize, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
 import { faceOf } from '../face.ts';
 import { type FlatFace, flatFaces } from './flat-faces.ts';
@@ -27,10 +25,8 @@ export interface Contact {
  * `near` (recentred mm) chooses the frames' origins.
  */
 export function findContacts(kernel: Kernel, front: Part, back: Part, near: Vec3): Contact[] {
-  const box = sharedBox(skinBounds(front), skinBounds(back));
-  if (box === null) return [];
-  const backs = flatFaces(back, box);
-  const pairs = (backs.length > 0 ? flatFaces(front, box) : []).flatMap((face) =>
+  const backs = flatFaces(back, front);
+  const pairs = (backs.length > 0 ? flatFaces(front, back) : []).flatMap((face) =>
     backs.flatMap((other) => touching(kernel, front, face, back, other, near) ?? []),
   );
   const found: Contact[] = [];
@@ -100,29 +96,4 @@ function joined(kernel: Kernel, front: Part, back: Part, a: Contact, b: Contact)
   const backs = both(a.back, b.back);
   const shared = commonRegion(kernel, loops(front, fronts, 'front'), loops(back, backs, 'back'));
   return { frame: a.frame, shared, areaMm2: regionArea(shared), front: fronts, back: backs };
-}
-
-function skinBounds(part: Part): Bounds {
-  const boxes = part.patches.flatMap(({ of, triangles }) =>
-    of.kind === 'skin' && triangles.length > 0 ? [boundsOfBlocks(blocksOf(part, triangles))] : [],
-  );
-  const each = (pick: (box: Bounds) => Vec3, choose: (...values: number[]) => number): Vec3 => [
-    choose(...boxes.map((box) => pick(box)[0])),
-    choose(...boxes.map((box) => pick(box)[1])),
-    choose(...boxes.map((box) => pick(box)[2])),
-  ];
-  return { min: each(({ min }) => min, Math.min), max: each(({ max }) => max, Math.max) };
-}
-
-/** Where two boxes come as near as parts that touch; null where they do not. */
-function sharedBox(a: Bounds, b: Bounds): Bounds | null {
-  const reach: Vec3 = [TOLERANCES.contact, TOLERANCES.contact, TOLERANCES.contact];
-  const larger = (p: Vec3, q: Vec3): Vec3 => [
-    Math.max(p[0], q[0]),
-    Math.max(p[1], q[1]),
-    Math.max(p[2], q[2]),
-  ];
-  const min = sub(larger(a.min, b.min), reach);
-  const max = sub(scale(larger(scale(a.max, -1), scale(b.max, -1)), -1), scale(reach, -1));
-  return min.every((low, k) => low <= max[k]) ? { min, max } : null;
 }
