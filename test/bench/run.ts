@@ -10,14 +10,15 @@ import { pageRows } from './page-rows.ts';
 import { peerRows } from './peers.ts';
 import { bigMakeRows, bundleScripts, coldRows, serverRow, startRow } from './process-rows.ts';
 import { type Row, row, TABLE_HEAD, tableLine } from './row.ts';
+import { touchingRow } from './touching-rows.ts';
 
 /**
- * `npm run bench [-- --only engine,armadillo,peers,cold,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
+ * `npm run bench [-- --only engine,armadillo,touching,peers,cold,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
  * the engine against the raw kernel and others on the same meshes. All of it takes about an hour on two slow
  * cores, most of that the kernel's. What it prints is kept in `MEASURED.md`.
  */
 
-const PARTS = ['engine', 'armadillo', 'peers', 'cold', 'big', 'page'];
+const PARTS = ['engine', 'armadillo', 'touching', 'peers', 'cold', 'big', 'page'];
 const { values } = parseArgs({
   options: {
     only: { type: 'string', default: PARTS.join() },
@@ -94,6 +95,7 @@ if (wanted.has('armadillo')) {
   const figures = [1, 2, 3].flatMap((times) => armadillo(times) ?? []);
   if (figures.length > 0) await engine(figures);
 }
+if (wanted.has('touching')) tell(touchingRow(kernel, runs));
 if (wanted.has('peers')) {
   const figure = heron(200_000);
   const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });

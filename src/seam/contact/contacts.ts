@@ -5,7 +5,7 @@ import { type Loop, polygonMoments, regionArea } from '../../math/polygon.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
 import { cross, dot, normalize, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
-import { faceOf } from '../face.ts';
+import { chainRings, pointsIn } from '../../mesh/plane/outline.ts';
 import { type FlatFace, flatFaces } from './flat-faces.ts';
 
 /** Flat faces of two parts that touch, all in one plane. */
@@ -55,14 +55,14 @@ function touching(
   near: Vec3,
 ): Contact | null {
   const [nf, nb] = [face.plane.normal, other.plane.normal];
-  if (dot(nf, nb) > 0 || !isParallel(nf, nb)) return null;
+  if (dot(nf, nb) > 0 || !isParallel(nf, nb) || !areBeside(face, other)) return null;
   const normal = normalize(sub(nb, nf));
   const level = (p: Plane) => p.offset * dot(p.normal, normal);
   const rough = planeFrame({ normal, offset: level(other.plane) }, near);
   const shared = commonRegion(
     kernel,
-    faceOf(front, face.triangles, rough, 'front').loops,
-    faceOf(back, other.triangles, rough, 'back').loops,
+    loopsOf(front, face, rough, 'front'),
+    loopsOf(back, other, rough, 'back'),
   );
   const areaMm2 = regionArea(shared);
   if (areaMm2 < TOLERANCES.contactArea) return null;
@@ -73,6 +73,33 @@ function touching(
   const offset = dot(normal, middle) + (heights[0] + heights[1]) / 2;
   return { frame: planeFrame({ normal, offset }, near), shared, areaMm2, front: [face], back: [other] };
 }
+
+/** A face's outlines in a frame, counter-clockwise around material seen from the front, whichever side it is on. */
+function loopsOf(part: Part, { border }: FlatFace, frame: PlaneFrame, side: 'front' | 'back'): Loop[] {
+  const edges = side === 'front' ? border.slice().reverse() : border;
+  return chainRings(edges, part, frame).map((ring) => withoutStraight(pointsIn(frame, part, ring)));
+}
+
+/** A corner no farther than this from the line between those before and after it is none, mm: far below a file's rounding. */
+const STRAIGHT = 1e-7;
+
+/** The outline without corners that lie on a straight side, as a finely divided face has them by the hundred. */
+function withoutStraight(loop: Loop): Loop {
+  const kept: number[] = [];
+  const n = loop.length;
+  for (let i = 0; i < n; i += 2) {
+    const [px, py] =
+      kept.length > 0 ? [kept[kept.length - 2], kept[kept.length - 1]] : [loop[n - 2], loop[n - 1]];
+    const [ux, uy] = [loop[(i + 2) % n] - px, loop[(i + 3) % n] - py];
+    const off = Math.abs(ux * (loop[i + 1] - py) - uy * (loop[i] - px));
+    if (off > STRAIGHT * Math.hypot(ux, uy)) kept.push(loop[i], loop[i + 1]);
+  }
+  return kept.length >= 6 ? Float64Array.from(kept) : loop;
+}
+
+/** True where the boxes of two faces come as near each other as faces that touch. */
+const areBeside = ({ bounds: a }: FlatFace, { bounds: b }: FlatFace): boolean =>
+  a.min.every((low, k) => low <= b.max[k] + TOLERANCES.contact && b.min[k] <= a.max[k] + TOLERANCES.contact);
 
 /** True for unit vectors along one line. */
 const isParallel = (a: Vec3, b: Vec3): boolean => Math.hypot(...cross(a, b)) <= TOLERANCES.contactTilt;
@@ -90,7 +117,7 @@ function isInPlane(a: Contact, b: Contact): boolean {
 /** Both as one contact in the frame of the first. */
 function joined(kernel: Kernel, front: Part, back: Part, a: Contact, b: Contact): Contact {
   const loops = (part: Part, faces: readonly FlatFace[], side: 'front' | 'back') =>
-    faces.flatMap(({ triangles }) => faceOf(part, triangles, a.frame, side).loops);
+    faces.flatMap((face) => loopsOf(part, face, a.frame, side));
   const both = <T>(one: readonly T[], other: readonly T[]): T[] => [...new Set([...one, ...other])];
   const fronts = both(a.front, b.front);
   const backs = both(a.back, b.back);

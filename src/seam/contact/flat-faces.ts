@@ -1,11 +1,11 @@
 import type { Plane } from '../../math/plane.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
-import { normalize, scale } from '../../math/vec3.ts';
+import { dot, normalize, scale } from '../../math/vec3.ts';
+import type { Bounds } from '../../mesh/measure.ts';
 import { blocksOf } from '../../mesh/near/blocks.ts';
 import { blocksBeside } from '../../mesh/near/blocks-beside.ts';
 import type { Part } from '../../mesh/part/part.ts';
-import { coordinate } from '../../mesh/part/vertices.ts';
-import { PairTable } from '../../mesh/topology/pair-table.ts';
+import { openEdges } from '../face.ts';
 
 /** A flat face of a part: triangles that hang together in one plane. */
 export interface FlatFace {
@@ -14,6 +14,9 @@ export interface FlatFace {
   areaMm2: number;
   /** Index triples. */
   triangles: Uint32Array;
+  /** Directed edges (two ids each) that only one of them has. */
+  border: Uint32Array;
+  bounds: Bounds;
   /** Which triangles these are, patch by patch of the part: the place of each one's first index. Of a seam's face it is all of them. */
   places: Map<number, number[]>;
 }
@@ -27,31 +30,82 @@ const SAME_WAY = 0.9994;
  */
 export function flatFaces(part: Part, other: Part): FlatFace[] {
   const skin = skinBeside(part, other);
-  const neighbours = neighboursIn(skin);
+  const around = trianglesAround(part, skin);
+  /** 1 for a triangle that was found in a face, or in one too small to count. */
   const taken = new Uint8Array(skin.count);
-  const bySize = Uint32Array.from({ length: skin.count }, (_, i) => i).sort(
-    (a, b) => skin.areas[b] - skin.areas[a],
+  const faces = part.patches.flatMap(({ of, triangles }, patch) =>
+    of.kind === 'face' ? [faceOf(part, wholePatch(part, triangles, patch), openEdges(triangles))] : [],
   );
-  const faces = part.patches.flatMap(({ of, triangles }, patch) => {
-    if (of.kind !== 'face') return [];
-    const whole = new Triangles(part, triangles.length / 3);
-    for (let at = 0; at < triangles.length; at += 3) whole.add(triangles, patch, at);
-    return [whole.faceOf(Array.from({ length: whole.count }, (_, i) => i))];
-  });
-  for (const seed of bySize) {
+  for (const seed of largestFirst(skin)) {
     if (taken[seed] === 1 || skin.areas[seed] === 0) continue;
     // The first plane is that of one triangle, which may be tiny: what it finds has a better one.
-    const rough = grow(skin, neighbours, taken, seed, skin.planeOf([seed]));
-    const grown = rough.length > 1 ? grow(skin, neighbours, taken, seed, skin.planeOf(rough)) : rough;
+    const rough = grow(part, skin, around, taken, seed, planeOf(part, skin, Uint32Array.of(seed)));
+    const grown =
+      rough.length > 1 ? grow(part, skin, around, taken, seed, planeOf(part, skin, rough)) : rough;
     const found = grown.length >= rough.length ? grown : rough;
-    for (const i of found) taken[i] = 1;
-    if (areaOf(skin, found) >= TOLERANCES.contactArea) faces.push(skin.faceOf(found));
+    for (let n = 0; n < found.length; n++) taken[found[n]] = SEEN;
+    if (areaOf(skin, found) >= TOLERANCES.contactArea)
+      faces.push(faceOf(part, skin, borderOf(skin, around, taken, found), found));
+    for (let n = 0; n < found.length; n++) taken[found[n]] = 1;
   }
   return faces.sort((a, b) => b.areaMm2 - a.areaMm2);
 }
 
-const areaOf = ({ areas }: Triangles, found: readonly number[]): number =>
-  found.reduce((sum, i) => sum + areas[i], 0);
+/** Triangles of a part, each at a number of its own, with what is asked of them again and again. */
+interface Triangles {
+  count: number;
+  /** Three vertices each. */
+  corners: Uint32Array;
+  /** Unit normals, three numbers each; zeros where there is no area. */
+  normals: Float64Array;
+  areas: Float64Array;
+  /** The patch each is of, and the place of its first index there. */
+  patches: Uint32Array;
+  places: Uint32Array;
+  /** Room for those that are waited for while a face is being grown. */
+  queue: Uint32Array<ArrayBuffer>;
+}
+
+const roomFor = (most: number): Triangles => ({
+  count: 0,
+  corners: new Uint32Array(most * 3),
+  normals: new Float64Array(most * 3),
+  areas: new Float64Array(most),
+  patches: new Uint32Array(most),
+  places: new Uint32Array(most),
+  queue: new Uint32Array(most),
+});
+
+/** Takes up the triangles of a run of indices. A part that seams alone have made has no vertices but its `positions`. */
+function takeUp(
+  { positions: p }: Part,
+  into: Triangles,
+  triangles: Uint32Array,
+  patch: number,
+  from: number,
+  to: number,
+): void {
+  for (let at = from; at < to; at += 3) {
+    const i = into.count++;
+    into.patches[i] = patch;
+    into.places[i] = at;
+    const [a, b, c] = [triangles[at] * 3, triangles[at + 1] * 3, triangles[at + 2] * 3];
+    into.corners[i * 3] = triangles[at];
+    into.corners[i * 3 + 1] = triangles[at + 1];
+    into.corners[i * 3 + 2] = triangles[at + 2];
+    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+    const x = uy * vz - uz * vy;
+    const y = uz * vx - ux * vz;
+    const z = ux * vy - uy * vx;
+    const twice = Math.sqrt(x * x + y * y + z * z);
+    into.areas[i] = twice / 2;
+    if (twice === 0) continue;
+    into.normals[i * 3] = x / twice;
+    into.normals[i * 3 + 1] = y / twice;
+    into.normals[i * 3 + 2] = z / twice;
+  }
+}
 
 /** The triangles of a part's skin in blocks that come as near another part's as parts that touch. */
 function skinBeside(part: Part, other: Part): Triangles {
@@ -62,133 +116,189 @@ function skinBeside(part: Part, other: Part): Triangles {
     return { triangles, blocks: blocks.map((b) => [tree.starts[b], tree.starts[b + 1]] as const) };
   });
   const corners = near.flatMap(({ blocks }) => blocks).reduce((n, [from, to]) => n + to - from, 0);
-  const skin = new Triangles(part, corners / 3);
+  const skin = roomFor(corners / 3);
   near.forEach(({ triangles, blocks }, patch) => {
-    for (const [from, to] of blocks) for (let at = from; at < to; at += 3) skin.add(triangles, patch, at);
+    for (const [from, to] of blocks) takeUp(part, skin, triangles, patch, from, to);
   });
   return skin;
 }
 
-/** Triangles of a part with what is asked of them again and again: each at a number of its own. */
-class Triangles {
-  count = 0;
-  /** Three each. */
-  readonly corners: Uint32Array;
-  /** Unit normals, three numbers each; zeros where there is no area. */
-  readonly normals: Float64Array;
-  readonly areas: Float64Array;
-  readonly #patches: Uint32Array;
-  readonly #places: Uint32Array;
-  readonly #part: Part;
-
-  constructor(part: Part, most: number) {
-    this.#part = part;
-    this.corners = new Uint32Array(most * 3);
-    this.normals = new Float64Array(most * 3);
-    this.areas = new Float64Array(most);
-    this.#patches = new Uint32Array(most);
-    this.#places = new Uint32Array(most);
-  }
-
-  add(triangles: Uint32Array, patch: number, at: number): void {
-    const i = this.count++;
-    this.#patches[i] = patch;
-    this.#places[i] = at;
-    for (let k = 0; k < 3; k++) this.corners[i * 3 + k] = triangles[at + k];
-    const edge = (to: number, k: number) => this.at(i, to, k) - this.at(i, 0, k);
-    const [ux, uy, uz] = [edge(1, 0), edge(1, 1), edge(1, 2)];
-    const [vx, vy, vz] = [edge(2, 0), edge(2, 1), edge(2, 2)];
-    const [x, y, z] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    const twice = Math.hypot(x, y, z);
-    this.areas[i] = twice / 2;
-    if (twice === 0) return;
-    this.normals[i * 3] = x / twice;
-    this.normals[i * 3 + 1] = y / twice;
-    this.normals[i * 3 + 2] = z / twice;
-  }
-
-  /** A coordinate of a triangle's corner, recentred mm. */
-  at(i: number, corner: number, k: number): number {
-    return coordinate(this.#part, this.corners[i * 3 + corner], k);
-  }
-
-  /** True for a triangle that lies in a plane and looks the same way; one without area looks any way. */
-  liesIn(i: number, { normal: [x, y, z], offset }: Plane): boolean {
-    const { normals, areas } = this;
-    const lean = normals[i * 3] * x + normals[i * 3 + 1] * y + normals[i * 3 + 2] * z;
-    if (areas[i] > 0 && lean < SAME_WAY) return false;
-    for (let c = 0; c < 3; c++) {
-      const height = x * this.at(i, c, 0) + y * this.at(i, c, 1) + z * this.at(i, c, 2) - offset;
-      if (Math.abs(height) > TOLERANCES.flat) return false;
-    }
-    return true;
-  }
-
-  /** The plane that triangles lie in, by their areas. */
-  planeOf(some: readonly number[]): Plane {
-    const sum: [number, number, number] = [0, 0, 0];
-    for (const i of some) for (let k = 0; k < 3; k++) sum[k] += this.areas[i] * this.normals[i * 3 + k];
-    const normal = normalize(sum);
-    let [height, weight] = [0, 0];
-    for (const i of some) {
-      for (let c = 0; c < 3; c++)
-        for (let k = 0; k < 3; k++) height += (this.areas[i] * normal[k] * this.at(i, c, k)) / 3;
-      weight += this.areas[i];
-    }
-    return { normal, offset: height / weight };
-  }
-
-  faceOf(some: readonly number[]): FlatFace {
-    const places = new Map<number, number[]>();
-    const triangles = new Uint32Array(some.length * 3);
-    some.forEach((i, n) => {
-      triangles.set(this.corners.subarray(i * 3, i * 3 + 3), n * 3);
-      const known = places.get(this.#patches[i]);
-      if (known) known.push(this.#places[i]);
-      else places.set(this.#patches[i], [this.#places[i]]);
-    });
-    return { plane: this.planeOf(some), areaMm2: areaOf(this, some), triangles, places };
-  }
+function wholePatch(part: Part, triangles: Uint32Array, patch: number): Triangles {
+  const whole = roomFor(triangles.length / 3);
+  takeUp(part, whole, triangles, patch, 0, triangles.length);
+  return whole;
 }
 
-/** The triangles over each one's three edges; −1 where there is none. */
-function neighboursIn({ corners, count }: Triangles): Int32Array {
-  const edges = new PairTable(count * 3);
-  const owners = new Int32Array(count * 3);
-  const next = (e: number) => (e % 3 === 2 ? e - 2 : e + 1);
-  for (let e = 0; e < count * 3; e++) owners[edges.number(corners[e], corners[next(e)])] = (e / 3) | 0;
-  const neighbours = new Int32Array(count * 3);
-  for (let e = 0; e < count * 3; e++) {
-    const edge = edges.find(corners[next(e)], corners[e]);
-    neighbours[e] = edge < 0 ? -1 : owners[edge];
-  }
-  return neighbours;
+/** Which triangles have each vertex of a part: those of vertex v stand from `starts[v]` to `starts[v + 1]`. */
+interface Around {
+  starts: Uint32Array;
+  triangles: Uint32Array;
 }
 
-/** The triangles that hang together with `seed` in a plane and are not taken. */
+function trianglesAround({ positions }: Part, { corners, count }: Triangles): Around {
+  const starts = new Uint32Array(positions.length / 3 + 2);
+  for (let e = 0; e < count * 3; e++) starts[corners[e] + 2]++;
+  for (let v = 2; v < starts.length; v++) starts[v] += starts[v - 1];
+  const triangles = new Uint32Array(count * 3);
+  // Each start runs on to the next one's place while they are filled.
+  for (let e = 0; e < count * 3; e++) triangles[starts[corners[e] + 1]++] = (e / 3) | 0;
+  return { starts, triangles };
+}
+
+/** Numbers of triangles by size, the largest first; sizes within a doubling are taken as they come. */
+function largestFirst({ areas, count }: Triangles): Uint32Array {
+  const SIZES = 128;
+  const sizeOf = (i: number) =>
+    areas[i] === 0
+      ? SIZES - 1
+      : Math.min(SIZES - 1, Math.max(0, (SIZES >> 1) - Math.ceil(Math.log2(areas[i]))));
+  const starts = new Uint32Array(SIZES + 1);
+  for (let i = 0; i < count; i++) starts[sizeOf(i) + 1]++;
+  for (let size = 1; size <= SIZES; size++) starts[size] += starts[size - 1];
+  const order = new Uint32Array(count);
+  for (let i = 0; i < count; i++) order[starts[sizeOf(i)]++] = i;
+  return order;
+}
+
+/** The triangles that hang together with `seed` in a plane, edge by edge, and are not taken. */
 function grow(
+  part: Part,
   skin: Triangles,
-  neighbours: Int32Array,
+  { starts, triangles }: Around,
   taken: Uint8Array,
   seed: number,
   plane: Plane,
-): number[] {
-  const found = [seed];
+): Uint32Array<ArrayBuffer> {
+  const { corners, queue } = skin;
+  let end = 0;
+  queue[end++] = seed;
   taken[seed] = SEEN;
-  for (let i = 0; i < found.length; i++) {
+  for (let n = 0; n < end; n++) {
     for (let k = 0; k < 3; k++) {
-      const next = neighbours[found[i] * 3 + k];
-      if (next < 0 || taken[next] !== 0 || !skin.liesIn(next, plane)) continue;
-      taken[next] = SEEN;
-      found.push(next);
+      const a = corners[queue[n] * 3 + k];
+      const b = corners[queue[n] * 3 + ((k + 1) % 3)];
+      for (let at = starts[a]; at < starts[a + 1]; at++) {
+        const next = triangles[at];
+        if (taken[next] !== 0 || !runsAlong(corners, next, b, a) || !liesIn(part, skin, next, plane))
+          continue;
+        taken[next] = SEEN;
+        queue[end++] = next;
+      }
     }
   }
-  for (const i of found) taken[i] = 0;
-  return found;
+  for (let n = 0; n < end; n++) taken[queue[n]] = 0;
+  return queue.slice(0, end);
+}
+
+/** The edges of seen triangles that no other seen one has. */
+function borderOf(
+  { corners }: Triangles,
+  { starts, triangles }: Around,
+  taken: Uint8Array,
+  found: Uint32Array,
+): Uint32Array {
+  const border: number[] = [];
+  for (let n = 0; n < found.length; n++) {
+    for (let k = 0; k < 3; k++) {
+      const a = corners[found[n] * 3 + k];
+      const b = corners[found[n] * 3 + ((k + 1) % 3)];
+      let at = starts[a];
+      while (
+        at < starts[a + 1] &&
+        !(taken[triangles[at]] === SEEN && runsAlong(corners, triangles[at], b, a))
+      )
+        at++;
+      if (at === starts[a + 1]) border.push(a, b);
+    }
+  }
+  return Uint32Array.from(border);
 }
 
 /** In place of taken, while one face is being grown. */
 const SEEN = 2;
+
+/** True where a triangle has the edge from a to b. */
+function runsAlong(corners: Uint32Array, i: number, a: number, b: number): boolean {
+  const [p, q, r] = [corners[i * 3], corners[i * 3 + 1], corners[i * 3 + 2]];
+  return (p === a && q === b) || (q === a && r === b) || (r === a && p === b);
+}
+
+/** True for a triangle that lies in a plane and looks the same way; one without area looks any way. */
+function liesIn(
+  { positions: p }: Part,
+  { corners, normals, areas }: Triangles,
+  i: number,
+  { normal: [x, y, z], offset }: Plane,
+): boolean {
+  const lean = normals[i * 3] * x + normals[i * 3 + 1] * y + normals[i * 3 + 2] * z;
+  if (areas[i] > 0 && lean < SAME_WAY) return false;
+  for (let e = i * 3; e < i * 3 + 3; e++) {
+    const v = corners[e] * 3;
+    if (Math.abs(x * p[v] + y * p[v + 1] + z * p[v + 2] - offset) > TOLERANCES.flat) return false;
+  }
+  return true;
+}
+
+/** The plane that triangles lie in, by their areas. */
+function planeOf({ positions: p }: Part, { corners, normals, areas }: Triangles, some: Uint32Array): Plane {
+  const sum: [number, number, number] = [0, 0, 0];
+  const middle: [number, number, number] = [0, 0, 0];
+  let weight = 0;
+  for (let n = 0; n < some.length; n++) {
+    const i = some[n];
+    weight += areas[i];
+    for (let k = 0; k < 3; k++) {
+      sum[k] += areas[i] * normals[i * 3 + k];
+      for (let e = i * 3; e < i * 3 + 3; e++) middle[k] += (areas[i] * p[corners[e] * 3 + k]) / 3;
+    }
+  }
+  const normal = normalize(sum);
+  return { normal, offset: dot(normal, scale(middle, 1 / weight)) };
+}
+
+function areaOf({ areas }: Triangles, some: Uint32Array): number {
+  let area = 0;
+  for (let n = 0; n < some.length; n++) area += areas[some[n]];
+  return area;
+}
+
+/** The box around some vertices, mm. */
+function boundsAround({ positions: p }: Part, vertices: Uint32Array): Bounds {
+  const min: [number, number, number] = [Infinity, Infinity, Infinity];
+  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (const v of vertices) {
+    for (let k = 0; k < 3; k++) {
+      min[k] = Math.min(min[k], p[v * 3 + k]);
+      max[k] = Math.max(max[k], p[v * 3 + k]);
+    }
+  }
+  return { min, max };
+}
+
+/** Some of the triangles, or all, as a face. */
+function faceOf(
+  part: Part,
+  from: Triangles,
+  border: Uint32Array,
+  some = Uint32Array.from({ length: from.count }, (_, i) => i),
+): FlatFace {
+  const places = new Map<number, number[]>();
+  const triangles = new Uint32Array(some.length * 3);
+  some.forEach((i, n) => {
+    triangles.set(from.corners.subarray(i * 3, i * 3 + 3), n * 3);
+    const known = places.get(from.patches[i]);
+    if (known) known.push(from.places[i]);
+    else places.set(from.patches[i], [from.places[i]]);
+  });
+  return {
+    plane: planeOf(part, from, some),
+    areaMm2: areaOf(from, some),
+    triangles,
+    border,
+    bounds: boundsAround(part, border),
+    places,
+  };
+}
 
 /** The plane seen from its other side. */
 export const turned = ({ normal, offset }: Plane): Plane => ({ normal: scale(normal, -1), offset: -offset });
