@@ -55,7 +55,8 @@ function measurePart({ plain, part }: FinishedPart, { originMm, overlaps }: Scul
     boundsMm: { min: add(bounds.min, originMm), max: add(bounds.max, originMm) },
     closed: faultyEdges === 0,
     openEdges: faultyEdges,
-    overlaps: overlaps.boxes.some((box) => boxesShare(box, bounds)),
+    // Of shells that overlap a part that is one shell has no more than one.
+    overlaps: facts.shells > 1 && overlaps.boxes.some((box) => boxesShare(box, bounds)),
   };
 }
 

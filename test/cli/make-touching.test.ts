@@ -66,6 +66,21 @@ describe('make joins bodies that touch', () => {
     });
   }
 
+  it('and proves the parts of two that overlap by no more than counts as touching', async () => {
+    folder.put('sunk.stl', stlOf(box([-10, -8, -0.03], [10, 8, 30])));
+    const run = await made('sunk', { file: 'stand.stl', also: ['sunk.stl'] }, ['2', '1']);
+    const report = answerOf<Report>(run);
+    expect(report.parts.map(({ closed, proved }) => [closed, proved])).toEqual([
+      [true, true],
+      [true, true],
+    ]);
+    const codes = report.findings.map(({ code }) => code);
+    // That they overlap is told once, of the figure.
+    expect(codes).toContain('shells-overlap');
+    expect(codes).not.toContain('overlap-unproved');
+    expect(Math.abs(report.volume.residualMm3)).toBeLessThan(1e-3);
+  });
+
   it('refuses bodies that do not touch, in one line that names them', async () => {
     folder.put('far.stl', stlOf(box([-10, -8, 4], [10, 8, 30])));
     const run = await made('far', { file: 'stand.stl', also: ['far.stl'] }, ['2', '1']);
