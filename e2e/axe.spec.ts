@@ -1,7 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
 import { drop, middleOf, openBare, settled } from './bench-page.ts';
-import { blockStl, brokenBall, stlFile } from './figure-files.ts';
+import { blockStl, brokenBall, stlFile, touchingStl } from './figure-files.ts';
 
 /** WCAG 2.0 to 2.2 at levels A and AA, and what is good practice beside. */
 const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
@@ -133,6 +133,23 @@ const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = 
       await page.getByRole('button', { name: 'Undo' }).click();
       await settled(page);
       await page.setViewportSize({ width: 390, height: 844 });
+    },
+  ],
+  [
+    'bodies that touch, to be joined',
+    async (page) => {
+      await page.setViewportSize({ width: 1280, height: 800 });
+      await drop(page, [{ name: 'lamp.stl', buffer: touchingStl() }]);
+      await expect(page.getByRole('button', { name: /where they touch$/ })).toBeVisible();
+      await settled(page);
+    },
+  ],
+  [
+    'a seam that joins two bodies',
+    async (page) => {
+      await page.getByRole('button', { name: /where they touch$/ }).click();
+      await expect(page.getByText('nothing is cut')).toBeVisible();
+      await settled(page);
     },
   ],
   [

@@ -9,6 +9,10 @@ export const stlFile = (mesh: Mesh): Buffer => Buffer.from(writeStlBinary(mesh, 
 /** A block of 60 × 40 × 80 mm that stands on the bed, as a binary STL. */
 export const blockStl = (): Buffer => stlFile(fanned(box([-30, -20, 0], [30, 20, 80])));
 
+/** A post of 20 × 16 mm that touches the stand under it, two bodies of one binary STL. */
+export const touchingStl = (): Buffer =>
+  stlFile(together(fanned(box([-20, -15, -18], [20, 15, 0])), fanned(box([-10, -8, 0], [10, 8, 30]))));
+
 /** A lumpy ball on the bed, its radius about `radius`, in whatever unit. */
 export const ball = (radius: number): Mesh => moved(lumpySphere(15, radius, 4, 0.12), [0, 0, radius]);
 
