@@ -41,7 +41,16 @@ export {
 } from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
-export { bareName, bodyName, type PartRef, partId, partRef, SCULPT, type Side } from './model/part-ref.ts';
+export {
+  bareName,
+  bodyName,
+  knownId,
+  type PartRef,
+  partId,
+  partRef,
+  SCULPT,
+  type Side,
+} from './model/part-ref.ts';
 export {
   type PartNode,
   type PartTree,

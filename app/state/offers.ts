@@ -1,7 +1,18 @@
-import { type Job, partId, partTree, SCULPT, type Seam, type TouchingBodies } from '../../src/index.ts';
+import {
+  type Job,
+  joinedBy,
+  knownId,
+  partId,
+  partTree,
+  SCULPT,
+  type Seam,
+  type TouchingBodies,
+} from '../../src/index.ts';
 import { type BenchState, jobOf } from './bench-state.ts';
 import { isSame } from './is-same.ts';
 import { middleSeam, touchingSeam } from './new-seam.ts';
+
+type Joinable = Pick<TouchingBodies, 'front' | 'back'>;
 
 /** Two bodies that touch and may be joined, by what they are called. */
 export interface Offer extends TouchingBodies {
@@ -22,7 +33,10 @@ export function offersOf(state: BenchState): Offer[] {
  * The job with a seam that joins two bodies, and that seam; null where one of them is joined to the other already, or
  * divided. The seam through the whole figure that a new figure comes with makes way: nobody asked for it.
  */
-export function withJoined(state: BenchState, { names, ...pair }: Offer): { job: Job; seam: Seam } | null {
+export function withJoined(
+  state: BenchState,
+  { names: called, ...pair }: Offer,
+): { job: Job; seam: Seam } | null {
   const { summary } = state.derived;
   const job = jobOf(state);
   if (summary === null) return null;
@@ -31,14 +45,28 @@ export function withJoined(state: BenchState, { names, ...pair }: Offer): { job:
   const seams = isUntouched ? [] : job.seams;
   const seam = touchingSeam(
     pair,
-    names,
+    called,
     seams.map(({ id }) => id),
   );
   const joined = { ...job, seams: [...seams, seam] };
-  const { joining, astray } = partTree(
-    joined,
-    summary.solids.map(({ named }) => named),
-  );
-  const isJoined = seams.some(({ by }) => isSame(by, seam.by)) || astray.some(({ id }) => id === seam.id);
-  return isJoined || !joining.includes(seam) ? null : { job: joined, seam };
+  const names = summary.solids.map(({ named }) => named);
+  const { joining } = partTree(joined, names);
+  return areJoined(pair, joining.slice(0, -1), names) || !joining.includes(seam)
+    ? null
+    : { job: joined, seam };
+}
+
+/** True where one of some seams joins these two bodies, whatever it calls them. */
+function areJoined({ front, back }: Joinable, joining: readonly Seam[], names: readonly string[]): boolean {
+  /** The body that a side of a seam is. */
+  const bodies = new Map<string, string>();
+  return joining.some(({ id, by }) => {
+    const both = (joinedBy(by) ?? []).map((named) => {
+      const known = knownId(named, names);
+      return bodies.get(known) ?? known;
+    });
+    for (const [i, side] of (['front', 'back'] as const).entries())
+      bodies.set(partId({ of: 'seam', seamId: id, side }), both[i]!);
+    return both.includes(front) && both.includes(back);
+  });
 }

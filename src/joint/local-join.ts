@@ -10,7 +10,8 @@ import type { Piece } from './piece.ts';
 
 /**
  * Joins pieces of joints to a part by changing a flat face of its alone, `which` side of the seam it is on: the face is
- * triangulated again around the joints' rims and their surfaces are joined on. `face` is in `frame`.
+ * triangulated again around the joints' rims and their surfaces are joined on. `face` is in `frame`; `rest` are triangles
+ * of the same patch that are not of it, and stay.
  * Exact when every joint is local (see `host.ts`); nothing but the face is touched.
  */
 export function localJoin(
@@ -21,6 +22,7 @@ export function localJoin(
   which: 'front' | 'back',
   face: Face,
   pieces: readonly Piece[],
+  rest?: Uint32Array,
 ): Part {
   if (pieces.length === 0) return part;
   const firstRim = vertexCount(part);
@@ -38,9 +40,11 @@ export function localJoin(
   return {
     ...withVertices(part, joinPositions(pieces)),
     patches: [
-      ...part.patches.map((patch) =>
-        isOfFacet(patch.of, seamId, facet) ? { ...patch, triangles: cap } : patch,
-      ),
+      ...part.patches.flatMap((patch): Patch[] => {
+        if (!isOfFacet(patch.of, seamId, facet)) return [patch];
+        const filled = { ...patch, triangles: cap };
+        return rest && rest.length > 0 ? [filled, { ...patch, triangles: rest }] : [filled];
+      }),
       ...jointPatches(pieces, firstRim),
     ],
   };

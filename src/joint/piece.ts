@@ -77,6 +77,13 @@ export function closedBody(piece: Piece, depth: number): Mesh {
   return { positions: placeSurface(surface, piece.frame), triangles: withFloor(surface) };
 }
 
+/** Height of a piece's lowest point over its foot, mm: less than 0 where the part's own face lies below that. */
+export function lowestOf({ shape: { positions, rimCount } }: Piece): number {
+  let lowest = 0;
+  for (let i = 0; i < rimCount; i++) lowest = Math.min(lowest, positions[i * 3 + 2]);
+  return lowest;
+}
+
 /** Volume of a piece beyond the face, mm³, as its facets have it. */
 export function pieceVolume({ shape, faceMm }: Piece): number {
   const known = volumes.get(shape);

@@ -6,7 +6,7 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
 import { putBack, takeCollar } from './collar.ts';
-import { closedBody, type Piece } from './piece.ts';
+import { closedBody, lowestOf, type Piece } from './piece.ts';
 
 /** Beyond the joints a collar reaches this much farther, mm, so that its lid stays clear of them. */
 const CLEARANCE = 0.5;
@@ -31,7 +31,7 @@ export async function solidJoin(
   pieces: readonly Piece[],
 ): Promise<{ way: 'collar' | 'kernel'; part: Part }> {
   const bodies = pieces.map(
-    (piece): KernelJoint => ({ of: piece.of, body: closedBody(piece, depthOf(piece)) }),
+    (piece): KernelJoint => ({ of: piece.of, body: closedBody(piece, depthOf(piece) - lowestOf(piece)) }),
   );
   const joined = joinCollar(kernels.here, part, bodies, planesAround(bodies, frame, which));
   return joined

@@ -5,7 +5,7 @@ import { visitNearestFirst } from '../mesh/near/nearest-first.ts';
 import { nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import type { Vertices } from '../mesh/part/vertices.ts';
 import { bodyPlanes, boxBound, hasCornerInside, triangleBound } from './body-planes.ts';
-import { type Piece, shapeTree } from './piece.ts';
+import { lowestOf, type Piece, shapeTree } from './piece.ts';
 import { intoJoint, outOfJoint } from './place-body.ts';
 
 /** Least distance between a joint and something else of its part, 0 where they meet or it is within the joint. */
@@ -52,13 +52,6 @@ export function leastWall(
     return mm;
   });
   return { wall: { mm: pierced ? 0 : Math.min(mm, limit), at, among }, pierced };
-}
-
-/** Height of a piece's lowest point over its foot, mm: below it where the part's own face is. */
-function lowestOf({ shape: { positions, rimCount } }: Piece): number {
-  let lowest = 0;
-  for (let i = 0; i < rimCount; i++) lowest = Math.min(lowest, positions[i * 3 + 2]);
-  return lowest;
 }
 
 /** True where one of a triangle's corners lies above the face and behind every facet of a convex surface, both in the joint's own frame. */

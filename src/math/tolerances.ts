@@ -17,17 +17,18 @@ export const TOLERANCES = {
    * up), and rounding to the file's single precision may open it. Two bodies no farther apart count as touching.
    */
   noWall: 0.01,
-  /** Triangles whose corners are no farther from one plane than this are one flat face: the rounding of a figure's file. */
-  flat: 0.002,
+  /** Triangles whose corners are no farther from one plane than this are one flat face: three decimals of a file, turned. */
+  flat: 0.001,
   /**
-   * Two flat faces that look at each other touch where they are no farther apart, and overlap no more, than this: the
-   * layer of a fine print (common practice: 0.05 mm) and the rounding of a file.
+   * Two flat faces that look at each other touch where they are nowhere farther apart, and overlap nowhere more, than
+   * this: the layer of a fine print (common practice: 0.05 mm), and a lean of 0.05° over 30 mm.
    */
-  contact: 0.06,
+  contact: 0.08,
   /** Sine of the angle between two faces that touch. */
   contactTilt: 0.0035,
-  /** Area below which a shared face is none, mm²: on a round skin neighbouring triangles are as flat as that. */
-  contactArea: 1,
+  /** Area of a shared face below which it is none, mm², and its width (twice the area over the perimeter), mm: no joint has room. */
+  contactArea: 4,
+  contactWidth: 1,
   /** Greatest distance between a joint's rounded surface and its facets. */
   jointChord: 0.0015,
   /** Narrowest tip a peg core may shrink to, half width. */

@@ -35,7 +35,8 @@ export function checkStep(
   for (const part of parts) checkPart(part, job, findings);
   const seams = tree.seams.map((seam) => checkSeam(seam, tree, sculpt.originMm, job, findings));
   const volume = balance(sculpt, parts, seams);
-  if (Math.abs(volume.residualMm3) > TOLERANCES.residual * volume.sculptMm3) {
+  const slackMm3 = tree.parts.reduce((sum, part) => sum + part.slackMm3, 0);
+  if (Math.abs(volume.residualMm3) > TOLERANCES.residual * volume.sculptMm3 + slackMm3) {
     findings.push(finding('volume-unbalanced', 'error', { residualMm3: volume.residualMm3 }));
   }
   const movedMm = partsMoveMm(

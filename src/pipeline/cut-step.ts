@@ -79,6 +79,11 @@ export function cutStep(
       const there = [...parts.values()].map(({ id, name: called }) => ({ id, name: called }));
       throw new PegwrightError('seam-part-unknown', { seamId: seam.id, of: named, dividedBy, parts: there });
     });
+    const [first, second] = of;
+    if (first === second) {
+      const [front, back] = partsOf(seam);
+      throw new PegwrightError('seam-without-contact', { seamId: seam.id, of: [front, back] });
+    }
     const cut = cutCached(
       kernel,
       of.map(({ part }) => part),

@@ -1,4 +1,5 @@
 import { type Finding, finding } from '../check/finding.ts';
+import { faceAround } from '../joint/face-around.ts';
 import { localJoin } from '../joint/local-join.ts';
 import type { Piece } from '../joint/piece.ts';
 import { solidJoin } from '../joint/solid-join.ts';
@@ -33,6 +34,8 @@ export interface FinishedPart {
   part: Part;
   /** How those joints were made that are not local; 'local' where all are. */
   solidWay: Way;
+  /** By how much flat faces that were filled again around joints may have changed its volume besides, mm³. */
+  slackMm3: number;
 }
 
 export interface MadeJoint extends SeatedJoint {
@@ -248,13 +251,20 @@ async function finishPart(
       if (pieces.length > 0) left.push({ frame: on.frame, side, pieces });
     }
   }
-  for (const { facet, on, side, host, pieces } of onFaces.values())
-    part = localJoin(kernels.here, part, facet, on.frame, side, host.face, pieces);
+  let slackMm3 = 0;
+  for (const [{ triangles }, { facet, on, side, host, pieces }] of onFaces) {
+    const around =
+      host.own && pieces.length > 0
+        ? faceAround(plain.part, triangles, on.frame, side, host.own, pieces)
+        : { face: host.face, rest: undefined, slackMm3: 0 };
+    slackMm3 += around.slackMm3;
+    part = localJoin(kernels.here, part, facet, on.frame, side, around.face, pieces, around.rest);
+  }
   let solidWay: Way = 'local';
   for (const { frame, side, pieces } of left) {
     const joined = await solidJoin(kernels, part, frame, side, pieces);
     part = joined.part;
     if (solidWay !== 'kernel') solidWay = joined.way;
   }
-  return { plain, part, solidWay };
+  return { plain, part, solidWay, slackMm3 };
 }

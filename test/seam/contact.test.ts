@@ -8,6 +8,7 @@ import type { Mesh } from '../../src/mesh/mesh.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { jobOf, pegWith, sculptOf } from '../support/job.ts';
+import { revolved } from '../support/revolved.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, together } from '../support/simple-solids.ts';
 import { boxed, distanceTo, samplesOn } from '../support/soup-gap.ts';
@@ -202,6 +203,57 @@ describe('two blocks that touch, by seed', () => {
   }
 });
 
+/** What several solids make together, by the kernel. */
+const united = (...meshes: Mesh[]): Mesh =>
+  scoped((own) => {
+    const whole = meshes.map((mesh) => solidOf(kernel, own, mesh)).reduce((a, b) => own(a.add(b)));
+    const { vertProperties, triVerts } = whole.getMesh();
+    return { positions: vertProperties.slice(), triangles: triVerts.slice() };
+  });
+
+/** A bar over two feet of 10 × 12 mm, the second one `step` mm off the ground. */
+const twoFeet = (step: number): Mesh =>
+  united(
+    fanned(box([-15, -6, 10], [15, 6, 18])),
+    fanned(box([-15, -6, 0], [-5, 6, 12])),
+    fanned(box([5, -6, step], [15, 6, 12])),
+  );
+
+/** A block with a slit of 0.03 mm from above: its two legs look at each other. */
+const slit = (): Mesh =>
+  united(
+    fanned(box([-10, -10, -10], [10, 10, 0])),
+    fanned(box([-10, -10, -1], [-0.015, 10, 10])),
+    fanned(box([0.015, -10, -1], [10, 10, 10])),
+  );
+
+/** A round solid of this radius on z = 0, 14 mm high, its lower edge rounded in so many steps. */
+function filleted(radius: number, edge: number, steps: number): Mesh {
+  const profile = Array.from({ length: steps + 1 }, (_, i): Corner => {
+    const t = ((Math.PI / 2) * i) / steps;
+    return [radius - edge + edge * Math.sin(t), edge - edge * Math.cos(t)];
+  });
+  profile.push([radius, 14]);
+  const around = 128;
+  const positions: number[] = [0, 0, 0];
+  for (const [r, z] of profile) {
+    for (let k = 0; k < around; k++) {
+      const a = (2 * Math.PI * k) / around;
+      positions.push(r * Math.cos(a), r * Math.sin(a), z);
+    }
+  }
+  positions.push(0, 0, 14);
+  const at = (i: number, k: number) => 1 + i * around + (k % around);
+  const last = profile.length - 1;
+  const triangles: number[] = [];
+  for (let k = 0; k < around; k++) {
+    triangles.push(0, at(0, k + 1), at(0, k), positions.length / 3 - 1, at(last, k), at(last, k + 1));
+    for (let i = 0; i < last; i++)
+      triangles.push(at(i, k), at(i, k + 1), at(i + 1, k + 1), at(i, k), at(i + 1, k + 1), at(i + 1, k));
+  }
+  return { positions: Float32Array.from(positions), triangles: Uint32Array.from(triangles) };
+}
+
 describe('a seam where bodies touch', () => {
   const under = fanned(box([-20, -15, -20], [20, 15, 0]));
   const small = pegWith({ at: 'auto', widthMm: 3, heightMm: 3 });
@@ -261,6 +313,122 @@ describe('a seam where bodies touch', () => {
     expect(Math.abs(evaluation.volume.residualMm3)).toBeLessThan(1e-3);
   });
 
+  it('keeps a peg in one piece with its part, whichever way it is made and however far apart the faces are', async () => {
+    for (const apartMm of [0.05, -0.05]) {
+      const mesh = together(
+        fanned(box([-40, -35, -20], [40, 35, 0])),
+        fanned(box([-30, -30, apartMm], [30, 30, 30])),
+      );
+      for (const pegOn of ['front', 'back'] as const) {
+        // So near the edge that it is no local one.
+        const peg = pegWith({ at: [27.87, 0, 0], widthMm: 4, heightMm: 4, lengthMm: 4 });
+        const { evaluation } = await evaluated(mesh, { id: 'join', bodies: ['2', '1'], pegOn, pegs: [peg] });
+        expect(evaluation.seams[0].joints[0].way).toBe('collar');
+        expect(evaluation.parts.map(({ shells, closed }) => [shells, closed])).toEqual([
+          [1, true],
+          [1, true],
+        ]);
+        expect(Math.abs(evaluation.volume.residualMm3)).toBeLessThan(1e-2);
+      }
+    }
+  });
+
+  it('leaves a face that is not quite flat as it is but around the joint', async () => {
+    for (const [radius, steps] of [
+      [0.5, 24],
+      [1, 45],
+      [3, 90],
+    ]) {
+      const { evaluation, tree } = await evaluated(together(under, filleted(12, radius, steps)), {
+        id: 'join',
+        bodies: ['2', '1'],
+        pegs: [small],
+      });
+      const title = `fillet of ${radius}`;
+      expect(
+        evaluation.findings.filter(({ severity }) => severity === 'error'),
+        title,
+      ).toEqual([]);
+      expect(Math.abs(evaluation.volume.residualMm3), title).toBeLessThan(2e-3);
+      expect(
+        tree.parts.every(({ part }) => isSound(part)),
+        title,
+      ).toBe(true);
+    }
+  });
+
+  it('makes facets of faces that are not of one height, each with its peg', async () => {
+    for (const step of [0.001, 0.005, 0.03]) {
+      const { evaluation } = await evaluated(together(under, twoFeet(step)), {
+        id: 'join',
+        bodies: ['2', '1'],
+        pegs: [small, small],
+      });
+      const [{ areaMm2, joints }] = evaluation.seams;
+      expect(areaMm2).toBeCloseTo(240, 3);
+      expect(joints.map(({ settled }) => Math.sign(settled.at[0])).sort()).toEqual([-1, 1]);
+      expect(evaluation.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+      expect(Math.abs(evaluation.volume.residualMm3)).toBeLessThan(1e-3);
+    }
+  });
+
+  it('takes a face of a body of which all else is taken', async () => {
+    // A cross of six arms about a cube: the joint of the last finds no skin of the cube that is not another seam's.
+    const reach = [10, 24] as const;
+    const arms = [0, 1, 2].flatMap((axis) =>
+      [1, -1].map((way) => {
+        const [min, max] = [
+          [-9, -9, -9],
+          [9, 9, 9],
+        ] as [Point, Point];
+        min[axis] = way > 0 ? reach[0] : -reach[1];
+        max[axis] = way > 0 ? reach[1] : -reach[0];
+        return fanned(box(min, max));
+      }),
+    );
+    const seams = arms.map((_, i) => ({ id: `arm ${i}`, bodies: [`${i + 2}`, '1'] as const }));
+    const { evaluation } = await evaluated(
+      together(fanned(box([-10, -10, -10], [10, 10, 10])), ...arms),
+      ...seams,
+    );
+    expect(evaluation.seams.map(({ areaMm2 }) => areaMm2)).toEqual(arms.map(() => 324));
+  });
+
+  it('is refused where faces that lean touch at one end alone', async () => {
+    const leaning = mapped(fanned(box([-19, -14, 0], [19, 14, 20])), ([x, y, z]) => [x, y, z + 0.006 * x]);
+    await expect(
+      evaluated(together(under, leaning), { id: 'join', bodies: ['2', '1'] }),
+    ).rejects.toMatchObject({ code: 'seam-without-contact' });
+  });
+
+  it('is refused where round skins touch, which are flat nowhere', async () => {
+    for (const sides of [256, 2048]) {
+      const lying = mapped(
+        revolved(() => 20, 15, 1, sides),
+        ([x, y, z]) => [z, x, y + 20],
+      );
+      await expect(
+        evaluated(together(under, lying), { id: 'join', bodies: ['2', '1'] }),
+        `${sides} sides`,
+      ).rejects.toMatchObject({ code: 'seam-without-contact' });
+    }
+  });
+
+  it('is refused for one body by two of its names', async () => {
+    // A body whose own legs touch.
+    const mesh = together(slit(), foot(60));
+    await expect(evaluated(mesh, { id: 'self', bodies: ['1', 'body:1'] })).rejects.toMatchObject({
+      code: 'seam-without-contact',
+    });
+    await expect(
+      evaluated(
+        together(under, foot(0)),
+        { id: 'join', bodies: ['2', '1'] },
+        { id: 'self', bodies: ['join.back', '1'] },
+      ),
+    ).rejects.toMatchObject({ code: 'seam-without-contact' });
+  });
+
   it('is refused where the two share no flat face', async () => {
     const refused = evaluated(together(under, foot(0, 0.2)), { id: 'join', bodies: ['2', '1'] });
     await expect(refused).rejects.toMatchObject({
@@ -274,11 +442,7 @@ describe('a seam where bodies touch', () => {
     const hook = fanned(box([-5, -5, 0], [25, 5, 6]));
     const claw = fanned(box([21, -5, -26], [25, 5, 0]));
     const barb = fanned(box([12, -5, -30], [25, 5, -26]));
-    const whole = scoped((own) => {
-      const [a, b, c] = [hook, claw, barb].map((mesh) => solidOf(kernel, own, mesh));
-      const { vertProperties, triVerts } = own(own(a.add(b)).add(c)).getMesh();
-      return { positions: vertProperties.slice(), triangles: triVerts.slice() };
-    });
+    const whole = united(hook, claw, barb);
     const { evaluation } = await evaluated(together(under, whole), { id: 'join', bodies: ['2', '1'] });
     expect(evaluation.seams[0].draw.free).toBe(false);
     expect(evaluation.findings.map(({ code }) => code)).toContain('draw-blocked');

@@ -1,7 +1,14 @@
 import { commonRegion } from '../../kernel/common-region.ts';
 import type { Kernel } from '../../kernel/load.ts';
-import { fromFrame, type Plane, type PlaneFrame, planeDistance, planeFrame } from '../../math/plane.ts';
-import { type Loop, polygonMoments, regionArea } from '../../math/polygon.ts';
+import {
+  fromFrame,
+  type Plane,
+  type PlaneFrame,
+  planeDistance,
+  planeFrame,
+  toFrame,
+} from '../../math/plane.ts';
+import { type Loop, polygonMoments, regionArea, regionPerimeter } from '../../math/polygon.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
 import { cross, dot, normalize, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
@@ -32,20 +39,21 @@ export function findContacts(kernel: Kernel, front: Part, back: Part, near: Vec3
   const found: Contact[] = [];
   for (const pair of pairs.sort((a, b) => b.areaMm2 - a.areaMm2)) {
     const first = found[0] ?? pair;
-    const isAlong = dot(first.frame.n, pair.frame.n) > 0 && isParallel(first.frame.n, pair.frame.n);
-    // A face is of one contact alone, with all that lies in its plane.
-    const takenBy = found.filter(
-      (one) => one.front.includes(pair.front[0]) || one.back.includes(pair.back[0]),
-    );
+    if (dot(first.frame.n, pair.frame.n) < 0 || !isParallel(first.frame.n, pair.frame.n)) continue;
     const into = found.find((one) => isInPlane(one, pair));
-    if (!isAlong || takenBy.some((one) => one !== into)) continue;
-    if (into === undefined) found.push(pair);
-    else Object.assign(into, joined(kernel, front, back, into, pair));
+    if (into === undefined) {
+      found.push(pair);
+      continue;
+    }
+    into.shared.push(...pair.shared.map((loop) => movedInto(into.frame, pair.frame, loop)));
+    into.areaMm2 += pair.areaMm2;
+    for (const side of ['front', 'back'] as const)
+      if (!into[side].includes(pair[side][0])) into[side].push(pair[side][0]);
   }
   return found.sort((a, b) => b.areaMm2 - a.areaMm2);
 }
 
-/** Two faces as a contact of their own; null where they do not touch. */
+/** Two faces as a contact of their own; null where they do not touch, or share less than a joint could stand on. */
 function touching(
   kernel: Kernel,
   front: Part,
@@ -65,14 +73,25 @@ function touching(
     loopsOf(back, other, rough, 'back'),
   );
   const areaMm2 = regionArea(shared);
-  if (areaMm2 < TOLERANCES.contactArea) return null;
-  // Faces that lean to each other are as far apart as in the middle of what they share.
+  const widthMm = (2 * areaMm2) / regionPerimeter(shared);
+  if (areaMm2 < TOLERANCES.contactArea || widthMm < TOLERANCES.contactWidth) return null;
+  const heightOf = ({ plane: { normal: n, offset } }: FlatFace, p: Vec3) =>
+    (offset - dot(n, p)) / dot(n, normal);
+  // Faces that lean to each other touch where even their farthest corners do.
+  const corners = shared.flatMap((loop) => pointsOf(rough, loop));
+  const apart = corners.map((p) => Math.abs(heightOf(face, p) - heightOf(other, p)));
+  if (Math.max(...apart) > TOLERANCES.contact) return null;
   const middle = fromFrame(rough, polygonMoments(shared).centroid);
-  const heights = [face.plane, other.plane].map((p) => -planeDistance(p, middle) / dot(p.normal, normal));
-  if (Math.abs(heights[0] - heights[1]) > TOLERANCES.contact) return null;
-  const offset = dot(normal, middle) + (heights[0] + heights[1]) / 2;
+  const offset = dot(normal, middle) + (heightOf(face, middle) + heightOf(other, middle)) / 2;
   return { frame: planeFrame({ normal, offset }, near), shared, areaMm2, front: [face], back: [other] };
 }
+
+const pointsOf = (frame: PlaneFrame, loop: Loop): Vec3[] =>
+  Array.from({ length: loop.length / 2 }, (_, i) => fromFrame(frame, [loop[i * 2], loop[i * 2 + 1]]));
+
+/** An outline of one frame seen in another that lies in the same plane. */
+const movedInto = (to: PlaneFrame, from: PlaneFrame, loop: Loop): Loop =>
+  Float64Array.from(pointsOf(from, loop).flatMap((p) => toFrame(to, p)));
 
 /** A face's outlines in a frame, counter-clockwise around material seen from the front, whichever side it is on. */
 function loopsOf(part: Part, { border }: FlatFace, frame: PlaneFrame, side: 'front' | 'back'): Loop[] {
@@ -104,23 +123,13 @@ const areBeside = ({ bounds: a }: FlatFace, { bounds: b }: FlatFace): boolean =>
 /** True for unit vectors along one line. */
 const isParallel = (a: Vec3, b: Vec3): boolean => Math.hypot(...cross(a, b)) <= TOLERANCES.contactTilt;
 
-/** True where the faces of both sides go on in the same planes. */
+/** True where the faces of both sides go on in the same planes, wherever the second one's shared region is. */
 function isInPlane(a: Contact, b: Contact): boolean {
-  const goesOn = (one: FlatFace, other: FlatFace, at: Vec3) =>
+  const corners = b.shared.flatMap((loop) => pointsOf(b.frame, loop));
+  const goesOn = (one: FlatFace, other: FlatFace) =>
     one === other ||
-    (dot(one.plane.normal, other.plane.normal) > 1 - 1e-9 &&
-      Math.abs(planeDistance(one.plane, at) - planeDistance(other.plane, at)) <= TOLERANCES.flat);
-  const at = fromFrame(b.frame, polygonMoments(b.shared).centroid);
-  return goesOn(a.front[0], b.front[0], at) && goesOn(a.back[0], b.back[0], at);
-}
-
-/** Both as one contact in the frame of the first. */
-function joined(kernel: Kernel, front: Part, back: Part, a: Contact, b: Contact): Contact {
-  const loops = (part: Part, faces: readonly FlatFace[], side: 'front' | 'back') =>
-    faces.flatMap((face) => loopsOf(part, face, a.frame, side));
-  const both = <T>(one: readonly T[], other: readonly T[]): T[] => [...new Set([...one, ...other])];
-  const fronts = both(a.front, b.front);
-  const backs = both(a.back, b.back);
-  const shared = commonRegion(kernel, loops(front, fronts, 'front'), loops(back, backs, 'back'));
-  return { frame: a.frame, shared, areaMm2: regionArea(shared), front: fronts, back: backs };
+    corners.every(
+      (p) => Math.abs(planeDistance(one.plane, p) - planeDistance(other.plane, p)) <= TOLERANCES.flat,
+    );
+  return goesOn(a.front[0], b.front[0]) && goesOn(a.back[0], b.back[0]);
 }

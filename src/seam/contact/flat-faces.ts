@@ -38,11 +38,7 @@ export function flatFaces(part: Part, other: Part): FlatFace[] {
   );
   for (const seed of largestFirst(skin)) {
     if (taken[seed] === 1 || skin.areas[seed] === 0) continue;
-    // The first plane is that of one triangle, which may be tiny: what it finds has a better one.
-    const rough = grow(part, skin, around, taken, seed, planeOf(part, skin, Uint32Array.of(seed)));
-    const grown =
-      rough.length > 1 ? grow(part, skin, around, taken, seed, planeOf(part, skin, rough)) : rough;
-    const found = grown.length >= rough.length ? grown : rough;
+    const found = growFully(part, skin, around, taken, seed);
     for (let n = 0; n < found.length; n++) taken[found[n]] = SEEN;
     if (areaOf(skin, found) >= TOLERANCES.contactArea)
       faces.push(faceOf(part, skin, borderOf(skin, around, taken, found), found));
@@ -158,6 +154,26 @@ function largestFirst({ areas, count }: Triangles): Uint32Array {
   const order = new Uint32Array(count);
   for (let i = 0; i < count; i++) order[starts[sizeOf(i)]++] = i;
   return order;
+}
+
+/** Planes that are tried for a face at the most. */
+const PLANES = 6;
+
+/** The face that a triangle is of. The first plane is that of this one alone, which may be tiny: what it finds has a better one. */
+function growFully(
+  part: Part,
+  skin: Triangles,
+  around: Around,
+  taken: Uint8Array,
+  seed: number,
+): Uint32Array<ArrayBuffer> {
+  let found = grow(part, skin, around, taken, seed, planeOf(part, skin, Uint32Array.of(seed)));
+  for (let tried = 1; found.length > 1 && tried < PLANES; tried++) {
+    const more = grow(part, skin, around, taken, seed, planeOf(part, skin, found));
+    if (more.length <= found.length) break;
+    found = more;
+  }
+  return found;
 }
 
 /** The triangles that hang together with `seed` in a plane, edge by edge, and are not taken. */

@@ -61,16 +61,30 @@ function withFaces(part: Part, seamId: string, facets: readonly (readonly FlatFa
     const gone = new Set(faces.flatMap(({ places }) => places.get(i) ?? []));
     return gone.size === triangles.length / 3 ? [] : [{ of, triangles: without(triangles, gone) }];
   });
-  const faced = facets.map((own, facet): Patch => {
+  const faced = patchesOf(facets).map(({ numbers, own }): Patch => {
     const before = own
       .flatMap(({ places }) => [...places.keys()])
       .flatMap((i) => facetsOf(part.patches[i].of));
-    const [{ seamId: first, facet: number }, ...also] = [...before, { seamId, facet }];
-    const of: FacetOf = { kind: 'face', seamId: first, facet: number };
+    const ids = [...before, ...numbers.map((facet) => ({ seamId, facet }))];
+    const [{ seamId: first, facet }, ...also] = ids;
+    const of: FacetOf = { kind: 'face', seamId: first, facet };
     const triangles = Uint32Array.from(own.flatMap((face) => [...face.triangles]));
     return { of: also.length > 0 ? { ...of, also } : of, triangles };
   });
   return { ...part, patches: [...left, ...faced] };
+}
+
+/** The facets by their numbers, with the faces they have; those that share one are together. */
+function patchesOf(facets: readonly (readonly FlatFace[])[]): { numbers: number[]; own: FlatFace[] }[] {
+  let patches: { numbers: number[]; own: FlatFace[] }[] = [];
+  facets.forEach((faces, number) => {
+    const shares = ({ own }: { own: FlatFace[] }) => own.some((face) => faces.includes(face));
+    const together = patches.filter(shares);
+    const own = [...new Set([...together.flatMap((one) => one.own), ...faces])];
+    const numbers = [...together.flatMap((one) => one.numbers), number];
+    patches = [...patches.filter((one) => !shares(one)), { numbers, own }];
+  });
+  return patches;
 }
 
 /** Triangles but those at these places; the same ones where there are none. */

@@ -55,6 +55,20 @@ describe('bodies that touch', () => {
     expect(jobOf(state).seams.map(({ id }) => id)).toEqual(['seam 1', 'seam 2']);
   });
 
+  it('are not offered again under other names', () => {
+    for (const bodies of [
+      ['stand', 'post'],
+      ['2', '1'],
+      ['body:post', '1'],
+    ] as const) {
+      const joined = bench((job) => ({
+        ...job,
+        seams: [{ ...job.seams[0], by: { kind: 'contact', bodies } }],
+      }));
+      expect(pairsOf(joined)).toEqual([['shade', 'post']]);
+    }
+  });
+
   it('are not offered where the figure is divided as a whole by somebody, or one of them is', () => {
     const moved = bench((job) => ({
       ...job,
