@@ -2,7 +2,7 @@ import { expect, type Page, test } from '@playwright/test';
 import { unzipSync } from 'fflate';
 import type { Job } from '../src/index.ts';
 import { obj } from '../test/support/mesh-files.ts';
-import { box, fanned } from '../test/support/simple-solids.ts';
+import { box, fanned, legged, together } from '../test/support/simple-solids.ts';
 import { isClosedStl } from '../test/support/stl-check.ts';
 import { bytesOf, drop, openBare, savedJob, settled } from './bench-page.ts';
 import { stlFile } from './figure-files.ts';
@@ -86,4 +86,29 @@ test('two files whose bodies touch are joined by keyboard', async ({ page }) => 
   await page.keyboard.press('Control+z');
   await settled(page);
   expect(((await savedJob(page)) as Job).seams[0].joints[0].at).toBe('auto');
+});
+
+test('of a seam with faces of two heights each is shown in turn, and has its peg', async ({ page }) => {
+  const bar = legged();
+  const positions = bar.positions.slice();
+  for (let i = 0; i < positions.length; i += 3)
+    if (positions[i] > 0 && positions[i + 2] === -20) positions[i + 2] += 0.03;
+  const figure = together(fanned(box([-40, -15, -40], [40, 15, -20])), { ...bar, positions });
+  await opened(page, [{ name: 'bar.stl', buffer: stlFile(figure) }]);
+  await page.getByRole('button', { name: /where they touch$/ }).click();
+  await settled(page);
+  const face = page.getByRole('button', { name: /^Face \d of 2: show the next$/ });
+  const first = await page.getByTestId('face-outline').getAttribute('d');
+  await expect(face).toHaveText('Face 1 of 2');
+  await expect(page.getByTestId(/^face-peg-\d+$/)).toHaveCount(1);
+  await face.press('Enter');
+  await expect(face).toHaveText('Face 2 of 2');
+  await expect(page.getByTestId(/^face-peg-\d+$/)).toHaveCount(1);
+  expect(await page.getByTestId('face-outline').getAttribute('d')).not.toBe(first);
+  // A peg chosen in the list brings its own face.
+  await page
+    .getByRole('button', { name: /^Peg 1/ })
+    .first()
+    .click();
+  await expect(face).toHaveText('Face 1 of 2');
 });

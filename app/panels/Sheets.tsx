@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
-import { ToggleButton } from 'react-aria-components';
+import { Button, ToggleButton } from 'react-aria-components';
 import { SectionDrawing } from '../drawings/SectionDrawing.tsx';
-import { jobOf, jointResultOf, seamResultOf } from '../state/bench-state.ts';
+import { facetCount, facetOf, jobOf, jointResultOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
@@ -55,18 +55,16 @@ function FacePaper() {
   const title = useSeamTitle(seamId);
   const adding = useBench((s) => s.sitting.adding);
   const hasFace = useBench((s) => seamResultOf(s, seamId) !== null);
-  const add = (
-    <ToggleButton
-      className="strip-end"
-      isSelected={adding}
-      isDisabled={!hasFace}
-      onChange={(is) => actions.sit({ adding: is })}
-    >
-      {words.addPeg}
-    </ToggleButton>
+  const end = (
+    <div className="strip-end">
+      <FacetButton seamId={seamId} />
+      <ToggleButton isSelected={adding} isDisabled={!hasFace} onChange={(is) => actions.sit({ adding: is })}>
+        {words.addPeg}
+      </ToggleButton>
+    </div>
   );
   return (
-    <Paper id="face-drawing" title={words.faceDrawing} about={title ?? ''} end={add} faceOf={seamId}>
+    <Paper id="face-drawing" title={words.faceDrawing} about={title ?? ''} end={end} faceOf={seamId}>
       {adding && (
         <p className="paper-hint" role="status">
           {words.addPegHint}
@@ -74,6 +72,22 @@ function FacePaper() {
       )}
       <FaceSheet />
     </Paper>
+  );
+}
+
+/** Goes on to the next face of a seam that has several. */
+function FacetButton({ seamId }: { seamId: string | null }) {
+  const actions = useActions();
+  const count = useBench((s) => facetCount(s, seamId));
+  const facet = useBench((s) => facetOf(s, seamId));
+  if (count < 2) return null;
+  return (
+    <Button
+      aria-label={words.nextFace(facet + 1, count)}
+      onPress={() => actions.sit({ facet: (facet + 1) % count })}
+    >
+      {words.faceOf(facet + 1, count)}
+    </Button>
   );
 }
 

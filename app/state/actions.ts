@@ -99,7 +99,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   /** Without a joint: the one that is chosen, if it is of the seam, else some other. */
   function select(seamId: string | null, jointId: string | null, tab: Tab): void {
-    sit({ seamId, jointId, tab, adding: false, seeking: false });
+    sit({ seamId, jointId, tab, facet: null, adding: false, seeking: false });
     store.setState(refitted);
     evaluator.now();
   }

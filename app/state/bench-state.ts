@@ -60,6 +60,8 @@ export interface Sitting {
   alone: readonly string[] | null;
   /** The bench is clipped through the chosen peg. */
   clipped: boolean;
+  /** The facet that is shown; null for that of the chosen joint. */
+  facet: number | null;
   /** A click on the face drawing places a peg. */
   adding: boolean;
   /** A click on the figure looks for the narrowest place of that limb. */
@@ -135,6 +137,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     hidden: [],
     alone: null,
     clipped: false,
+    facet: null,
     adding: false,
     seeking: false,
     theme,
@@ -181,9 +184,16 @@ export const jointResultOf = (
 ): JointResult | null =>
   seamResultOf(state, seamId)?.joints.find(({ settled }) => settled.id === jointId) ?? null;
 
-/** The facet of a seam that is shown: that of the chosen joint, else the first. */
-export const facetOf = (state: BenchState, seamId: string | null): number =>
-  jointResultOf(state, seamId, state.sitting.jointId)?.facet ?? 0;
+/** How many facets a seam has, as it was worked out last. */
+export const facetCount = (state: BenchState, seamId: string | null): number =>
+  seamResultOf(state, seamId)?.facets.length ?? 0;
+
+/** The facet of a seam that is shown: the one asked for, that of the chosen joint, else the first. */
+export function facetOf(state: BenchState, seamId: string | null): number {
+  const { facet, jointId } = state.sitting;
+  if (facet !== null && facet < facetCount(state, seamId)) return facet;
+  return jointResultOf(state, seamId, jointId)?.facet ?? 0;
+}
 
 /** A seam's face as it is shown: where it is being dragged if it is, else as it was worked out last. */
 export const faceOnBench = (state: BenchState, seamId: string | null): FaceResult | null => {

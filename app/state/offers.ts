@@ -10,7 +10,7 @@ import {
 } from '../../src/index.ts';
 import { type BenchState, jobOf } from './bench-state.ts';
 import { isSame } from './is-same.ts';
-import { middleSeam, touchingSeam } from './new-seam.ts';
+import { type Bounds, middleSeam, touchingSeam } from './new-seam.ts';
 
 type Joinable = Pick<TouchingBodies, 'front' | 'back'>;
 
@@ -40,9 +40,7 @@ export function withJoined(
   const { summary } = state.derived;
   const job = jobOf(state);
   if (summary === null) return null;
-  const isUntouched =
-    job.seams.length === 1 && isSame(job.seams[0], middleSeam(partId(SCULPT), summary.boundsMm, []));
-  const seams = isUntouched ? [] : job.seams;
+  const seams = isAsItCame(job, summary.boundsMm) ? [] : job.seams;
   const seam = touchingSeam(
     pair,
     called,
@@ -54,6 +52,17 @@ export function withJoined(
   return areJoined(pair, joining.slice(0, -1), names) || !joining.includes(seam)
     ? null
     : { job: joined, seam };
+}
+
+/** True where a job has only the seam that a new figure comes with, and joints that the engine placed, one on each face. */
+function isAsItCame({ seams: [seam, ...more] }: Job, boundsMm: Bounds): boolean {
+  const fresh = middleSeam(partId(SCULPT), boundsMm, []);
+  return (
+    seam !== undefined &&
+    more.length === 0 &&
+    seam.joints.every(({ at }) => at === 'auto') &&
+    isSame({ ...seam, joints: [] }, { ...fresh, joints: [] })
+  );
 }
 
 /** True where one of some seams joins these two bodies, whatever it calls them. */

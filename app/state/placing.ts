@@ -40,6 +40,7 @@ export function placedOnBench(
       hidden: [],
       alone: null,
       clipped: false,
+      facet: null,
       adding: false,
       seeking: false,
       homes: {},

@@ -112,6 +112,8 @@ export const page = {
   alonePart: (name: string) => `Show ${name} alone`,
   showAll: 'Show all parts',
   noSeams: 'No seam yet. The figure is whole.',
+  faceOf: (n: number, count: number) => `Face ${n} of ${count}`,
+  nextFace: (n: number, count: number) => `Face ${n} of ${count}: show the next`,
   addSeam: 'Add seam',
   addSeamTo: (part: string) => `Divide ${part}`,
   wholeFigure: 'the whole figure',
