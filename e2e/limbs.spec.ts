@@ -48,6 +48,10 @@ test('a seam goes where its limb is narrowest, that it cuts or that is clicked o
   await seek.click();
   const bench = await page.getByTestId('bench').boundingBox();
   if (!bench) throw new Error('no bench');
+  // Beside the figure it goes on asking, and says so.
+  await page.mouse.click(bench.x + 12, bench.y + 60);
+  await expect(page.getByTestId('message')).toContainText('beside the figure');
+  await expect(seek).toHaveAttribute('aria-pressed', 'true');
   await page.mouse.click(bench.x + bench.width / 2, bench.y + bench.height / 2);
   await expect(page.getByTestId('message')).toContainText('narrowest');
   await settled(page);

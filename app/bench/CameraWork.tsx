@@ -2,7 +2,7 @@ import { OrbitControls } from '@react-three/drei';
 import { useFrame, useThree } from '@react-three/fiber';
 import { useEffect, useRef } from 'react';
 import { type PerspectiveCamera, Vector3 } from 'three';
-import type { Vec3 } from '../../src/index.ts';
+import { notice, type Vec3 } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { shownParts } from '../state/parts.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
@@ -156,7 +156,10 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
       const [x, y] = pressedAt.current;
       if (!seeking || Math.hypot(event.clientX - x, event.clientY - y) > CLICK_PX) return;
       const at = pointUnder(event);
-      if (at === null) return;
+      if (at === null) {
+        actions.say(notice('beside-figure'));
+        return;
+      }
       const { x: ex, y: ey, z: ez } = camera.position;
       const inward: Vec3 = [at[0] - ex, at[1] - ey, at[2] - ez];
       actions.goNarrowest({ at: toFile(stage, at), inward });

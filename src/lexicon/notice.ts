@@ -25,6 +25,8 @@ export interface NoticeFacts {
   'lost-again': NoFacts;
   exported: { file: string; proving: Proving };
   'beside-face': NoFacts;
+  /** A limb was to be clicked, and the click went beside the figure. */
+  'beside-figure': NoFacts;
   /** An outline that a seam cut is no more where it was moved to. */
   'outlines-ended': NoFacts;
   /** A seam was put where its limb is narrowest. */

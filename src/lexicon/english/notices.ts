@@ -35,5 +35,7 @@ export const notices: Language['notices'] = {
   'lost-again': () =>
     'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
   exported: ({ file, proving }) => `Saved ${file}${proving === 'proved' ? '' : `, ${PROVING[proving]}`}.`,
+  'beside-figure': () =>
+    'That click went beside the figure. Click the limb that is meant; Escape leaves it as it is.',
   'beside-face': () => 'No peg was set: that place is beside the face. Choose one inside its outline.',
 };
