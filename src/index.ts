@@ -41,10 +41,10 @@ export {
 } from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
+export { partLookup } from './model/part-lookup.ts';
 export {
   bareName,
   bodyName,
-  knownId,
   type PartRef,
   partId,
   partRef,

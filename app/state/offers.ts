@@ -1,8 +1,8 @@
 import {
   type Job,
   joinedBy,
-  knownId,
   partId,
+  partLookup,
   partTree,
   SCULPT,
   type Seam,
@@ -67,15 +67,12 @@ function isAsItCame({ seams: [seam, ...more] }: Job, boundsMm: Bounds): boolean 
 
 /** True where one of some seams joins these two bodies, whatever it calls them. */
 function areJoined({ front, back }: Joinable, joining: readonly Seam[], names: readonly string[]): boolean {
-  /** The body that a side of a seam is. */
-  const bodies = new Map<string, string>();
+  const lookup = partLookup(names);
   return joining.some(({ id, by }) => {
-    const both = (joinedBy(by) ?? []).map((named) => {
-      const known = knownId(named, names);
-      return bodies.get(known) ?? known;
-    });
+    const parts = (joinedBy(by) ?? []).map(lookup.idOf);
+    const areThey = [front, back].every((body) => parts.includes(lookup.idOf(body)));
     for (const [i, side] of (['front', 'back'] as const).entries())
-      bodies.set(partId({ of: 'seam', seamId: id, side }), both[i]!);
-    return both.includes(front) && both.includes(back);
+      lookup.rename(parts[i]!, partId({ of: 'seam', seamId: id, side }));
+    return areThey;
   });
 }

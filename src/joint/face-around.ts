@@ -6,7 +6,7 @@ import { coordinate, type Vertices } from '../mesh/part/vertices.ts';
 import { pointsIn } from '../mesh/plane/outline.ts';
 import { type Face, faceOf } from '../seam/face.ts';
 import { liesWithin, loopGap } from './loop-gap.ts';
-import type { Piece } from './piece.ts';
+import { type Piece, rimIn } from './piece.ts';
 
 /** What of a flat face is filled again around joints. */
 export interface FaceAround {
@@ -29,13 +29,7 @@ export function faceAround(
   own: Plane,
   pieces: readonly Piece[],
 ): FaceAround {
-  const rims = pieces.map(({ rimCount, surface: { positions } }) =>
-    pointsIn(
-      frame,
-      { positions, added: new Float32Array(0) },
-      Uint32Array.from({ length: rimCount }, (_, i) => i),
-    ),
-  );
+  const rims = pieces.map((piece) => rimIn(piece, frame));
   const boxes = rims.map((rim) => boxOfLoops([rim]));
   const near: number[] = [];
   const rest: number[] = [];

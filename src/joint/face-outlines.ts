@@ -3,6 +3,7 @@ import type { Vec2 } from '../math/vec3.ts';
 import type { JointShape } from '../model/joint.ts';
 import type { Side } from '../model/part-ref.ts';
 import { jointKind } from './kinds.ts';
+import { ofLate } from './of-late.ts';
 import { faceOutlineOf } from './parallel-body.ts';
 
 /** What a piece of a joint covers of the face. */
@@ -20,24 +21,12 @@ export function outlinesOnFace(shape: JointShape, at: Vec2, pegOn: Side): PieceO
   }));
 }
 
-/** Outlines worked out of late, by what they are of: a hand asks for the same ones at every move. */
-const known = new Map<string, PieceOutline[]>();
-const OUTLINES_KEPT = 64;
-
 /** In the joint's own axes, seen from its tip. */
-function ownOutlines(shape: JointShape): PieceOutline[] {
-  const key = JSON.stringify(shape);
-  let own = known.get(key);
-  if (!own) {
-    own = jointKind(shape.kind)
-      .pieces(shape)
-      .map(({ does, body }) => ({ does, outline: faceOutlineOf(body) }));
-    const oldest = known.keys().next();
-    if (known.size >= OUTLINES_KEPT && !oldest.done) known.delete(oldest.value);
-    known.set(key, own);
-  }
-  return own;
-}
+const ownOutlines = ofLate((shape: JointShape): PieceOutline[] =>
+  jointKind(shape.kind)
+    .pieces(shape)
+    .map(({ does, body }) => ({ does, outline: faceOutlineOf(body) })),
+);
 
 /** From the joint's own axes, seen from its tip, into the seam's frame, seen from the front. */
 function onFace(outline: Loop, spinDeg: number, [x, y]: Vec2, pegOn: Side): Loop {

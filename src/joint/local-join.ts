@@ -1,12 +1,12 @@
 import type { Kernel } from '../kernel/load.ts';
-import { type PlaneFrame, toFrame } from '../math/plane.ts';
+import type { PlaneFrame } from '../math/plane.ts';
 import { type Loop, loopArea } from '../math/polygon.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
 import { type FacetId, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
 import { vertexCount, withVertices } from '../mesh/part/vertices.ts';
 import { capTriangles } from '../seam/cap.ts';
 import type { Face } from '../seam/face.ts';
-import type { Piece } from './piece.ts';
+import { type Piece, rimIn } from './piece.ts';
 
 /**
  * Joins pieces of joints to a part by changing a flat face of its alone, `which` side of the seam it is on: the face is
@@ -52,11 +52,8 @@ export function localJoin(
 
 /** What a piece leaves open in its face: its rim, clockwise in the face's frame, and the ids of the vertices along it. */
 function holeOf(piece: Piece, first: number, frame: PlaneFrame): { loop: Loop; ids: Uint32Array } {
-  const { rimCount, surface } = piece;
-  const loop = new Float64Array(rimCount * 2);
-  const p = surface.positions;
-  for (let i = 0; i < rimCount; i++) loop.set(toFrame(frame, [p[i * 3], p[i * 3 + 1], p[i * 3 + 2]]), i * 2);
-  const ids = Uint32Array.from({ length: rimCount }, (_, i) => first + i);
+  const loop = rimIn(piece, frame);
+  const ids = Uint32Array.from({ length: piece.rimCount }, (_, i) => first + i);
   return loopArea(loop) < 0 ? { loop, ids } : { loop: reverseLoop(loop), ids: ids.reverse() };
 }
 

@@ -6,6 +6,7 @@ import { buildTriangleTree, type TriangleTree } from '../mesh/near/triangle-tree
 import type { PatchOf } from '../mesh/part/part.ts';
 import type { Side } from '../model/part-ref.ts';
 import type { PieceSpec } from './kind.ts';
+import { ofLate } from './of-late.ts';
 import { type BodySpec, type JointSurface, parallelBody, withRimOn } from './parallel-body.ts';
 import { type JointFrame, jointFrame, placeSurface, planeInJoint } from './place-body.ts';
 
@@ -20,8 +21,6 @@ export interface Piece {
   /** Its surface there, and the height (mm) at which its axis leaves the face it stands on: 0 where the foot is on that. */
   shape: JointSurface;
   faceMm: number;
-  /** The side of the seam that its axis comes from. */
-  from: Side;
   /** Vertices in recentred mm; the rim's come first. Triangles look out of the body. */
   surface: Mesh;
   rimCount: number;
@@ -41,6 +40,13 @@ export interface JointSeat {
   foot: Vec3;
   spinDeg: number;
 }
+/** A piece's rim in a frame, in the order of its vertices: flat x, y pairs, mm. */
+export function rimIn({ rimCount, surface: { positions: p } }: Piece, frame: PlaneFrame): Loop {
+  const rim = new Float64Array(rimCount * 2);
+  for (let i = 0; i < rimCount; i++) rim.set(toFrame(frame, [p[i * 3], p[i * 3 + 1], p[i * 3 + 2]]), i * 2);
+  return rim;
+}
+
 /**
  * The surface of a piece from the face to its end. `own` is the part's own face, where that is not the facet's plane:
  * parts that touch may stand a little apart.
@@ -64,7 +70,6 @@ export function makePiece(seat: JointSeat, { does, body }: PieceSpec, own?: Plan
     frame,
     shape: surface,
     faceMm: face ? face.offset / face.normal[2] : 0,
-    from: seat.pegOn,
     surface: { positions, triangles: surface.triangles },
     rimCount: surface.rimCount,
     rim,
@@ -107,21 +112,8 @@ export function pieceVolume({ shape, faceMm }: Piece): number {
 
 const volumes = new WeakMap<JointSurface, number>();
 
-/** Shapes made of late, by what they were made of: a peg that only moves or spins keeps its shape. */
-const surfaces = new Map<string, JointSurface>();
-const SURFACES_KEPT = 64;
-
-function surfaceOf(spec: BodySpec): JointSurface {
-  const key = JSON.stringify(spec);
-  let surface = surfaces.get(key);
-  if (!surface) {
-    surface = parallelBody(spec);
-    const oldest = surfaces.keys().next();
-    if (surfaces.size >= SURFACES_KEPT && !oldest.done) surfaces.delete(oldest.value);
-    surfaces.set(key, surface);
-  }
-  return surface;
-}
+/** A peg that only moves or spins keeps its shape. */
+const surfaceOf = ofLate(parallelBody);
 
 const trees = new WeakMap<JointSurface, TriangleTree>();
 
