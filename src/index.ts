@@ -62,6 +62,7 @@ export {
 export { proposeUnit } from './model/propose-unit.ts';
 export {
   contactSeam,
+  followsHand,
   heldPlane,
   isSameSeam,
   joinedBy,
@@ -100,6 +101,7 @@ export type {
   EvaluationView,
   Glimpse,
   LiveFace,
+  LiveSeam,
   PartView,
   SculptFile,
   SculptSummary,

@@ -10,7 +10,7 @@ import {
   Vector3,
 } from 'three';
 import type { FaceResult, PlaneFrame, SculptSummary } from '../../src/index.ts';
-import { type BenchState, faceOnBench } from '../state/bench-state.ts';
+import { type BenchState, facesOnBench } from '../state/bench-state.ts';
 import { useWatch } from '../state/workbench.tsx';
 import type { Handle } from './handle-pose.ts';
 import { type Stage, toScene } from './scene-space.ts';
@@ -74,15 +74,15 @@ function FaceOutline({ summary, tones }: SeamPatchProps) {
   const lines = useRef<LineSegments>(null);
   const invalidate = useThree((s) => s.invalidate);
   const draw = useCallback(
-    (face: FaceResult | null) => {
+    (faces: readonly FaceResult[]) => {
       if (lines.current === null) return;
       lines.current.geometry.dispose();
-      lines.current.geometry = edgesOf(face, summary);
+      lines.current.geometry = edgesOf(faces, summary);
       invalidate();
     },
     [summary, invalidate],
   );
-  useWatch(chosenFace, draw, haveSameOutlines);
+  useWatch(chosenFaces, draw, haveSameOutlines);
   useEffect(() => {
     const drawn = lines.current;
     return () => drawn?.geometry.dispose();
@@ -94,15 +94,17 @@ function FaceOutline({ summary, tones }: SeamPatchProps) {
   );
 }
 
-const chosenFace = (state: BenchState): FaceResult | null => faceOnBench(state, state.sitting.seamId);
+const chosenFaces = (state: BenchState): readonly FaceResult[] => facesOnBench(state, state.sitting.seamId);
 
 /** Outlines that stay are the same ones from view to view. */
-const haveSameOutlines = (a: FaceResult | null, b: FaceResult | null): boolean => a?.outlines === b?.outlines;
+const haveSameOutlines = (a: readonly FaceResult[], b: readonly FaceResult[]): boolean =>
+  a.length === b.length && a.every(({ outlines }, i) => outlines === b[i].outlines);
 
-/** The edges of a face's outlines, and of those its plane leaves whole, in the scene: two ends each. */
-function edgesOf(face: FaceResult | null, stage: Stage): BufferGeometry {
-  const outlines = face ? [...face.outlines, ...face.uncut] : [];
-  const loops = face ? outlines.map((outline) => scenePoints(face.frame, outline, stage)) : [];
+/** The edges of faces' outlines, and of those their planes leave whole, in the scene: two ends each. */
+function edgesOf(faces: readonly FaceResult[], stage: Stage): BufferGeometry {
+  const loops = faces.flatMap(({ frame, outlines, uncut }) =>
+    [...outlines, ...uncut].map((outline) => scenePoints(frame, outline, stage)),
+  );
   const ends = new Float32Array(2 * loops.reduce((sum, loop) => sum + loop.length, 0));
   let at = 0;
   for (const loop of loops) {

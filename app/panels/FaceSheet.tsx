@@ -12,7 +12,16 @@ import {
   type WallContour,
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
-import { type BenchState, facetOf, isHeld, jobOf, refusalOf, seamResultOf } from '../state/bench-state.ts';
+import {
+  type BenchState,
+  facetOf,
+  isHeld,
+  isOffFigure,
+  jobOf,
+  liveFaceOf,
+  refusalOf,
+  seamResultOf,
+} from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { setJoint } from '../state/job-edits.ts';
 import { choosableOutlines, isSameList, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
@@ -38,9 +47,7 @@ export function FaceSheet() {
   const facet = useBench((s) => facetOf(s, seamId));
   const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]?.[facet]) || NO_CONTOURS);
   const whyEmpty = useBench(whyNoFace);
-  const isOff = useBench(
-    ({ derived: { live } }) => live?.seamId === seamId && live?.face.outlines.length === 0,
-  );
+  const isOff = useBench((s) => isOffFigure(s, seamId));
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
   if (joints === null || pegOn === null || !result || isOff)
@@ -55,7 +62,7 @@ function whyNoFace(state: BenchState): string {
   if (state.sitting.seamId === null) return words.noFace;
   const refusal = refusalOf(state);
   if (refusal) return words.noFaceFor(messageText(refusal));
-  return state.derived.live?.face.outlines.length === 0 ? words.noFaceHere : words.noFaceYet;
+  return isOffFigure(state, state.sitting.seamId) ? words.noFaceHere : words.noFaceYet;
 }
 
 /** A peg under a hand is drawn from its sizes: what was worked out of it is only drawn when the hand lets go. */
@@ -85,7 +92,7 @@ function SeamFace({ joints, pegOn, process, result, facet, face, contours }: Sea
   const actions = useActions();
   const jointId = useBench((s) => s.sitting.jointId);
   const adding = useBench((s) => s.sitting.adding);
-  const live = useBench(({ derived }) => (derived.live?.seamId === result.id ? derived.live.face : null));
+  const live = useBench((s) => liveFaceOf(s, result.id));
   const choices = useBench((s) => (adding ? NO_CHOICES : choosableOutlines(s)), isSameList);
   const joining = useBench(joiningOutline);
   const measured = useMemo(() => result.joints.filter((joint) => joint.facet === facet), [result, facet]);

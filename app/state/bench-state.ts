@@ -116,8 +116,8 @@ export interface Derived {
   view: EvaluationView | null;
   /** The job that `view` answers. */
   viewJob: Job | null;
-  /** The chosen seam's face where it is being dragged, ahead of the evaluation. */
-  live: { seamId: string; face: LiveFace } | null;
+  /** The chosen seam's facets where it is being dragged, ahead of the evaluation. */
+  live: { seamId: string; faces: readonly LiveFace[] } | null;
   busy: Busy | null;
   message: Message | null;
   /** Why a job cannot be worked out or handed over. It stays until the job is another one, or is worked out. */
@@ -195,10 +195,28 @@ export function facetOf(state: BenchState, seamId: string | null): number {
   return jointResultOf(state, seamId, jointId)?.facet ?? 0;
 }
 
+/** The facet shown of a seam that is being dragged; null where none is, or it meets nothing there. */
+export const liveFaceOf = (state: BenchState, seamId: string | null): LiveFace | null => {
+  const { live } = state.derived;
+  return live?.seamId === seamId ? (live?.faces[facetOf(state, seamId)] ?? live?.faces[0] ?? null) : null;
+};
+
+/** All facets of a seam as they are shown. */
+export const facesOnBench = (state: BenchState, seamId: string | null): readonly FaceResult[] => {
+  const { live } = state.derived;
+  return (live?.seamId === seamId ? live?.faces : seamResultOf(state, seamId)?.facets) ?? NO_FACES;
+};
+
+const NO_FACES: readonly FaceResult[] = [];
+
+/** True where a seam that is being dragged meets nothing. */
+export const isOffFigure = ({ derived: { live } }: BenchState, seamId: string | null): boolean =>
+  live !== null && live.seamId === seamId && live.faces.every(({ outlines }) => outlines.length === 0);
+
 /** A seam's face as it is shown: where it is being dragged if it is, else as it was worked out last. */
 export const faceOnBench = (state: BenchState, seamId: string | null): FaceResult | null => {
   const { live } = state.derived;
-  if (live?.seamId === seamId) return live.face;
+  if (live?.seamId === seamId) return liveFaceOf(state, seamId);
   return seamResultOf(state, seamId)?.facets[facetOf(state, seamId)] ?? null;
 };
 

@@ -1,6 +1,7 @@
 import {
   type EvaluationView,
   type Focus,
+  followsHand,
   heldPlane,
   isSameSeam,
   type Job,
@@ -89,19 +90,20 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
   async function outline(): Promise<boolean> {
     const { sitting, derived } = store.getState();
     const seam = findSeam(jobOf(store.getState()), sitting.seamId);
-    if (seam === null || heldPlane(seam.by) === null) return true;
+    if (seam === null || !followsHand(seam.by)) return true;
     if (!isSculptCurrent(store.getState()) || !derived.summary?.solid) return true;
     const isAhead = () => hasSeamMoved(store.getState().derived.viewJob, jobOf(store.getState()), seam.id);
     if (!isAhead()) return true;
     try {
       const { minWallMm } = jobOf(store.getState()).process;
-      const face = await engine.outline(seam.id, movedFrom(derived.viewJob, seam), seam.by, minWallMm);
+      const live = await engine.outline(seam.id, movedFrom(derived.viewJob, seam), seam.by, minWallMm);
       // It may come when the parts are there already, or after another sculpt.
-      if (face === 'superseded' || !isAhead() || derived.summary !== store.getState().derived.summary)
+      if (live === 'superseded' || !isAhead() || derived.summary !== store.getState().derived.summary)
         return true;
-      patchDerived(store, { live: { seamId: seam.id, face } });
-      if (face.by !== null) store.setState((s) => withFollowed(s, seam, face.by));
-      return face.by !== null;
+      const { by } = live;
+      patchDerived(store, { live: { seamId: seam.id, faces: live.faces } });
+      if (by !== null) store.setState((s) => withFollowed(s, seam, by));
+      return by !== null;
     } catch {
       patchDerived(store, { live: null });
       return true;

@@ -4,20 +4,24 @@ import { rayHits } from '../mesh/near/ray-hits.ts';
 import type { Part } from '../mesh/part/part.ts';
 import { coordinate } from '../mesh/part/vertices.ts';
 import { snapDistance } from '../mesh/plane/sides.ts';
+import type { Astray } from '../seam/cut.ts';
 
 /** Corners tried of each part at the most, evenly over those that lie across the plane. */
 const MOST_CORNERS = 1500;
 
 /**
  * Where one of two parts stands in the way of the other when the front one moves along the frame's normal; null where
- * they come apart. Tried from corners of what lies on the far side of the plane: a part with nothing there is in
- * nobody's way, as is what lies no farther than `playMm` beyond. Recentred mm.
+ * they come apart. Tried from corners of what lies on the far side of the seam: a part with nothing there is in nobody's
+ * way. Recentred mm.
  */
-export function drawBlockedAt(front: Part, back: Part, frame: PlaneFrame, playMm: number): Vec3 | null {
-  const above = cornersBeyond(back, frame, 1, playMm);
-  const below = cornersBeyond(front, frame, -1, playMm);
-  return firstHit(above, front, frame, -1) ?? firstHit(below, back, frame, 1);
-}
+export const drawBlockedAt = (front: Part, back: Part, frame: PlaneFrame, astray: Astray): Vec3 | null =>
+  firstHit(astray.back, front, frame, -1) ?? firstHit(astray.front, back, frame, 1);
+
+/** Corners of two parts on the far side of the frame's plane, but for what lies no farther than `playMm` beyond. */
+export const beyondPlane = (front: Part, back: Part, frame: PlaneFrame, playMm: number): Astray => ({
+  front: cornersBeyond(front, frame, -1, playMm),
+  back: cornersBeyond(back, frame, 1, playMm),
+});
 
 /** Corners of a part more than `playMm` in front of the frame's plane (`side` 1) or behind it (−1). */
 function cornersBeyond(part: Part, { n, origin }: PlaneFrame, side: 1 | -1, playMm: number): Vec3[] {

@@ -43,6 +43,10 @@ export interface FindingFacts {
   'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
   /** What a seam leaves whole keeps its parts from coming apart along its pegs. */
   'draw-blocked': Record<string, never>;
+  /** Faces of a seam reach round each other: its parts come apart along its sweep alone. */
+  'draw-sideways': Record<string, never>;
+  /** No direction clears these joints (by their indexes) and these facets, or the joints alone. */
+  'draw-locked': { pegs: readonly number[]; facets: readonly number[] };
   /** One side of a seam falls into so many pieces that nothing holds together. */
   'part-in-pieces': { part: string; pieces: number };
   'clearance-missing': { which: 'side' | 'end'; gapMm: number };

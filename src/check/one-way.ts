@@ -24,9 +24,12 @@ interface Motion {
  * True when the pegs enter the sockets in one position only. Every other turn and shift that could bring a peg into
  * some socket is tried: the first peg onto each socket, turned as its kind may lie in it and as brings the second peg
  * onto each other socket. It is another way in when all pegs find sockets that take them. A peg that turns freely
- * leads only where there is no other.
+ * leads only where there is no other. `canTurn` tells which turns the seam's own faces allow.
  */
-export function isOneWay(joints: readonly StandingJoint[]): boolean {
+export function isOneWay(
+  joints: readonly StandingJoint[],
+  canTurn: (turnDeg: number) => boolean = () => true,
+): boolean {
   const first = joints.find(({ turnsDeg }) => turnsDeg !== 'any') ?? joints[0];
   if (first === undefined || (joints.length === 1 && first.turnsDeg === 'any')) return false;
   const second = joints.find((joint) => joint !== first);
@@ -34,7 +37,8 @@ export function isOneWay(joints: readonly StandingJoint[]): boolean {
     turnsOnto(first, second, socket, joints).every((turnDeg) => {
       const [x, y] = turned(first.at, turnDeg);
       const motion: Motion = { turnDeg, shift: [socket.at[0] - x, socket.at[1] - y] };
-      return isAtRest(motion, joints) || !joints.every((peg) => joints.some((s) => enters(peg, s, motion)));
+      if (isAtRest(motion, joints) || !canTurn(turnDeg)) return true;
+      return !joints.every((peg) => joints.some((s) => enters(peg, s, motion)));
     }),
   );
 }

@@ -19,6 +19,8 @@ export interface JointKind {
   tipMm(shape: JointShape): number;
   /** The longest it may be for its tip to be so thick (mm), all else as it is. */
   longestMm(shape: JointShape, tipMm: number): number;
+  /** Half angle of the cone of directions about its axis in which it comes out of what it takes, degrees. */
+  coneDeg(shape: JointShape): number;
   /** What it adds to one part and takes from the other. */
   pieces(shape: JointShape): readonly PieceSpec[];
   /**

@@ -75,6 +75,7 @@ export function taperedKind(section: TaperedSection): JointKind {
     tipMm: (shape) => section.narrowMm(shape) - 2 * shape.lengthMm * Math.tan(radians(shape.draftDeg)),
     longestMm: (shape, tipMm) =>
       Math.max(0, (section.narrowMm(shape) - tipMm) / (2 * Math.tan(radians(shape.draftDeg)))),
+    coneDeg: ({ draftDeg }) => draftDeg,
     pieces: (shape) => [
       { in: 'pegged', does: 'add', body: pegBody(section, shape) },
       { in: 'socketed', does: 'take', body: socketBody(section, shape) },

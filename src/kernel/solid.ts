@@ -109,6 +109,19 @@ export function kernelCut(
   });
 }
 
+/** A part divided by the surface of a closed body, which knows what its faces are: what lies within it is the front. */
+export function kernelSplit(kernel: Kernel, part: Part, body: Part): { front: Part; back: Part } {
+  return scoped((own) => {
+    const origins: Origins = new Map();
+    const [solid, cutter] = [part, body].map((one) => toKernel(kernel, own, one, origins, 'cutting'));
+    const [front, back] = refusedAs('cutting', () => solid.split(cutter));
+    own(front);
+    own(back);
+    const sideOf = (side: Manifold) => fromKernel(side, origins, { kind: 'skin' }, 'cutting');
+    return { front: sideOf(front), back: sideOf(back) };
+  });
+}
+
 /** A closed joint body and what it is. */
 export interface KernelJoint {
   of: PatchOf & { kind: 'joint' };

@@ -17,6 +17,8 @@ export const LIMITS = {
   /** Seams in one job, and pegs on one seam. */
   seams: 64,
   pegsPerSeam: 32,
+  /** Points of a seam's line. */
+  linePoints: 200,
   /** Smallest and largest width or height of a peg at the face. */
   pegWidthMm: [0.6, 200],
   pegLengthMm: [0.4, 400],

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Vec3 } from '../math/vec3.ts';
 import { rule } from './job-fault.ts';
+import { LIMITS } from './limits.ts';
 import { partId, partRef } from './part-ref.ts';
 
 /** How a seam divides: what kinds of seams there are in a job, and the changes of one that need no mesh. */
@@ -9,13 +10,15 @@ const vec3 = z.tuple([z.number(), z.number(), z.number()]).readonly();
 
 const bodyName = z.string().trim().min(1);
 
+/** Points on the outlines meant, where a seam meets its part in several places; none: all of them. */
+const through = z.array(vec3).min(1).optional();
+
 export const seamSpecSchema = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('plane'),
     normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction')),
     offsetMm: z.number(),
-    /** Points on the outlines meant, where the plane meets the part in several places; none: all of them. */
-    through: z.array(vec3).min(1).optional(),
+    through,
   }),
   z.strictObject({
     kind: z.literal('contact'),
@@ -25,11 +28,23 @@ export const seamSpecSchema = z.discriminatedUnion('kind', [
       .readonly()
       .refine(([a, b]) => a !== b, rule('one-body')),
   }),
+  z.strictObject({
+    kind: z.literal('sheet'),
+    /** Points of a line over the figure, which goes on straight at both ends. */
+    line: z.array(vec3).min(2).max(LIMITS.linePoints),
+    /** The way the line is swept, both ways without end. The front lies left of the line seen against it. */
+    along: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-sweep')),
+    /** Straight from point to point, each run a flat face, or a curve through them. */
+    runs: z.enum(['straight', 'smooth']).default('straight'),
+    through,
+  }),
 ]);
 
 export type SeamSpec = z.output<typeof seamSpecSchema>;
 /** A seam by a plane. */
 export type PlaneSpec = SeamSpec & { kind: 'plane' };
+/** A seam by a line swept through the figure. */
+export type SheetSpec = SeamSpec & { kind: 'sheet' };
 
 /** A plane as a job has it: a normal of any length, the offset along its unit, mm. */
 export interface SeamPlane {
@@ -52,6 +67,18 @@ function calledBy(id: string): string {
   return ref?.of === 'body' && partRef(ref.body) === null ? ref.body : id;
 }
 
+/** A seam by a line swept along a direction, through all that it meets. */
+export const sheetSeam = (
+  line: readonly Vec3[],
+  along: Vec3,
+  runs: SheetSpec['runs'] = 'straight',
+): SheetSpec => ({
+  kind: 'sheet',
+  line: [...line],
+  along,
+  runs,
+});
+
 /** The two parts that a seam joins, front first, as a job refers to parts; null for one that divides a part. */
 export function joinedBy(by: SeamSpec): [string, string] | null {
   if (by.kind !== 'contact') return null;
@@ -62,6 +89,9 @@ export function joinedBy(by: SeamSpec): [string, string] | null {
 /** The plane by which a hand holds the seam; null for one that lies where its bodies do. */
 export const heldPlane = (by: SeamSpec): SeamPlane | null =>
   by.kind === 'plane' ? { normal: by.normal, offsetMm: by.offsetMm } : null;
+
+/** True where a hand can move the seam: not one that lies where its bodies do. */
+export const followsHand = (by: SeamSpec): boolean => by.kind !== 'contact';
 
 /** The seam held by another plane, if a plane is what holds it; the outlines that were meant are followed along the new normal. */
 export function withPlane(by: SeamSpec, { normal, offsetMm }: SeamPlane): SeamSpec {
@@ -86,11 +116,11 @@ export const roundTo = (value: number, perUnit: number): number => Math.round(va
 
 /** The outlines that a seam cuts of those it meets; null where it cuts them all. */
 export const throughOf = (by: SeamSpec): readonly Vec3[] | null =>
-  (by.kind === 'plane' ? by.through : null) ?? null;
+  (by.kind === 'contact' ? null : by.through) ?? null;
 
 /** The seam cutting the outlines at these points only; null for all of them. */
 export function withThrough(by: SeamSpec, through: readonly Vec3[] | null): SeamSpec {
-  if (by.kind !== 'plane') return by;
+  if (by.kind === 'contact') return by;
   const { through: _, ...all } = by;
   return through === null || through.length === 0 ? all : { ...all, through: [...through] };
 }
@@ -104,23 +134,28 @@ export interface FigureMove {
 
 /** The seam moved with its figure. */
 export function movedSeam(by: SeamSpec, { turn, place, scale }: FigureMove): SeamSpec {
-  if (by.kind !== 'plane') return by;
+  if (by.kind === 'contact') return by;
   const through = by.through?.map(place);
+  if (by.kind === 'sheet')
+    return { ...by, line: by.line.map(place), along: turn(by.along), ...(through && { through }) };
   return { ...by, normal: turn(by.normal), offsetMm: by.offsetMm * scale, ...(through && { through }) };
 }
 
 /** True where two seams divide alike. */
 export function isSameSeam(a: SeamSpec, b: SeamSpec): boolean {
-  if (a.kind === 'plane' && b.kind === 'plane') return isSamePlane(a, b);
+  if (a.kind === 'plane' && b.kind === 'plane')
+    return a.offsetMm === b.offsetMm && isSamePlace(a.normal, b.normal) && areSame(a.through, b.through);
+  if (a.kind === 'sheet' && b.kind === 'sheet')
+    return (
+      a.runs === b.runs &&
+      isSamePlace(a.along, b.along) &&
+      areSame(a.line, b.line) &&
+      areSame(a.through, b.through)
+    );
   return a.kind === 'contact' && b.kind === 'contact' && a.bodies.every((body, i) => body === b.bodies[i]);
 }
 
-function isSamePlane(a: PlaneSpec, b: PlaneSpec): boolean {
-  const isSamePoint = (p: Vec3, q: Vec3 | undefined) => q !== undefined && p.every((v, k) => v === q[k]);
-  return (
-    a.offsetMm === b.offsetMm &&
-    isSamePoint(a.normal, b.normal) &&
-    a.through?.length === b.through?.length &&
-    (a.through ?? []).every((p, i) => isSamePoint(p, b.through?.[i]))
-  );
-}
+const isSamePlace = (p: Vec3, q: Vec3): boolean => p.every((v, k) => v === q[k]);
+
+const areSame = (a: readonly Vec3[] = [], b: readonly Vec3[] = []): boolean =>
+  a.length === b.length && a.every((p, i) => isSamePlace(p, b[i]));

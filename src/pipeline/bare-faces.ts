@@ -8,15 +8,17 @@ import { COMMONEST_KIND } from '../model/joint.ts';
 import { facesOf } from './faces-of.ts';
 import { mayHold } from './settle-autos.ts';
 import { type SeamHosts, type SeatedJoint, takenRims } from './settled.ts';
+import { sharingDraw } from './sharing-draw.ts';
 
-/** Tells of a seam with joints that makes several faces, some of them without one. */
+/** Tells of a seam with joints that makes several faces, some of them without one though it could be drawn with the others. */
 export function bareFaces(
-  { seam, facets }: SeamHosts,
+  hosts: SeamHosts,
   process: Process,
   originMm: Vec3,
   joints: readonly SeatedJoint[],
 ): Finding[] {
-  const faces = facesOf(facets);
+  const { seam } = hosts;
+  const faces = facesOf(sharingDraw(hosts, joints));
   if (seam.joints.length === 0 || faces.length < 2) return [];
   const bare = faces.filter(
     ({ region, on }) => !takenRims(joints, on.facet).some((rim) => windingAt(region, rim[0], rim[1]) === 1),

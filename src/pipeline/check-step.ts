@@ -1,12 +1,14 @@
 import { standsOn } from '../check/bed.ts';
-import { drawBlockedAt } from '../check/draw.ts';
+import { beyondPlane, drawBlockedAt } from '../check/draw.ts';
+import { canTurn, sweptDraw } from '../check/draw-directions.ts';
 import { type Finding, finding } from '../check/finding.ts';
 import { isOneWay, type StandingJoint } from '../check/one-way.ts';
 import { partsMoveMm } from '../handoff/move-parts.ts';
 import { jointKind } from '../joint/kinds.ts';
-import { toFrame } from '../math/plane.ts';
+import { fromFrame, type PlaneFrame, planeFrame, toFrame } from '../math/plane.ts';
+import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
-import { add, scale, sub, type Vec2, type Vec3 } from '../math/vec3.ts';
+import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Bounds } from '../mesh/measure.ts';
 import { partFacts } from '../mesh/part/part-facts.ts';
 import type { Job } from '../model/job.ts';
@@ -19,6 +21,7 @@ import { faceResult } from './face-outline.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
 import type { Sculpt } from './sculpt.ts';
 import { added, type SeatedPiece, taken } from './settled.ts';
+import { drawnJoint } from './sharing-draw.ts';
 
 /** Measures the finished meshes and says what a person should know. */
 export function checkStep(
@@ -98,24 +101,29 @@ function checkSeam(
   findings: Finding[],
 ): SeamResult {
   const { seam } = cut;
-  const { draw } = cut.cut;
+  const draw = drawOf(cut.cut, joints);
   const facets = cut.cut.facets.map((facet, number) => {
     const on = hosts.facets.find((one) => one.facet === number);
     return faceResult(facet, on?.socketed.flatMap(({ room }) => room) ?? [], originMm);
   });
   const areaMm2 = facets.reduce((sum, face) => sum + face.areaMm2, 0);
   // All of them go in along the draw: how they stand to each other is seen against it.
-  const [{ frame }] = cut.cut.facets;
+  const { swept } = cut.cut.draw;
+  const across = swept ? planeFrame({ normal: draw.axis, offset: 0 }) : cut.cut.facets[0].frame;
   const oneWay = isOneWay(
-    joints.map((joint) => standing(joint, toFrame(frame, sub(joint.settled.at, originMm)))),
+    joints.map((joint) => standing(joint, cut.cut.facets[joint.facet].frame, across, originMm)),
+    (turnDeg) => !swept || canTurn(swept, draw.axis, turnDeg),
   );
   const where = { seamId: seam.id };
-  const blockedAt = blockedIn(cut, originMm);
+  if (draw.isSideways) findings.push(finding('draw-sideways', 'info', {}, where));
+  if (draw.locked) findings.push(finding('draw-locked', 'error', draw.locked, where));
+  const blockedAt = draw.locked ? null : blockedIn(cut, draw.axis, originMm);
   if (blockedAt) findings.push(finding('draw-blocked', 'error', {}, { ...where, at: blockedAt }));
   findings.push(...checkPieces(cut, originMm));
   if (seam.joints.length === 0 && areaMm2 > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
-  else if (joints.length > 0 && !oneWay) findings.push(finding('seats-more-than-one-way', 'info', {}, where));
+  else if (joints.length > 0 && !oneWay && !draw.locked)
+    findings.push(finding('seats-more-than-one-way', 'info', {}, where));
   return {
     id: seam.id,
     way: cut.cut.way,
@@ -123,42 +131,78 @@ function checkSeam(
     areaMm2,
     joints: joints.map((joint) => checkJoint(joint, tree, originMm, job, findings)),
     draw: {
-      free: blockedAt === null,
+      free: blockedAt === null && !draw.locked,
       axis: seam.pegOn === 'back' ? draw.axis : scale(draw.axis, -1),
       ...(blockedAt && { blockedAt }),
+      ...(draw.locked && { locked: draw.locked }),
     },
     oneWay,
   };
 }
 
+/** The way the front comes off the back, its joints along; and what keeps it from doing so. */
+interface SeamDraw {
+  axis: Vec3;
+  isSideways: boolean;
+  locked?: { pegs: number[]; facets: number[] };
+}
+
+function drawOf({ draw: { axis, swept }, facets }: Cut, joints: readonly MadeJoint[]): SeamDraw {
+  if (!swept) return { axis, isSideways: false };
+  const found = sweptDraw(swept, joints.map(drawnJoint));
+  if ('axis' in found) return found;
+  const { facets: locking, jointIds } = found.lockedBy;
+  const pegs = joints.filter(({ settled }) => jointIds.includes(settled.id)).map(({ index }) => index);
+  return { axis: facets[joints[0].facet].frame.n, isSideways: false, locked: { pegs, facets: locking } };
+}
+
 /** Kept as long as the cut is. */
-const blocked = new WeakMap<Cut, Vec3 | null>();
+const blocked = new WeakMap<Cut, { axis: Vec3; at: Vec3 | null }>();
 
 /**
  * Where a seam's parts are in each other's way along its draw, in the file's coordinates; null where they come straight
  * apart, as joints that stand along the draw do.
  */
-function blockedIn({ cut }: CutSeam, originMm: Vec3): Vec3 | null {
+function blockedIn({ cut }: CutSeam, axis: Vec3, originMm: Vec3): Vec3 | null {
   if (cut.draw.isClear) return null;
   const known = blocked.get(cut);
-  const at =
-    known === undefined ? drawBlockedAt(cut.front, cut.back, cut.facets[0].frame, cut.draw.playMm) : known;
-  blocked.set(cut, at);
-  return at && add(at, originMm);
+  if (known?.axis.every((v, k) => v === axis[k])) return known.at;
+  const { astray, playMm } = cut.draw;
+  const frame = astray ? planeFrame({ normal: axis, offset: 0 }) : cut.facets[0].frame;
+  const found = drawBlockedAt(
+    cut.front,
+    cut.back,
+    frame,
+    astray ?? beyondPlane(cut.front, cut.back, frame, playMm),
+  );
+  const at = found && add(found, originMm);
+  blocked.set(cut, { axis, at });
+  return at;
 }
 
-/** A joint as it stands on its face. */
-function standing(joint: MadeJoint, at: Vec2): StandingJoint {
+/** A joint on its face as it is seen in a frame across its seam's draw. */
+function standing(joint: MadeJoint, own: PlaneFrame, across: PlaneFrame, originMm: Vec3): StandingJoint {
   const { settled } = joint;
-  const rimOf = ([first]: readonly SeatedPiece[]) => first?.piece.rim ?? new Float64Array(0);
+  const rimOf = ([first]: readonly SeatedPiece[]) => {
+    const rim = first?.piece.rim ?? new Float64Array(0);
+    return own === across ? rim : seenIn(across, own, rim);
+  };
   return {
-    at,
+    at: toFrame(across, sub(settled.at, originMm)),
     spinDeg: settled.spinDeg ?? 0,
     turnsDeg: jointKind(settled.kind).turnsDeg,
     peg: rimOf(added(joint)),
     socket: rimOf(taken(joint)),
     sideGapMm: settled.sideGapMm,
   };
+}
+
+/** A loop of one frame in another. */
+function seenIn(frame: PlaneFrame, own: PlaneFrame, loop: Loop): Loop {
+  const seen = new Float64Array(loop.length);
+  for (let i = 0; i < loop.length; i += 2)
+    seen.set(toFrame(frame, fromFrame(own, [loop[i], loop[i + 1]])), i);
+  return seen;
 }
 
 function balance(sculpt: Sculpt, parts: readonly PartResult[], seams: readonly SeamResult[]): VolumeBalance {

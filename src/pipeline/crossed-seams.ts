@@ -41,8 +41,9 @@ function reachedThrough(
   const sides = tree.parts.find(({ plain }) => plain.id === partId)?.plain.sides;
   return tree.seams.flatMap(({ cut: { seam, cut } }) => {
     const side = sides?.get(seam.id);
-    if (!side || seam.id === piece.of.seamId) return [];
+    if (!side) return [];
     return cut.facets.flatMap(({ frame: { n, origin } }, facet) => {
+      if (seam.id === piece.of.seamId && facet === piece.facet) return [];
       const normal = side === 'back' ? n : scale(n, -1);
       const beyond = { normal, offset: dot(normal, origin) };
       if (!hasVertexBeyond(piece, beyond)) return [];

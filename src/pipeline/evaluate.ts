@@ -8,7 +8,7 @@ import { seamKind } from '../seam/kinds.ts';
 import { checkStep } from './check-step.ts';
 import { type CutCache, cutStep, placeOf, wholePart } from './cut-step.ts';
 import type { Evaluation, FaceResult } from './evaluation.ts';
-import { faceOutline } from './face-outline.ts';
+import { faceOutlines } from './face-outline.ts';
 import { type JointCache, type JointedTree, jointStep } from './joint-step.ts';
 import { requireSolid, type Sculpt } from './sculpt.ts';
 
@@ -26,8 +26,8 @@ export interface Evaluator {
    * `onParts` is shown the finished parts of a job that was not the last one, before they are measured.
    */
   evaluate(job: Job, onProgress?: OnProgress, onParts?: (parts: readonly Part[]) => void): Promise<Evaluated>;
-  /** Where a seam would divide what the one of this id divides; one not yet evaluated divides the sculpt. */
-  outline(seamId: string, by: SeamSpec): FaceResult;
+  /** Where a seam would divide what the one of this id divides, facet by facet; one not yet evaluated divides the sculpt. */
+  outline(seamId: string, by: SeamSpec): FaceResult[];
   /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where one of them ends on the way. */
   follow(seamId: string, from: SeamSpec, by: SeamSpec): SeamSpec | null;
   /** A seam where a limb of what it divides is narrowest, see `SeamKind`; null where there is no such place. */
@@ -69,7 +69,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
       last = { key, evaluated: { evaluation: { ...checked, timingsMs }, tree: jointed } };
       return last.evaluated;
     },
-    outline: (seamId, by) => faceOutline(dividedBy(seamId), by, placeOf(sculpt)),
+    outline: (seamId, by) => faceOutlines(dividedBy(seamId), by, placeOf(sculpt)),
     follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, placeOf(sculpt)),
     narrowest: (seamId, by, click) => seamKind(by).narrowest(dividedBy(seamId), by, click, placeOf(sculpt)),
   };

@@ -57,7 +57,13 @@ export interface SeamResult {
   /** Of all facets. */
   areaMm2: number;
   joints: JointResult[];
-  draw: { free: boolean; axis: Vec3; blockedAt?: Vec3 };
+  draw: {
+    free: boolean;
+    axis: Vec3;
+    blockedAt?: Vec3;
+    /** Joints by their indexes, and facets, that no direction clears together. */
+    locked?: { pegs: number[]; facets: number[] };
+  };
   oneWay: boolean;
 }
 

@@ -7,11 +7,11 @@ import type { SculptPlace } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
 import type { FaceResult } from './evaluation.ts';
 
-/** Where a seam would divide a part, without dividing it. */
-export function faceOutline(of: readonly Part[], by: SeamSpec, place: SculptPlace): FaceResult {
-  const outline = seamKind(by).outline(of, by, place);
-  return faceResult(outline, outline.loops, place.originMm);
-}
+/** Where a seam would divide a part, facet by facet, without dividing it. */
+export const faceOutlines = (of: readonly Part[], by: SeamSpec, place: SculptPlace): FaceResult[] =>
+  seamKind(by)
+    .outline(of, by, place)
+    .map((outline) => faceResult(outline, outline.loops, place.originMm));
 
 /** A flat face and its outlines for those who ask; the frame in recentred coordinates. */
 export const faceResult = (

@@ -147,7 +147,11 @@ function hostsOf(kernel: Kernel, tree: CutTree, { seam, cut }: CutSeam): SeamHos
       });
     return { facet, frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
   });
-  return { seam, facets: facets.filter(({ pegged, socketed }) => pegged.length > 0 && socketed.length > 0) };
+  return {
+    seam,
+    facets: facets.filter(({ pegged, socketed }) => pegged.length > 0 && socketed.length > 0),
+    ...(cut.draw.swept && { swept: cut.draw.swept }),
+  };
 }
 
 function settleCached(

@@ -35,12 +35,13 @@ interface Share extends SeamFace {
 }
 
 /**
- * Joints without a place of their own, kept clear of the `taken` outlines. `rims` are those of the joints a person placed.
+ * Joints without a place of their own, on some facets of their seam, kept clear of the `taken` outlines. `rims` are those of the joints a person placed.
  * Every face on which one may fit gets one before any gets a second; where fewer are asked for than there are such
  * faces, the last one asked for is repeated, numbered and named on after the seam's own.
  */
 export function settleAutos(
-  { seam, facets }: SeamHosts,
+  { seam }: SeamHosts,
+  facets: readonly FacetHosts[],
   process: Process,
   others: readonly SeatedPiece[],
   rims: OnFacet,

@@ -20,6 +20,7 @@ import {
   type SettledSeam,
   takenRims,
 } from './settled.ts';
+import { sharingDraw } from './sharing-draw.ts';
 
 /**
  * Gives every joint of a seam a place and sizes, those the person placed first. Never one through the skin of its own
@@ -63,11 +64,12 @@ export function settleJoints(
     place(one, roomAround(one.on, one.foot, takenRims(sized, one.on.facet), feet));
   }
   const rims: OnFacet = ({ facet }) => takenRims(joints, facet);
-  let found = settleAutos(hosts, process, others, rims, rims, settle);
+  const open = sharingDraw(hosts, joints);
+  let found = settleAutos(hosts, open, process, others, rims, rims, settle);
   if (found.findings.length > 0 && others.length > 0) {
     // Where the face has most room another seam's joint may stand behind it.
     const shadowed: OnFacet = (on) => [...rims(on), ...others.map(({ piece }) => shadowOf(piece, on.frame))];
-    const beside = settleAutos(hosts, process, others, rims, shadowed, settle);
+    const beside = settleAutos(hosts, open, process, others, rims, shadowed, settle);
     if (beside.joints.length > found.joints.length) found = beside;
   }
   const all = [...joints, ...found.joints].sort((a, b) => a.index - b.index);

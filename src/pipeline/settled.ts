@@ -7,6 +7,7 @@ import type { Loop } from '../math/polygon.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Seam } from '../model/job.ts';
 import type { SettledJoint } from '../model/joint.ts';
+import type { SweptFaces } from '../seam/cut.ts';
 import type { Face } from '../seam/face.ts';
 
 /**
@@ -38,6 +39,8 @@ export interface FacetHosts {
 export interface SeamHosts {
   seam: Seam;
   facets: FacetHosts[];
+  /** How they are swept, where they are. */
+  swept?: SweptFaces;
 }
 
 /** The parts on either side of a facet. */

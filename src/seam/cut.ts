@@ -30,6 +30,22 @@ export interface Facet {
   };
 }
 
+/** Corners of each part that lie on the other's side of a seam, for it left them whole; recentred mm. */
+export interface Astray {
+  front: readonly Vec3[];
+  back: readonly Vec3[];
+}
+
+/** Faces swept along a direction. */
+export interface SweptFaces {
+  along: Vec3;
+  /**
+   * Each by its facet, and how far the direction square to it, to the front, is turned about the sweep: degrees from u to v
+   * of the sweep's own frame (`planeFrame`), counted on from run to run, so that a line may turn by more than a circle.
+   */
+  faces: readonly { facet: number; turnDeg: number }[];
+}
+
 /** A part divided by a seam. Either side may be empty (no patches) when the seam misses. */
 export interface Cut {
   way: 'local' | 'kernel';
@@ -44,6 +60,10 @@ export interface Cut {
     isClear: boolean;
     /** What lies no farther on the other's side, mm, is not in its way: faces that touch may overlap by so much. */
     playMm: number;
+    /** Of faces swept along a direction: the axis is what they leave, and joints have their say in it. */
+    swept?: SweptFaces;
+    /** What may be in the way, where it is known. */
+    astray?: Astray;
   };
 }
 

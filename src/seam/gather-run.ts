@@ -1,6 +1,15 @@
 import { blocksOf, boxesOf, evenStarts, keepBlocks } from '../mesh/near/blocks.ts';
 import type { Vertices } from '../mesh/part/vertices.ts';
-import type { TracedRun } from '../mesh/plane/trace.ts';
+
+/** A run of triangles of which some are divided. */
+export interface SideRun {
+  triangles: Uint32Array;
+  /** Triangles that go whole to the front, and to the back. */
+  frontCount: number;
+  backCount: number;
+  /** 1 for each triangle that is divided though its corners are on one side; left out where there is none. */
+  isDivided?: Uint8Array;
+}
 
 /** One side's triangles of a run, and the blocks they came in. */
 export interface GatheredRun {
@@ -13,12 +22,12 @@ export interface GatheredRun {
 }
 
 /**
- * One side's triangles of a traced run: the whole ones in their old order, then those `made` along the plane.
+ * One side's triangles of a run: the whole ones in their old order, then those `made` along the seam.
  * `index` has each vertex's number on its side. A block that lies wholly on the side keeps its box.
  */
 export function gatherRun(
   vertices: Vertices,
-  { triangles: src, frontCount, backCount }: TracedRun,
+  { triangles: src, frontCount, backCount, isDivided }: SideRun,
   which: 1 | -1,
   side: Int8Array,
   index: Uint32Array,
@@ -36,7 +45,7 @@ export function gatherRun(
   let to = 0;
   for (let block = 0; block + 1 < old.length; block++) {
     const from = to;
-    to = copySide(src, old[block], old[block + 1], which * 3, side, index, triangles, to);
+    to = copySide(src, old[block], old[block + 1], which * 3, side, isDivided, index, triangles, to);
     if (to === from) continue;
     if (to - from < old[block + 1] - old[block]) unboxed.push(count);
     starts[count] = from;
@@ -63,6 +72,7 @@ function copySide(
   end: number,
   whole: number,
   side: Int8Array,
+  isDivided: Uint8Array | undefined,
   index: Uint32Array,
   dst: Uint32Array,
   at: number,
@@ -72,7 +82,7 @@ function copySide(
     const a = src[i];
     const b = src[i + 1];
     const c = src[i + 2];
-    if (side[a] + side[b] + side[c] !== whole) continue;
+    if (side[a] + side[b] + side[c] !== whole || isDivided?.[i / 3] === 1) continue;
     dst[to] = index[a];
     dst[to + 1] = index[b];
     dst[to + 2] = index[c];

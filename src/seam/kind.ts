@@ -16,7 +16,7 @@ export interface SculptPlace {
   longestMm: number;
 }
 
-/** Where a seam would divide a part: closed outlines in a frame, recentred mm. */
+/** Where a facet of a seam would divide a part: closed outlines in a frame, recentred mm. */
 export interface SeamOutline {
   frame: PlaneFrame;
   loops: Loop[];
@@ -44,8 +44,11 @@ export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
    * seam misses.
    */
   cut(kernel: Kernel, of: readonly Part[], by: Spec, seamId: string, place: SculptPlace): Cut;
-  /** Where it would divide, without dividing: cheap enough to follow a hand. Nowhere for one that no hand moves. */
-  outline(of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline;
+  /**
+   * Where it would divide, facet by facet, without dividing: cheap enough to follow a hand. Nowhere for one that no hand
+   * moves, or that cannot divide.
+   */
+  outline(of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline[];
   /**
    * The seam as it was moved to `by` from where it was, keeping to the outlines it cut there: each is followed along its
    * limb. Null where one of them ends on the way.

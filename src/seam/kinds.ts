@@ -2,11 +2,13 @@ import type { SeamSpec } from '../model/seam-spec.ts';
 import type { SeamKind } from './kind.ts';
 import { contactKind } from './kinds/contact.ts';
 import { planeKind } from './kinds/plane.ts';
+import { sheetKind } from './kinds/sheet.ts';
 
 /** Every kind of seam there is. */
 const KINDS: { readonly [K in SeamSpec['kind']]: SeamKind<SeamSpec & { kind: K }> } = {
   plane: planeKind,
   contact: contactKind,
+  sheet: sheetKind,
 };
 
 /** How a seam divides. */

@@ -1,11 +1,11 @@
 import type { Plane } from '../math/plane.ts';
 import type { Part, Patch } from '../mesh/part/part.ts';
-import { NOTHING_ADDED } from '../mesh/part/vertices.ts';
+import { NOTHING_ADDED, type Vertices } from '../mesh/part/vertices.ts';
 import { flatFacesFront } from '../mesh/plane/crossing.ts';
 import type { Ring } from '../mesh/plane/outline.ts';
 import type { Trace, TracedRun } from '../mesh/plane/trace.ts';
 import { PairTable } from '../mesh/topology/pair-table.ts';
-import { type GatheredRun, gatherRun, placeBlocks } from './gather-run.ts';
+import { type GatheredRun, gatherRun, placeBlocks, type SideRun } from './gather-run.ts';
 
 /** One side of a split part: its patches without a face yet, and the rings its face must fill. */
 export interface OpenSide {
@@ -27,13 +27,40 @@ export function splitPart(
   trace: Trace,
   rings: readonly Ring[],
 ): { front: OpenSide; back: OpenSide } {
-  const numbers = numberVertices(trace);
-  const divided = trace.runs.map((run) => divideMixed(run, plane, trace));
+  const runs = trace.runs.map((run) => ({ ...run, ...divideMixed(run, plane, trace) }));
+  return gatherSides(part, trace, runs, rings, trace.edges.length / 2);
+}
+
+/** What tells the sides of a divided part from each other. */
+export interface SideLabels {
+  /** The part's own vertices, then those that were cut. */
+  vertices: Vertices;
+  ownCount: number;
+  /** Per own vertex: 1 in front, −1 behind, 0 on the seam. */
+  side: Int8Array;
+}
+
+/** A run of triangles that was divided, and the triangles (ids) that came of the divided ones. */
+export interface DividedRun extends SideRun {
+  front: Uint32Array;
+  back: Uint32Array;
+}
+
+/** Both sides of a divided part; `expected` is about how many vertices lie on the seam. */
+export function gatherSides(
+  part: Part,
+  labels: SideLabels,
+  divided: readonly DividedRun[],
+  rings: readonly Uint32Array[],
+  expected: number,
+): { front: OpenSide; back: OpenSide } {
+  const numbers = numberVertices(labels);
   const side = (which: 1 | -1): OpenSide => {
-    const vertices = new SideVertices(trace, which, numbers.index, which > 0 ? numbers.front : numbers.back);
-    const runs = trace.runs.map((run, i) => {
-      const made = vertices.numberAll(which > 0 ? divided[i].front : divided[i].back);
-      return gatherRun(part, run, which, trace.side, numbers.index, made);
+    const offSeam = which > 0 ? numbers.front : numbers.back;
+    const vertices = new SideVertices(labels, which, numbers.index, offSeam, expected);
+    const runs = divided.map((run) => {
+      const made = vertices.numberAll(which > 0 ? run.front : run.back);
+      return gatherRun(part, run, which, labels.side, numbers.index, made);
     });
     const ringIds = rings.map((ring) => vertices.numberAll(ring));
     return { ...finishSide(part, vertices.positions(), runs), rings: ringIds };
@@ -55,13 +82,13 @@ function finishSide(
 }
 
 interface VertexNumbers {
-  /** Per vertex off the plane, its number on the side it belongs to, in the old order. */
+  /** Per vertex off the seam, its number on the side it belongs to, in the old order. */
   index: Uint32Array;
   front: number;
   back: number;
 }
 
-function numberVertices({ side }: Trace): VertexNumbers {
+function numberVertices({ side }: SideLabels): VertexNumbers {
   const index = new Uint32Array(side.length);
   let front = 0;
   let back = 0;
@@ -72,39 +99,39 @@ function numberVertices({ side }: Trace): VertexNumbers {
   return { index, front, back };
 }
 
-/** Vertices of one side: those strictly on it, then those in the plane as they are asked for. */
+/** Vertices of one side: those strictly on it, then those on the seam as they are asked for, one of the other side that a seam runs through too. */
 class SideVertices {
-  readonly #trace: Trace;
+  readonly #labels: SideLabels;
   readonly #which: 1 | -1;
   readonly #index: Uint32Array;
-  readonly #offPlane: number;
-  readonly #inPlane: PairTable;
+  readonly #offSeam: number;
+  readonly #onSeam: PairTable;
 
-  constructor(trace: Trace, which: 1 | -1, index: Uint32Array, offPlane: number) {
-    this.#trace = trace;
+  constructor(labels: SideLabels, which: 1 | -1, index: Uint32Array, offSeam: number, expected: number) {
+    this.#labels = labels;
     this.#which = which;
     this.#index = index;
-    this.#offPlane = offPlane;
-    this.#inPlane = new PairTable(trace.edges.length / 2);
+    this.#offSeam = offSeam;
+    this.#onSeam = new PairTable(expected);
   }
 
-  /** This side's numbers for trace ids. */
+  /** This side's numbers for ids. */
   numberAll(ids: Uint32Array): Uint32Array {
-    const { ownCount, side } = this.#trace;
+    const { ownCount, side } = this.#labels;
     const numbers = new Uint32Array(ids.length);
     for (let i = 0; i < ids.length; i++) {
       const id = ids[i];
-      const isOff = id < ownCount && side[id] !== 0;
-      numbers[i] = isOff ? this.#index[id] : this.#offPlane + this.#inPlane.number(id, 0);
+      const isOff = id < ownCount && side[id] === this.#which;
+      numbers[i] = isOff ? this.#index[id] : this.#offSeam + this.#onSeam.number(id, 0);
     }
     return numbers;
   }
 
   /** Coordinates of all vertices numbered so far. */
   positions(): Float32Array {
-    const { side, ownCount, vertices } = this.#trace;
+    const { side, ownCount, vertices } = this.#labels;
     const { positions: own, added: cut } = vertices;
-    const dst = new Float32Array((this.#offPlane + this.#inPlane.count) * 3);
+    const dst = new Float32Array((this.#offSeam + this.#onSeam.count) * 3);
     let to = 0;
     for (let v = 0; v < side.length; v++) {
       if (side[v] !== this.#which) continue;
@@ -113,8 +140,8 @@ class SideVertices {
       dst[to + 2] = own[v * 3 + 2];
       to += 3;
     }
-    for (let number = 0; number < this.#inPlane.count; number++) {
-      const id = this.#inPlane.first(number);
+    for (let number = 0; number < this.#onSeam.count; number++) {
+      const id = this.#onSeam.first(number);
       const from = id < ownCount ? own : cut;
       const at = (id < ownCount ? id : id - ownCount) * 3;
       dst[to] = from[at];

@@ -15,7 +15,7 @@ import { createLatest } from './latest.ts';
 import type {
   EvaluationView,
   Glimpse,
-  LiveFace,
+  LiveSeam,
   OpenAs,
   Reply,
   Request,
@@ -57,7 +57,7 @@ export interface Engine {
     from: SeamSpec | null,
     by: SeamSpec,
     minWallMm: number,
-  ): Promise<LiveFace | 'superseded'>;
+  ): Promise<LiveSeam | 'superseded'>;
   /**
    * Has the kernel prove a job's finished parts, in a worker beside the engine's. Asked again for the same job it
    * answers at once, unless it did not come to an end.
@@ -215,7 +215,7 @@ export function createEngine(): Engine {
 
   const outlines = createLatest(
     async (seamId: string, from: SeamSpec | null, by: SeamSpec, minWallMm: number) =>
-      (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).face,
+      (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).live,
   );
 
   /** Proofs asked for, by job: the last one only. */

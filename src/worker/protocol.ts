@@ -106,11 +106,16 @@ export interface PartView extends PartResult {
   away: Vec3;
 }
 
-/** A seam's face where a hand is moving it, ahead of the evaluation. */
-export interface LiveFace extends FaceResult {
-  contours: WallContour[];
+/** A seam where a hand is moving it, ahead of the evaluation. */
+export interface LiveSeam {
   /** The seam, keeping to the outlines it cut where it was moved from; null where one of them ends on the way. */
   by: SeamSpec | null;
+  /** Its facets, with contours of their walls. */
+  faces: LiveFace[];
+}
+
+export interface LiveFace extends FaceResult {
+  contours: WallContour[];
 }
 
 export interface EvaluationView extends Omit<Evaluation, 'parts'> {
@@ -176,7 +181,7 @@ export type Reply =
   | { type: 'touched'; id: number; pairs: TouchingBodies[] }
   | { type: 'narrowed'; id: number; fit: LimbFit | null }
   | { type: 'evaluated'; id: number; view: EvaluationView }
-  | { type: 'outlined'; id: number; face: LiveFace }
+  | { type: 'outlined'; id: number; live: LiveSeam }
   | { type: 'exported'; id: number; name: string; file: Blob }
   | { type: 'solids'; id: number; solids: SolidToProve[] }
   | { type: 'progress'; id: number; step: Step; done: number }

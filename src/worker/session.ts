@@ -139,10 +139,12 @@ export function createSession(
         case 'outline': {
           const { seamId, from, minWallMm } = request;
           const by = from ? ready().follow(seamId, from, request.by) : request.by;
-          const face = ready().outline(seamId, by ?? request.by);
-          // Where one has ended nothing is cut, not whatever lies nearest.
-          const shown = by ? face : { ...face, outlines: [], uncut: [...face.outlines, ...face.uncut] };
-          return { type: 'outlined', id, face: { ...shown, by, contours: liveContours(shown, minWallMm) } };
+          const faces = ready()
+            .outline(seamId, by ?? request.by)
+            // Where one has ended nothing is cut, not whatever lies nearest.
+            .map((face) => (by ? face : { ...face, outlines: [], uncut: [...face.outlines, ...face.uncut] }))
+            .map((face) => ({ ...face, contours: liveContours(face, minWallMm) }));
+          return { type: 'outlined', id, live: { by, faces } };
         }
         case 'export':
           return exportParts(request, onProgress);

@@ -14,7 +14,7 @@ import { planeSeam } from '../../src/model/seam-spec.ts';
 import { checkStep } from '../../src/pipeline/check-step.ts';
 import { cutStep, placeOf, wholePart } from '../../src/pipeline/cut-step.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
-import { faceOutline } from '../../src/pipeline/face-outline.ts';
+import { faceOutlines } from '../../src/pipeline/face-outline.ts';
 import { type JointedTree, jointStep } from '../../src/pipeline/joint-step.ts';
 import { solidToProve } from '../../src/pipeline/proof.ts';
 import { openSculpt, type Sculpt } from '../../src/pipeline/sculpt.ts';
@@ -231,7 +231,7 @@ function severalOutlines(kernel: Kernel, sculpt: Sculpt, part: Part): { at: Plan
     const normal = [0, 1, 2].map((k) => (k === axis ? 1 : 0)) as unknown as [number, number, number];
     const share = (step * 0.37) % 1;
     const offset = boundsMm.min[axis] + share * (boundsMm.max[axis] - boundsMm.min[axis]);
-    const face = faceOutline([part], planeSeam(normal, offset), placeOf(sculpt));
+    const [face] = faceOutlines([part], planeSeam(normal, offset), placeOf(sculpt));
     for (const loop of face.outlines.filter((one) => face.outlines.length > 1 && loopArea(one) > 10)) {
       const bound = { through: [fromFrame(face.frame, pointInside(loop))], originMm };
       const at = movePlane(plane(normal, offset), originMm);

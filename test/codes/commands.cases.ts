@@ -58,6 +58,14 @@ const opened = (triangles: Uint32Array) => async () => {
 };
 const all = lumpySphere(3, 20).triangles;
 
+/** A line over a block that goes back over itself to an x below zero, or ends before. */
+const foldedTo = (x: number): [number, number, number][] => [
+  [0, 0, -9],
+  [0, 0, 9],
+  [9, 0, 9],
+  [x, 0, 0],
+];
+
 export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
   {
     code: 'file-unwritable',
@@ -84,6 +92,11 @@ export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
     stays: madeText(jobText(), '--files', 'stl'),
   },
   { code: 'seam-misses', comes: madeOf(block, [{ offsetMm: 21 }]), stays: madeOf(block, [{ offsetMm: 19 }]) },
+  {
+    code: 'seam-line-folds',
+    comes: madeOf(block, [{ line: foldedTo(-9) }]),
+    stays: madeOf(block, [{ line: foldedTo(8.9) }]),
+  },
   {
     code: 'seam-without-contact',
     comes: madeOf(together(block, fanned(box([-5, -5, 20.2], [5, 5, 30]))), [{ bodies: ['1', '2'] }]),

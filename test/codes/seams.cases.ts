@@ -27,6 +27,16 @@ const bounded = (figure: Mesh, offsetMm: number) => async () => {
   const job = jobOf([{ offsetMm, through: [[-25, 0, offsetMm]], pegs: [auto] }]);
   return (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
 };
+/** What is told of a block that a line divides, flat along x but for its middle, which runs from x = −4 to 4 on top of a rise of 8. */
+const swept = (footMm: number, pegs: PegInput[]) => async () => {
+  const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(block));
+  const line = [-20, -footMm, -6, 6, footMm, 20].map((x, i): [number, number, number] => [
+    x,
+    0,
+    i === 2 || i === 3 ? 8 : 0,
+  ]);
+  return (await evaluator.evaluate(jobOf([{ line, pegs }]))).evaluation.findings.map(({ code }) => code);
+};
 const gaps = (sizes: Partial<PegInput>) => told(block, [pegWith(sizes)]);
 
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
@@ -38,6 +48,8 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
   },
   { code: 'part-in-pieces', comes: told(legged(), [auto], -8), stays: told(torus(20, 5, 48, 24), [auto]) },
   { code: 'draw-blocked', comes: bounded(hooked(), -15), stays: bounded(legged(), -15) },
+  { code: 'draw-sideways', comes: swept(5.9, []), stays: swept(6.1, []) },
+  { code: 'draw-locked', comes: swept(4, [auto]), stays: swept(6.1, [auto]) },
   { code: 'clearance-missing', comes: gaps({ sideGapMm: 0.009 }), stays: gaps({ sideGapMm: 0.01 }) },
   { code: 'clearance-small', comes: gaps({ endGapMm: 0.049 }), stays: gaps({ endGapMm: 0.05 }) },
   { code: 'clearance-large', comes: gaps({ sideGapMm: 0.61 }), stays: gaps({ sideGapMm: 0.6 }) },

@@ -86,18 +86,18 @@ describe('a seam through some outlines only', () => {
 
 describe('the outlines of a plane that is not cut yet', () => {
   it('are all there, those that the points mean apart from the others', () => {
-    const face = bar.outline('leg', withThrough(planeSeam([0, 0, 1], -8), [onLeft]));
+    const [face] = bar.outline('leg', withThrough(planeSeam([0, 0, 1], -8), [onLeft]));
     expect(face.outlines.map(loopArea)).toEqual([expect.closeTo(120, 3)]);
     expect(face.uncut.map(loopArea)).toEqual([expect.closeTo(168, 3)]);
     expect([face.areaMm2, face.perimeterMm]).toEqual([expect.closeTo(120, 3), expect.closeTo(44, 3)]);
-    const whole = bar.outline('leg', planeSeam([0, 0, 1], -8));
+    const [whole] = bar.outline('leg', planeSeam([0, 0, 1], -8));
     expect([whole.outlines.length, whole.uncut]).toEqual([2, []]);
   });
 
   it('follow their limbs from where they were chosen, and end with them', async () => {
     const body = await evaluatorOf(limbed(3, 3));
     const from = planeSeam([0, 0, 1], -20);
-    const first = body.outline('leg', from);
+    const [first] = body.outline('leg', from);
     expect(first.outlines.length).toBe(3);
     const [limb] = first.outlines;
     const { origin, u, v } = first.frame;
@@ -105,7 +105,7 @@ describe('the outlines of a plane that is not cut yet', () => {
     const tilted = planeSeam([0.1, -0.1, 1], -23);
     const chosen = withThrough(from, [through]);
     const followed = body.follow('leg', chosen, withThrough(tilted, [through]))!;
-    const face = body.outline('leg', followed);
+    const [face] = body.outline('leg', followed);
     expect([face.outlines.length, face.uncut.length]).toEqual([1, 2]);
     const [point] = throughOf(followed)!;
     expect(point.every((c) => Math.abs(c * 1e4 - Math.round(c * 1e4)) < 1e-6)).toBe(true);

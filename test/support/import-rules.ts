@@ -37,7 +37,7 @@ const ASIDE_DOORS: readonly string[] = ['index'];
 /** Packages `src` may use, and the one room that may: React, three and everything else are the page's. */
 const PACKAGE_ROOMS: Readonly<Record<string, string>> = {
   'manifold-3d': 'kernel',
-  'robust-predicates': 'mend',
+  'robust-predicates': 'math',
   zod: 'model',
   'd3-contour': 'seam',
   delaunator: 'seam',

@@ -27,6 +27,8 @@ export interface SeamInput {
   through?: (readonly [number, number, number])[];
   /** Two bodies that touch, in place of a plane. */
   bodies?: readonly [string, string];
+  /** A line swept along y, in place of a plane. */
+  line?: readonly (readonly [number, number, number])[];
 }
 
 /** A job on `figure.stl`, checked like any other. */
@@ -53,12 +55,15 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
         pegs = [],
         through,
         bodies,
+        line,
       }) => ({
         id,
         of,
         by: bodies
           ? { kind: 'contact', bodies }
-          : { kind: 'plane', normal, offsetMm, ...(through && { through }) },
+          : line
+            ? { kind: 'sheet', line, along: [0, 1, 0], ...(through && { through }) }
+            : { kind: 'plane', normal, offsetMm, ...(through && { through }) },
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },
         joints: pegs.map((peg, i) => ({ id: lettersOf(i + 1), ...peg })),

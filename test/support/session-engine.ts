@@ -34,7 +34,7 @@ export function sessionEngine(): EnginePort {
     evaluate: async (job, focus) =>
       (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
     outline: async (seamId, from, by, minWallMm) =>
-      (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).face,
+      (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).live,
     prove: async () => 'proved',
     async export(job, partId) {
       const { name, file } = await ask('exported', { type: 'export', job, partId });

@@ -272,7 +272,7 @@ describe('a session', () => {
   it('outlines a plane without an evaluation before it', async () => {
     const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
-    const { face } = await ask(session, 'outlined', {
+    const { live } = await ask(session, 'outlined', {
       type: 'outline',
       minWallMm: 1.2,
       seamId: 'neck',
@@ -280,6 +280,7 @@ describe('a session', () => {
       by: planeSeam([0, 0, 2], 20),
     });
     const { view } = await evaluate(session, JOB);
+    const [face] = live.faces;
     expect(face.areaMm2).toBeCloseTo(view.seams[0].areaMm2, 6);
     expect(face.frame.origin[2]).toBeCloseTo(20, 9);
     expect(face.contours).toEqual(view.contours.neck[0]);
@@ -288,18 +289,21 @@ describe('a session', () => {
   it('shows the outlines of a plane that are cut, and follows them to where it is moved', async () => {
     const session = createSession(onlyHere);
     await open(session, stlOf(FIGURE));
-    const faceOf = (by: SeamSpec, from: SeamSpec | null = null) =>
-      ask(session, 'outlined', { type: 'outline', minWallMm: 1.2, seamId: 'neck', from, by });
+    const faceOf = async (by: SeamSpec, from: SeamSpec | null = null) => {
+      const asked = { type: 'outline', minWallMm: 1.2, seamId: 'neck', from, by } as const;
+      const { live } = await ask(session, 'outlined', asked);
+      return { by: live.by, face: live.faces[0] };
+    };
     const { face: whole } = await faceOf(planeSeam([0, 0, 1], 12));
     expect(whole.uncut).toEqual([]);
     const through = [whole.frame.origin];
     const was = withThrough(planeSeam([0, 0, 1], 10), through);
-    const { face } = await faceOf(withThrough(planeSeam([0, 0, 1], 12), through), was);
+    const { by, face } = await faceOf(withThrough(planeSeam([0, 0, 1], 12), through), was);
     expect(face.outlines).toEqual(whole.outlines);
-    expect(face.by && throughOf(face.by)?.[0]?.[2]).toBeCloseTo(12, 4);
+    expect(by && throughOf(by)?.[0]?.[2]).toBeCloseTo(12, 4);
     expect(face.contours).toEqual(whole.contours);
-    const { face: off } = await faceOf(withThrough(planeSeam([0, 0, 1], 500), through), was);
-    expect([off.by, off.outlines]).toEqual([null, []]);
+    const off = await faceOf(withThrough(planeSeam([0, 0, 1], 500), through), was);
+    expect([off.by, off.face.outlines]).toEqual([null, []]);
   });
 
   it('fails to evaluate before a figure is open', async () => {

@@ -14,6 +14,7 @@ const TYPES: Record<FieldType, string> = {
 
 const RULES: Record<JobRule, string> = {
   'no-direction': 'a normal needs a direction',
+  'no-sweep': 'a sweep needs a direction',
   'one-body': 'a seam joins two different bodies',
   'no-turn': 'a turn is a quaternion of length 1',
   'id-shared': 'two seams share an id',

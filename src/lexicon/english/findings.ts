@@ -65,6 +65,15 @@ export const findings: Language['findings'] = {
   },
   'draw-blocked': () =>
     'The parts of this seam cannot be pulled apart along their pegs: what it leaves whole is in the way. Cut that outline as well, or turn the seam.',
+  'draw-sideways': () =>
+    'The parts of this seam cannot be lifted off each other, for its line turns back behind them: they slide apart along its sweep alone. A peg on it would lock them.',
+  'draw-locked': ({ pegs, facets }) => {
+    const many = (word: string, numbers: readonly number[]) =>
+      `${word}${numbers.length === 1 ? '' : 's'} ${numbers.map((n) => n + 1).join(', ')}`;
+    const held = many('peg', pegs);
+    const what = facets.length > 0 ? `${held} and ${many('run', facets)} of its line` : held;
+    return `The parts of this seam cannot be put together: no direction clears ${what}. Put the pegs on runs that face one way, or turn those runs.`;
+  },
   'part-in-pieces': ({ part, pieces }) =>
     `Part “${part}” falls into ${pieces} pieces that nothing holds together; move the seam, or divide it again.`,
   'clearance-missing': ({ gapMm, which }, where) =>

@@ -1,4 +1,4 @@
-import { orient2d, orient3d } from 'robust-predicates';
+import { orient2d, orient3d } from '../../math/predicates.ts';
 
 /**
  * Whether two triangles of a mesh cross, exactly: every sign comes from adaptive predicates

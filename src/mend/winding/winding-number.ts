@@ -1,4 +1,4 @@
-import { orient2d, orient3d } from 'robust-predicates';
+import { orient2d, orient3d } from '../../math/predicates.ts';
 import type { Mesh } from '../../mesh/mesh.ts';
 import { blocksOf, blocksWhere } from '../../mesh/near/blocks.ts';
 import { NOTHING_ADDED } from '../../mesh/part/vertices.ts';

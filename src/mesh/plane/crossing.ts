@@ -107,10 +107,10 @@ export function flatFacesFront(vertices: Vertices, corners: ArrayLike<number>, p
 }
 
 /**
- * An edge walked both ways lies between two triangles of the front: no outline there. Most edges run between cut
- * vertices, whose ids go from `firstCut` to `end`.
+ * Directed edges (two ids each) but for those walked both ways: such lie between two triangles of the front, no outline
+ * there. Most edges run between cut vertices, whose ids go from `firstCut` to `end`.
  */
-function cancelOpposite(edges: Uint32Array, firstCut: number, end: number): Uint32Array {
+export function cancelOpposite(edges: Uint32Array, firstCut: number, end: number): Uint32Array {
   const { numbers, count } = denseIds(edges, firstCut, end);
   /** Per start, one more than the number of the last edge kept; per edge, the one kept before it in the same way. */
   const last = new Uint32Array(count);

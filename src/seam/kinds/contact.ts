@@ -1,5 +1,5 @@
 import { PegwrightError } from '../../errors.ts';
-import { type Plane, planeFrame } from '../../math/plane.ts';
+import type { Plane } from '../../math/plane.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
 import { type FacetOf, facetsOf, type Part, type Patch } from '../../mesh/part/part.ts';
 import { joinedBy, type SeamSpec } from '../../model/seam-spec.ts';
@@ -36,11 +36,7 @@ export const contactKind: SeamKind<ContactSpec> = {
     };
   },
   // It lies where its bodies do: no hand moves it.
-  outline: (_, __, { middle }) => ({
-    frame: planeFrame({ normal: [0, 0, 1], offset: middle[2] }, middle),
-    loops: [],
-    uncut: [],
-  }),
+  outline: () => [],
   follow: (_, __, by) => by,
   narrowest: () => null,
 };

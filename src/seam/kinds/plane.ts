@@ -1,5 +1,6 @@
 import { fromFrame, movePlane, type Plane, plane } from '../../math/plane.ts';
 import { pointInside } from '../../math/point-inside.ts';
+import type { Loop } from '../../math/polygon.ts';
 import { regionsOf } from '../../math/regions.ts';
 import { add, dot, scale, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
@@ -23,16 +24,13 @@ export const planeKind: SeamKind<PlaneSpec> = {
   outline([part], by, place) {
     const { crossing, frame, rings, loops } = planeOutline(part, recentred(by, place), place.middle);
     const bound = boundOf(by, place);
-    if (!bound) return { frame, loops, uncut: [] };
+    if (!bound) return [{ frame, loops, uncut: [] }];
     const groups = groupOutlines(crossing, rings, loops);
     const chosen = new Set(
       [...chosenGroups(groups, frame, bound)].flatMap((group) => groups.groups[group].members),
     );
-    return {
-      frame,
-      loops: loops.filter((_, k) => chosen.has(k)),
-      uncut: loops.filter((_, k) => !chosen.has(k)),
-    };
+    const isCut = (_: Loop, k: number) => chosen.has(k);
+    return [{ frame, loops: loops.filter(isCut), uncut: loops.filter((loop, k) => !isCut(loop, k)) }];
   },
   follow([part], from, by, place) {
     if (!from.through) return by;

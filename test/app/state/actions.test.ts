@@ -19,6 +19,7 @@ import {
   type EvaluationView,
   type Job,
   type LiveFace,
+  type LiveSeam,
   NO_TURN,
   type OnProgress,
   planeSeam,
@@ -82,7 +83,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     answer(view: EvaluationView): void;
     refuse(error: unknown): void;
   }[] = [];
-  const outlines: ((face: LiveFace) => void)[] = [];
+  const outlines: ((live: LiveSeam) => void)[] = [];
   const proved: Job[] = [];
   const opened: { names: string[]; options: OpenAs }[] = [];
   const saved: Job[] = [];
@@ -539,7 +540,6 @@ describe('the outline of a seam under a hand', () => {
     perimeterMm: 0,
     contours: [],
     uncut: [],
-    by: null,
   };
   const held = async () => {
     const one = bench();
@@ -553,9 +553,9 @@ describe('the outline of a seam under a hand', () => {
 
   it('is shown ahead of the parts, and no longer once they are there', async () => {
     const { actions, asked, outlines, live } = await held();
-    outlines[0](face);
+    outlines[0]({ by: null, faces: [face] });
     await settle();
-    expect(live()).toEqual({ seamId, face });
+    expect(live()).toEqual({ seamId, faces: [face] });
     actions.gesture.complete();
     asked.at(-1)?.answer(emptyView);
     await settle();
@@ -567,7 +567,7 @@ describe('the outline of a seam under a hand', () => {
     actions.gesture.complete();
     asked.at(-1)?.answer(emptyView);
     await settle();
-    for (const answer of outlines) answer(face);
+    for (const answer of outlines) answer({ by: null, faces: [face] });
     await settle();
     expect(live()).toBeNull();
   });
@@ -575,7 +575,7 @@ describe('the outline of a seam under a hand', () => {
   it('is not shown when the hand took its move back', async () => {
     const { actions, outlines, live } = await held();
     actions.gesture.cancel();
-    for (const answer of outlines) answer(face);
+    for (const answer of outlines) answer({ by: null, faces: [face] });
     await settle();
     expect(live()).toBeNull();
   });
@@ -585,7 +585,7 @@ describe('the outline of a seam under a hand', () => {
     actions.gesture.complete();
     const asked = [...outlines];
     await actions.openFiles([new File(['x'], 'other.stl')]);
-    for (const answer of asked) answer(face);
+    for (const answer of asked) answer({ by: null, faces: [face] });
     await settle();
     expect(live()).toBeNull();
   });

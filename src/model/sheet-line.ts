@@ -1,0 +1,128 @@
+import type { Vec2, Vec3 } from '../math/vec3.ts';
+import type { SheetSpec } from './seam-spec.ts';
+
+/**
+ * Points nearer together than this, mm, are one place of a line; runs that come no closer to each other are apart. Far
+ * below any wall, and far above the rounding of a figure's corners.
+ */
+export const LINE_APART_MM = 0.05;
+
+/** How far a smooth line's straight pieces may be from the curve, mm. */
+const CHORD_MM = 0.004;
+const LEAST_PIECES = 4;
+const MOST_PIECES = 64;
+
+/** A sheet's line as a chain of points in a plane, and per straight piece the number of its facet: a smooth line has one. */
+export function profilePoints(
+  { line, runs }: SheetSpec,
+  project: (p: Vec3) => Vec2,
+): { points: Vec2[]; facetOf: number[] } {
+  const corners = line.map(project);
+  const points = runs === 'smooth' ? smoothChain(corners) : corners;
+  return { points, facetOf: points.slice(1).map((_, i) => (runs === 'smooth' ? 0 : i)) };
+}
+
+/**
+ * A smooth line as a chain: the centripetal Catmull–Rom curve through its points, which neither loops nor turns back
+ * between two of them (Yuksel, Schaefer and Keyser, *Parameterization and applications of Catmull–Rom curves*,
+ * Computer-Aided Design 43(7), 2011). Its ends go on along the curve.
+ */
+export function smoothChain(points: readonly Vec2[]): Vec2[] {
+  if (points.length < 3) return [...points];
+  const last = points.length - 1;
+  // Beyond an end the curve bends on as it does between the three last points.
+  const padded = [
+    bentOn(points[0], points[1], points[2]),
+    ...points,
+    bentOn(points[last], points[last - 1], points[last - 2]),
+  ];
+  const chain: Vec2[] = [points[0]];
+  for (let i = 0; i < last; i++) {
+    const [a, b, c, d] = padded.slice(i, i + 4);
+    const count = piecesFor(a, b, c, d);
+    for (let k = 1; k < count; k++) chain.push(curveAt(a, b, c, d, k / count));
+    chain.push(c);
+  }
+  return chain;
+}
+
+/** The place from which a curve through three points, the first of them its end, would come with the same bend. */
+function bentOn(end: Vec2, next: Vec2, third: Vec2): Vec2 {
+  // The step before the end is the first one, turned by as much as the second is turned from the first.
+  const [ax, ay] = [next[0] - end[0], next[1] - end[1]];
+  const [bx, by] = [third[0] - next[0], third[1] - next[1]];
+  const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+  const [cos, sin] = [Math.cos(-turn), Math.sin(-turn)];
+  return [end[0] - (cos * ax - sin * ay), end[1] - (sin * ax + cos * ay)];
+}
+
+/** How many straight pieces keep within the chord: the error falls with the square of their number. */
+function piecesFor(a: Vec2, b: Vec2, c: Vec2, d: Vec2): number {
+  let worst = 0;
+  for (const t of [0.25, 0.5, 0.75]) {
+    const [x, y] = curveAt(a, b, c, d, t);
+    const [dx, dy] = [c[0] - b[0], c[1] - b[1]];
+    worst = Math.max(worst, Math.abs((x - b[0]) * dy - (y - b[1]) * dx) / Math.hypot(dx, dy));
+  }
+  const count = Math.ceil(Math.sqrt((1.5 * worst) / CHORD_MM));
+  return worst < CHORD_MM / 4 ? 1 : Math.min(MOST_PIECES, Math.max(LEAST_PIECES, count));
+}
+
+/** The curve between b and c at t from 0 to 1, by Barry and Goldman's pyramid over knots that grow with the root of distance. */
+function curveAt(a: Vec2, b: Vec2, c: Vec2, d: Vec2, t: number): Vec2 {
+  const step = (p: Vec2, q: Vec2) => Math.sqrt(Math.hypot(q[0] - p[0], q[1] - p[1]));
+  const t1 = step(a, b);
+  const t2 = t1 + step(b, c);
+  const t3 = t2 + step(c, d);
+  const at = t1 + t * (t2 - t1);
+  const mix = (p: Vec2, q: Vec2, from: number, to: number): Vec2 => {
+    const s = (at - from) / (to - from);
+    return [p[0] + (q[0] - p[0]) * s, p[1] + (q[1] - p[1]) * s];
+  };
+  const ab = mix(a, b, 0, t1);
+  const bc = mix(b, c, t1, t2);
+  const cd = mix(c, d, t2, t3);
+  return mix(mix(ab, bc, 0, t2), mix(bc, cd, t1, t3), t1, t2);
+}
+
+/** What is wrong with a chain: where two of its points are one, or where it comes back to itself; null where nothing is. */
+export function chainFault(chain: readonly Vec2[]): { is: 'doubled' | 'crosses'; at: Vec2 } | null {
+  for (let i = 1; i < chain.length; i++) {
+    if (distance(chain[i - 1], chain[i]) < LINE_APART_MM / 100) return { is: 'doubled', at: chain[i] };
+  }
+  for (let i = 0; i + 1 < chain.length; i++) {
+    for (let j = i + 2; j + 1 < chain.length; j++) {
+      // Pieces of one bend lie close together where they are short.
+      const along = distance(chain[i + 1], chain[j]);
+      if (segmentsApart(chain[i], chain[i + 1], chain[j], chain[j + 1]) < Math.min(LINE_APART_MM, along / 4))
+        return { is: 'crosses', at: chain[j] };
+    }
+    if (i + 2 < chain.length && turnsBack(chain[i], chain[i + 1], chain[i + 2]))
+      return { is: 'crosses', at: chain[i + 1] };
+  }
+  return null;
+}
+
+const distance = (a: Vec2, b: Vec2): number => Math.hypot(b[0] - a[0], b[1] - a[1]);
+
+/** Cosine of the sharpest corner: about 3°. */
+const SHARPEST = -0.9986;
+
+function turnsBack(a: Vec2, b: Vec2, c: Vec2): boolean {
+  const dot = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]);
+  return dot < SHARPEST * distance(a, b) * distance(b, c);
+}
+
+/** Least distance between two segments, mm; 0 where they cross. */
+function segmentsApart(a: Vec2, b: Vec2, c: Vec2, d: Vec2): number {
+  const side = (p: Vec2, q: Vec2, r: Vec2) => (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
+  if (side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0) return 0;
+  return Math.min(fromSegment(a, c, d), fromSegment(b, c, d), fromSegment(c, a, b), fromSegment(d, a, b));
+}
+
+function fromSegment(p: Vec2, a: Vec2, b: Vec2): number {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const along = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / (dx * dx + dy * dy);
+  const t = Math.min(1, Math.max(0, along));
+  return Math.hypot(p[0] - a[0] - t * dx, p[1] - a[1] - t * dy);
+}
