@@ -62,6 +62,7 @@ export {
 export { proposeUnit } from './model/propose-unit.ts';
 export {
   contactSeam,
+  facingOf,
   followsHand,
   heldPlane,
   isSameSeam,
@@ -73,7 +74,9 @@ export {
   roundTo,
   type SeamPlane,
   type SeamSpec,
+  sweptLine,
   throughOf,
+  withLine,
   withPlane,
   withThrough,
 } from './model/seam-spec.ts';

@@ -16,6 +16,8 @@ import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
 import { Lights } from './Lights.tsx';
+import { LineMarks } from './LineMarks.tsx';
+import { LineSheet } from './LineSheet.tsx';
 import { OutlineMarks } from './OutlineMarks.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
@@ -61,6 +63,7 @@ export function Bench() {
         {!isGlimpse && <OutlineMarks viewfinder={viewfinder} />}
         <DefectMark viewfinder={viewfinder} />
         {!isGlimpse && <SeamHandle viewfinder={viewfinder} />}
+        {!isGlimpse && <LineMarks viewfinder={viewfinder} />}
       </div>
       <div className="bench-stale">
         <StaleNote />
@@ -107,6 +110,7 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
         <ClipPlane clip={clip} />
         <PegOutline tones={tones} />
         {summary && <SeamPatch summary={summary} tones={tones} />}
+        {summary && <LineSheet stage={summary} tones={tones} />}
       </group>
     </>
   );

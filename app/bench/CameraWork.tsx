@@ -6,6 +6,7 @@ import { notice, type Vec3 } from '../../src/index.ts';
 import type { BenchState } from '../state/bench-state.ts';
 import { shownParts } from '../state/parts.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
+import { placeAcross } from '../tools/line-tool.ts';
 import { fittedDistance } from './fit.ts';
 import { pickPoint } from './pick.ts';
 import { type Ball, ballAround, pulledBounds, type Stage, toFile, toScene } from './scene-space.ts';
@@ -55,6 +56,7 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   const lookAt = useBench((s) => s.sitting.lookAt);
   const clipped = useBench((s) => s.sitting.clipped);
   const seeking = useBench((s) => s.sitting.seeking);
+  const isDrawing = useBench((s) => s.sitting.drawing !== null);
   const reach = useBench((s) => ballAround({ ...stage, boundsMm: shownBounds(s, stage, figure, 1) }).radius);
   const store = useBenchStore();
   const actions = useActions();
@@ -145,6 +147,8 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
       return pickPoint(gl, scene, camera, clientX - box.left, clientY - box.top);
     };
     const centreOn = (event: MouseEvent) => {
+      // The second click of two is the last point of a line that was being drawn.
+      if (isDrawing) return actions.line.finish();
       const at = pointUnder(event);
       if (at && orbit) travel(new Vector3(...at), camera.position.distanceTo(orbit.target), false);
     };
@@ -152,9 +156,19 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     const press = (event: MouseEvent) => {
       pressedAt.current = [event.clientX, event.clientY];
     };
+    const isTurned = ({ clientX, clientY }: MouseEvent) =>
+      Math.hypot(clientX - pressedAt.current[0], clientY - pressedAt.current[1]) > CLICK_PX;
+    /** A point of a line: on the figure where it is clicked, beside it in the plane through its middle. */
+    const addPoint = (event: MouseEvent) => {
+      if (!isDrawing || isTurned(event)) return;
+      const towardsEye = camera.getWorldDirection(new Vector3()).negate().toArray();
+      const along = store.getState().sitting.drawing?.along ?? towardsEye;
+      const ray = viewfinder.ray(event);
+      const at = pointUnder(event) ?? (ray && placeAcross(ray, along, figure.centre));
+      if (at) actions.line.add(toFile(stage, at), towardsEye);
+    };
     const seek = (event: MouseEvent) => {
-      const [x, y] = pressedAt.current;
-      if (!seeking || Math.hypot(event.clientX - x, event.clientY - y) > CLICK_PX) return;
+      if (!seeking || isTurned(event)) return;
       const at = pointUnder(event);
       if (at === null) {
         actions.say(notice('beside-figure'));
@@ -166,10 +180,12 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     };
     gl.domElement.addEventListener('pointerdown', press);
     gl.domElement.addEventListener('click', seek);
+    gl.domElement.addEventListener('click', addPoint);
     gl.domElement.addEventListener('dblclick', centreOn);
     return () => {
       gl.domElement.removeEventListener('pointerdown', press);
       gl.domElement.removeEventListener('click', seek);
+      gl.domElement.removeEventListener('click', addPoint);
       gl.domElement.removeEventListener('dblclick', centreOn);
     };
   });

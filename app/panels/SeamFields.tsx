@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
-import { heldPlane, type Vec3 } from '../../src/index.ts';
+import { heldPlane, sweptLine, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
@@ -13,6 +13,8 @@ import { Num } from '../ui/Num.tsx';
 import { useStale } from '../ui/StaleNote.tsx';
 import { Words } from '../ui/Words.tsx';
 import { numeral, words } from '../words.ts';
+import { LineFields } from './LineFields.tsx';
+import './LineFields.css';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
@@ -22,6 +24,7 @@ type AxisName = keyof typeof SQUARE;
 export function SeamFields({ seamId }: { seamId: string }) {
   const actions = useActions();
   const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
+  const isSwept = useSeam(seamId, (seam) => sweptLine(seam.by) !== null);
   return (
     <div className="field-grid">
       <NameFields seamId={seamId} />
@@ -30,9 +33,12 @@ export function SeamFields({ seamId }: { seamId: string }) {
           <PlaneFields seamId={seamId} />
           <LimbButtons />
         </>
+      ) : isSwept ? (
+        <LineFields seamId={seamId} />
       ) : (
         <p className="wide soft">{words.joinsTouching}</p>
       )}
+      {(isHeldByPlane || isSwept) && <DrawLine />}
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}
@@ -57,6 +63,29 @@ function LimbButtons() {
         {seeking ? words.seeking : words.atClick}
       </ToggleButton>
     </>
+  );
+}
+
+/** Draws a line over the figure, click by click, that the seam is swept from. */
+function DrawLine() {
+  const actions = useActions();
+  const points = useBench(({ sitting }) => sitting.drawing?.points.length ?? null);
+  if (points === null)
+    return (
+      <Button className="wide" onPress={actions.line.begin}>
+        {words.drawLine}
+      </Button>
+    );
+  return (
+    <div className="line-buttons wide">
+      <p className="soft" role="status">
+        {words.drawingLine(points)}
+      </p>
+      <Button isDisabled={points < 2} onPress={actions.line.finish}>
+        {words.finishLine}
+      </Button>
+      <Button onPress={actions.line.cancel}>{words.cancelLine}</Button>
+    </div>
   );
 }
 

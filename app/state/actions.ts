@@ -25,6 +25,7 @@ import {
 import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
+import { createLineDrawing } from './line-drawing.ts';
 import { createLookingOver } from './looking-over.ts';
 import { middleSeam } from './new-seam.ts';
 import { type Offer, withJoined } from './offers.ts';
@@ -99,7 +100,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   /** Without a joint: the one that is chosen, if it is of the seam, else some other. */
   function select(seamId: string | null, jointId: string | null, tab: Tab): void {
-    sit({ seamId, jointId, tab, facet: null, adding: false, seeking: false });
+    sit({ seamId, jointId, tab, facet: null, adding: false, seeking: false, drawing: null, linePoint: 0 });
     store.setState(refitted);
     evaluator.now();
   }
@@ -165,6 +166,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     }
   }
 
+  const line = createLineDrawing({ store, sit, apply, tell });
+
   function removeSeam(seamId: string): void {
     const before = job().seams;
     apply((j) => edits.removeSeam(j, seamId));
@@ -220,6 +223,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     addSeam,
     joinBodies,
     goNarrowest,
+    line,
     removeSeam,
     exportPart,
     saveJobFile,

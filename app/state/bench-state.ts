@@ -66,6 +66,10 @@ export interface Sitting {
   adding: boolean;
   /** A click on the figure looks for the narrowest place of that limb. */
   seeking: boolean;
+  /** A line that is being drawn over the figure, click by click: its points so far, and the way it will be swept. */
+  drawing: LineDraft | null;
+  /** The point of the chosen seam's line whose fields are shown. */
+  linePoint: number;
   theme: Theme;
   /** The main axis each seam's tilt is told from. */
   homes: Record<string, Vec3>;
@@ -77,6 +81,12 @@ export interface Sitting {
   fitCount: number;
   /** A job waiting for the sculpt it names. */
   awaiting: Job | null;
+}
+
+/** File coordinates; the way is known from the first click on: that from which one looked. */
+export interface LineDraft {
+  points: readonly Vec3[];
+  along: Vec3 | null;
 }
 
 export interface Busy {
@@ -140,6 +150,8 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     facet: null,
     adding: false,
     seeking: false,
+    drawing: null,
+    linePoint: 0,
     theme,
     homes: {},
     lookAt: null,

@@ -15,6 +15,7 @@ import {
   type SeamSpec,
   type Side,
   type SizeName,
+  withLine,
   withPlane,
 } from '../../src/index.ts';
 
@@ -54,6 +55,12 @@ export const setPlane = (job: Job, seamId: string, plane: SeamPlane): Job =>
 /** Gives a seam another way to divide; its joints stay where they are. */
 export const setBy = (job: Job, seamId: string, by: SeamSpec): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, by }));
+
+/** Sweeps a seam from another line, or from a line from here on; its joints stay where they are. */
+export const setLine = (job: Job, seamId: string, line: SweptLine): Job =>
+  withSeam(job, seamId, (seam) => ({ ...seam, by: withLine(seam.by, line) }));
+
+export type SweptLine = Parameters<typeof withLine>[1];
 
 const withJoints = (job: Job, seamId: string, change: (joints: AskedJoint[]) => AskedJoint[]): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, joints: change(seam.joints) }));

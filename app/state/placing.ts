@@ -43,6 +43,7 @@ export function placedOnBench(
       facet: null,
       adding: false,
       seeking: false,
+      drawing: null,
       homes: {},
       lookAt: null,
       visiting: null,

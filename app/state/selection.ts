@@ -14,6 +14,7 @@ export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sit
       jointId: null,
       adding: false,
       seeking: false,
+      drawing: null,
       tab: lessPeg(sitting.tab),
       ...withParts(sitting, tree),
     };

@@ -1,4 +1,4 @@
-import { bareName, bodyName, heldPlane, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
+import { bareName, bodyName, facingOf, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
 import { words } from '../words.ts';
 
 type Names = Seam['names'];
@@ -46,11 +46,11 @@ export function followNames(before: Job, after: Job): Job {
   // In order: a seam follows those that make the part it divides.
   for (const seam of after.seams) {
     const was = before.seams.find(({ id }) => id === seam.id);
-    const [wasHeld, held] = [was && heldPlane(was.by), heldPlane(seam.by)];
+    const [faced, faces] = [was && facingOf(was.by), facingOf(seam.by)];
     // Parts that a seam joins are called what their bodies are.
-    if (!was || !wasHeld || !held) continue;
-    const proposed = sideNames(wasHeld.normal, dividedName(before, was));
-    const now = sideNames(held.normal, dividedName(job, seam));
+    if (!was || !faced || !faces) continue;
+    const proposed = sideNames(faced, dividedName(before, was));
+    const now = sideNames(faces, dividedName(job, seam));
     const follow = (side: keyof Names) =>
       seam.names[side] === was.names[side] && was.names[side] === proposed[side]
         ? now[side]

@@ -19,6 +19,13 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
         return;
       }
       const { sitting } = store.getState();
+      if (sitting.drawing !== null) {
+        if (key === 'enter') actions.line.finish();
+        else if (key === 'backspace' || key === 'delete') actions.line.takeBack();
+        else return;
+        event.preventDefault();
+        return;
+      }
       if (key === 'f' && !event.altKey) actions.fit();
       else if (key === 'delete' && sitting.tab === 'peg' && sitting.jointId !== null)
         actions.removeJoint(sitting.jointId);
@@ -26,9 +33,9 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
     // Before anything else hears it, as fields keep their keys to themselves. What is being dragged goes first.
     const onEscape = (event: KeyboardEvent) => {
       const state = store.getState();
-      const { adding, seeking } = state.sitting;
-      if (event.key === 'Escape' && (adding || seeking) && !isHeld(state))
-        actions.sit({ adding: false, seeking: false });
+      const { adding, seeking, drawing } = state.sitting;
+      if (event.key === 'Escape' && (adding || seeking || drawing !== null) && !isHeld(state))
+        actions.sit({ adding: false, seeking: false, drawing: null });
     };
     window.addEventListener('keydown', onKey);
     window.addEventListener('keydown', onEscape, { capture: true });

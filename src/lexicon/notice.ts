@@ -29,6 +29,8 @@ export interface NoticeFacts {
   'beside-figure': NoFacts;
   /** An outline that a seam cut is no more where it was moved to. */
   'outlines-ended': NoFacts;
+  /** A line has one point or none. */
+  'line-too-short': Record<string, never>;
   /** A seam was put where its limb is narrowest. */
   'narrowest-found': { beforeMm2: number; afterMm2: number };
   'no-limb': NoFacts;

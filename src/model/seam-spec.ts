@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Vec3 } from '../math/vec3.ts';
+import { cross, sub, type Vec3 } from '../math/vec3.ts';
 import { rule } from './job-fault.ts';
 import { LIMITS } from './limits.ts';
 import { partId, partRef } from './part-ref.ts';
@@ -89,6 +89,24 @@ export function joinedBy(by: SeamSpec): [string, string] | null {
 /** The plane by which a hand holds the seam; null for one that lies where its bodies do. */
 export const heldPlane = (by: SeamSpec): SeamPlane | null =>
   by.kind === 'plane' ? { normal: by.normal, offsetMm: by.offsetMm } : null;
+
+/** The line of a seam that is swept from one, and how; null for one that is not. */
+export const sweptLine = (by: SeamSpec): Pick<SheetSpec, 'line' | 'along' | 'runs'> | null =>
+  by.kind === 'sheet' ? { line: by.line, along: by.along, runs: by.runs } : null;
+
+/** The seam swept from another line, or swept from one from here on; outlines that were meant are where they are. */
+export function withLine(by: SeamSpec, line: Partial<Pick<SheetSpec, 'line' | 'along' | 'runs'>>): SeamSpec {
+  if (by.kind === 'sheet') return { ...by, ...line };
+  return line.line && line.along ? sheetSeam(line.line, line.along, line.runs) : by;
+}
+
+/** The direction to the front of the seam, of a line that from end to end; null for one that lies where its bodies do. */
+export function facingOf(by: SeamSpec): Vec3 | null {
+  if (by.kind === 'plane') return by.normal;
+  if (by.kind === 'contact') return null;
+  const facing = cross(by.along, sub(by.line[by.line.length - 1], by.line[0]));
+  return Math.hypot(...facing) > 0 ? facing : by.along;
+}
 
 /** True where a hand can move the seam: not one that lies where its bodies do. */
 export const followsHand = (by: SeamSpec): boolean => by.kind !== 'contact';

@@ -22,6 +22,7 @@ export const notices: Language['notices'] = {
   'look-stopped': () => 'Stopped. The sculpt is as it was.',
   'outlines-ended': () =>
     'A limb that this seam cuts ends before it gets here: move it back, or choose its outlines anew.',
+  'line-too-short': () => 'A line needs two points; click another one on the figure or beside it.',
   'narrowest-found': ({ beforeMm2, afterMm2 }) =>
     `The seam is where this limb is narrowest: its section has ${numeral(afterMm2, 1)} mm², and had ${numeral(beforeMm2, 1)} mm².`,
   'no-limb': () =>

@@ -151,6 +151,21 @@ export const page = {
   narrowestAtClick: 'Narrowest at a click',
   atClick: 'At a click',
   seeking: 'Click a limb',
+  drawLine: 'Draw a line over the figure',
+  drawingLine: (points: number) =>
+    points === 0
+      ? 'Click where the line begins: it is swept the way you look.'
+      : `${points === 1 ? 'One point' : `${points} points`}: click on, then Enter or Done; Backspace takes one back.`,
+  finishLine: 'Done',
+  cancelLine: 'Cancel',
+  sweptAlong: 'Swept along',
+  sweptAsSeen: 'As it was seen',
+  lineAt: 'Point of the line',
+  linePoint: (n: number, of: number) => `Point ${n} of ${of}`,
+  linePlace: { x: 'Point X', y: 'Point Y', z: 'Point Z' },
+  addLinePoint: 'Add point',
+  addLinePointOn: (run: number) => `Add a point on run ${run}`,
+  removeLinePoint: 'Remove point',
   removeSeam: 'Remove seam',
   kind: 'Kind',
   kindCalled: joints.kind,
