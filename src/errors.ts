@@ -54,8 +54,8 @@ export interface ErrorFacts {
   'job-invalid': { file: string; where: string; fault: JobFault };
   usage: { fault: UsageFault };
   'seam-misses': { seamId: string };
-  /** A sheet's line, seen against its sweep, has a point twice, or crosses or touches itself. */
-  'seam-line-folds': { seamId: string; is: 'doubled' | 'crosses'; at: Vec3Facts };
+  /** A sheet's line, seen against its sweep, has a point twice, crosses or touches itself, or has flats that overlap. */
+  'seam-line-folds': { seamId: string; is: 'doubled' | 'crosses' | 'flats'; at: Vec3Facts };
   /** The two parts that a seam should join share no flat face. */
   'seam-without-contact': { seamId: string; of: readonly [string, string] };
   /** The outlines chosen of a seam part nothing from anything: what they divide is joined at `at`, within another outline. */

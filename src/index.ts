@@ -74,6 +74,7 @@ export {
   roundTo,
   type SeamPlane,
   type SeamSpec,
+  type SweptLine,
   sweptLine,
   throughOf,
   withLine,

@@ -77,7 +77,8 @@ export function Bench() {
 function SeamHandle({ viewfinder }: { viewfinder: Viewfinder }) {
   const handle = useHandle();
   const seamId = useBench((s) => s.sitting.seamId);
-  if (handle === null || seamId === null) return null;
+  const isDrawing = useBench((s) => s.sitting.drawing !== null);
+  if (handle === null || seamId === null || isDrawing) return null;
   return GRIPS.map((grip) => (
     <HandleGrip key={grip} grip={grip} seamId={seamId} handle={handle} viewfinder={viewfinder} />
   ));

@@ -8,7 +8,7 @@ import { shownParts } from '../state/parts.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
 import { placeAcross } from '../tools/line-tool.ts';
 import { fittedDistance } from './fit.ts';
-import { pickPoint } from './pick.ts';
+import { pickEdge, pickPoint } from './pick.ts';
 import { type Ball, ballAround, pulledBounds, type Stage, toFile, toScene } from './scene-space.ts';
 import type { Viewfinder } from './viewfinder.ts';
 
@@ -65,8 +65,8 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
   const orbit = controls as unknown as { target: Vector3; update(): void } | null;
 
   useEffect(
-    () => viewfinder.connect(camera, gl.domElement, invalidate),
-    [viewfinder, camera, gl, invalidate],
+    () => viewfinder.connect(camera, gl.domElement, invalidate, (x, y) => pickEdge(gl, scene, camera, x, y)),
+    [viewfinder, camera, gl, scene, invalidate],
   );
   useFrame((_, delta) => {
     if (journey.current && orbit) {
@@ -158,13 +158,14 @@ export function CameraWork({ stage, figure, viewfinder }: CameraWorkProps) {
     };
     const isTurned = ({ clientX, clientY }: MouseEvent) =>
       Math.hypot(clientX - pressedAt.current[0], clientY - pressedAt.current[1]) > CLICK_PX;
-    /** A point of a line: on the figure where it is clicked, beside it in the plane through its middle. */
+    /** A point of a line: on an edge of the figure nearby, unless Shift is held, or where it is clicked; beside it in the plane through its middle. */
     const addPoint = (event: MouseEvent) => {
       if (!isDrawing || isTurned(event)) return;
       const towardsEye = camera.getWorldDirection(new Vector3()).negate().toArray();
       const along = store.getState().sitting.drawing?.along ?? towardsEye;
       const ray = viewfinder.ray(event);
-      const at = pointUnder(event) ?? (ray && placeAcross(ray, along, figure.centre));
+      const edge = event.shiftKey ? null : viewfinder.edgeNear(event);
+      const at = edge ?? pointUnder(event) ?? (ray && placeAcross(ray, along, figure.centre));
       if (at) actions.line.add(toFile(stage, at), towardsEye);
     };
     const seek = (event: MouseEvent) => {

@@ -1,5 +1,5 @@
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import { sweptLine, type Vec3 } from '../../src/index.ts';
+import { rounded, type SweptLine, sweptLine, type Vec3 } from '../../src/index.ts';
 import { isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { setLine } from '../state/job-edits.ts';
@@ -7,9 +7,9 @@ import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench
 import {
   acrossSweep,
   middleOf,
-  movedPoint,
+  movedLine,
   placeAcross,
-  withoutPoint,
+  shortenedLine,
   withPointOn,
 } from '../tools/line-tool.ts';
 import { words } from '../words.ts';
@@ -30,14 +30,14 @@ export function LineMarks({ viewfinder }: { viewfinder: Viewfinder }) {
   if (drawing !== null)
     return drawing.points.map((point, i) => <DraftMark key={i} point={point} viewfinder={viewfinder} />);
   if (seamId === null || swept === null || isApart) return null;
-  const { line, along } = swept;
+  const { line } = swept;
   return (
     <>
       {line.slice(1).map((_, run) => (
         <RunMark key={`run ${run}`} {...{ seamId, line, run, viewfinder }} />
       ))}
       {line.map((_, point) => (
-        <PointMark key={point} {...{ seamId, line, along, point, viewfinder }} />
+        <PointMark key={point} {...{ seamId, swept, point, viewfinder }} />
       ))}
     </>
   );
@@ -83,25 +83,27 @@ function RunMark({ seamId, line, run, viewfinder }: RunProps) {
 
 interface PointProps {
   seamId: string;
-  line: readonly Vec3[];
-  along: Vec3;
+  swept: SweptLine;
   point: number;
   viewfinder: Viewfinder;
 }
 
 /** One point: dragged across the sweep, moved with the arrow keys, taken away with Delete. */
-function PointMark({ seamId, line, along, point, viewfinder }: PointProps) {
+function PointMark({ seamId, swept, point, viewfinder }: PointProps) {
+  const { line, along } = swept;
   const actions = useActions();
   const store = useBenchStore();
   const summary = useBench((s) => s.derived.summary)!;
   const isChosen = useBench((s) => s.sitting.linePoint === point);
-  const from = useRef<readonly Vec3[] | null>(null);
+  const from = useRef<SweptLine | null>(null);
+  const hasMoved = useRef(false);
   const ref = useFollow<HTMLDivElement>(viewfinder, { point: toScene(summary, line[point]!) });
 
   const press = (event: PointerEvent<HTMLButtonElement>) => {
     if (event.button !== 0) return;
     event.currentTarget.setPointerCapture(event.pointerId);
-    from.current = line;
+    from.current = swept;
+    hasMoved.current = false;
     actions.sit({ linePoint: point });
     actions.gesture.begin();
   };
@@ -109,8 +111,17 @@ function PointMark({ seamId, line, along, point, viewfinder }: PointProps) {
     const was = from.current;
     const ray = viewfinder.ray(event);
     if (was === null || ray === null) return;
-    const at = placeAcross({ ...ray, origin: toFile(summary, ray.origin) }, along, was[point]!);
-    if (at) actions.gesture.update((job) => setLine(job, seamId, { line: movedPoint(was, point, at) }), true);
+    hasMoved.current = true;
+    const at = placeAcross({ ...ray, origin: toFile(summary, ray.origin) }, along, was.line[point]!);
+    if (at) actions.gesture.update((job) => setLine(job, seamId, movedLine(was, point, at)), true);
+  };
+  /** Let go near the figure's outline or a crease, it goes there: across the sweep, for along it makes no difference. */
+  const drop = (event: PointerEvent) => {
+    const was = from.current;
+    const edge = was && hasMoved.current && !event.shiftKey ? viewfinder.edgeNear(event) : null;
+    const at = edge && rounded(toFile(summary, edge));
+    if (was && at) actions.gesture.update((job) => setLine(job, seamId, movedLine(was, point, at)), true);
+    end('complete');
   };
   const end = (how: 'complete' | 'cancel') => {
     if (from.current === null) return;
@@ -126,7 +137,7 @@ function PointMark({ seamId, line, along, point, viewfinder }: PointProps) {
     if (event.key === 'Delete' || event.key === 'Backspace') {
       event.preventDefault();
       event.stopPropagation();
-      actions.apply((job) => setLine(job, seamId, { line: [...withoutPoint(line, point)] }));
+      actions.apply((job) => setLine(job, seamId, shortenedLine(swept, point)));
       return;
     }
     const step = KEY_STEPS[event.shiftKey ? 1 : 0];
@@ -137,7 +148,7 @@ function PointMark({ seamId, line, along, point, viewfinder }: PointProps) {
     if (!way) return;
     event.preventDefault();
     const at = line[point]!.map((c, k) => Math.round((c + step * way[k]!) * 1e4) / 1e4) as unknown as Vec3;
-    actions.apply((job) => setLine(job, seamId, { line: movedPoint(line, point, at) }));
+    actions.apply((job) => setLine(job, seamId, movedLine(swept, point, at)));
   };
   return (
     <div ref={ref} className="line-mark">
@@ -150,7 +161,7 @@ function PointMark({ seamId, line, along, point, viewfinder }: PointProps) {
         onFocus={() => actions.sit({ linePoint: point })}
         onPointerDown={press}
         onPointerMove={move}
-        onPointerUp={() => end('complete')}
+        onPointerUp={drop}
         onPointerCancel={() => end('cancel')}
         onLostPointerCapture={() => end('complete')}
         onKeyDown={onKey}

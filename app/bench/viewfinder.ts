@@ -22,14 +22,21 @@ export class Viewfinder {
   private camera: Camera | null = null;
   private canvas: HTMLCanvasElement | null = null;
   private redraw: () => void = () => undefined;
+  private edgeUnder: (x: number, y: number) => Vec3 | null = () => null;
   private readonly followers = new Map<HTMLElement, Anchor>();
   /** What each element was last given, so that the page is not laid out anew for those that stay. */
   private readonly placed = new WeakMap<HTMLElement, string>();
   /** The canvas in the window, CSS px: asking at every move of a hand where it is would lay the page out twice. */
   private box: DOMRect = new DOMRect();
 
-  /** @returns what ends it. */
-  connect(camera: Camera, canvas: HTMLCanvasElement, redraw: () => void): () => void {
+  /** `edgeUnder` finds the figure's outline or a crease near a place of the canvas, see `pickEdge`. @returns what ends it. */
+  connect(
+    camera: Camera,
+    canvas: HTMLCanvasElement,
+    redraw: () => void,
+    edgeUnder: (x: number, y: number) => Vec3 | null,
+  ): () => void {
+    this.edgeUnder = edgeUnder;
     this.camera = camera;
     this.canvas = canvas;
     this.redraw = redraw;
@@ -71,6 +78,13 @@ export class Viewfinder {
     const from = new Vector3(at.x, at.y, NEAR_CLIP).unproject(this.camera);
     const to = new Vector3(at.x, at.y, FAR_CLIP).unproject(this.camera).sub(from).normalize();
     return { origin: [from.x, from.y, from.z], direction: [to.x, to.y, to.z] };
+  }
+
+  /** The figure's outline, or a crease of it, near where an event of the pointer was; null where there is none. Scene coordinates. */
+  edgeNear({ clientX, clientY }: PointerPlace): Vec3 | null {
+    if (this.camera === null) return null;
+    this.measure();
+    return this.edgeUnder(clientX - this.box.left, clientY - this.box.top);
   }
 
   /** Moves every follower to where its point now falls; `data-x`, `data-y` tell the place in the window, CSS px. */

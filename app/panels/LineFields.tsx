@@ -1,11 +1,11 @@
 import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
-import { sweptLine, type Vec3 } from '../../src/index.ts';
+import { LIMITS, type SweptLine, sweptLine, type Vec3 } from '../../src/index.ts';
 import { isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { type SweptLine, setLine } from '../state/job-edits.ts';
+import { setLine } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
-import { movedPoint, withoutPoint, withPointOn } from '../tools/line-tool.ts';
+import { flatAt, movedLine, shortenedLine, withFlat, withPointOn } from '../tools/line-tool.ts';
 import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
 import { words } from '../words.ts';
@@ -14,6 +14,7 @@ const SWEEPS = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] } as const;
 type SweepName = keyof typeof SWEEPS;
 const SWEEP_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
 const AXES = ['x', 'y', 'z'] as const;
+const RUN_OPTIONS = (['straight', 'smooth'] as const).map((id) => ({ id, text: words.lineRunsAre[id] }));
 
 /** Fields of a seam that is swept from a line: how it is swept, and its points one by one. */
 export function LineFields({ seamId }: { seamId: string }) {
@@ -27,9 +28,9 @@ export function LineFields({ seamId }: { seamId: string }) {
     [count],
   );
   if (swept === null) return null;
-  const { line, along } = swept;
+  const { line, along, runs, flats } = swept;
   const point = Math.min(chosen, line.length - 1);
-  const change = (patch: SweptLine) => actions.apply((job) => setLine(job, seamId, patch));
+  const change = (patch: Partial<SweptLine>) => actions.apply((job) => setLine(job, seamId, patch));
   return (
     <>
       <Choice
@@ -56,10 +57,29 @@ export function LineFields({ seamId }: { seamId: string }) {
           onCommit={(mm) => {
             if (mm === undefined) return;
             const to = line[point]!.map((c, i) => (i === k ? mm : c)) as unknown as Vec3;
-            change({ line: movedPoint(line, point, to) });
+            change(movedLine(swept, point, to));
           }}
         />
       ))}
+      <Choice
+        label={words.lineRuns}
+        options={RUN_OPTIONS}
+        chosen={runs}
+        onChoose={(kind) => change({ runs: kind })}
+      />
+      {runs === 'smooth' && (
+        <Num
+          label={words.flatHere}
+          unit={words.mm}
+          value={flatAt(flats, line[point]!)?.widthMm}
+          fallback={null}
+          min={LIMITS.flatMm[0]}
+          max={LIMITS.flatMm[1]}
+          isHeld={held}
+          step={1}
+          onCommit={(widthMm) => change({ flats: withFlat(flats, line[point]!, widthMm) })}
+        />
+      )}
       <div className="line-buttons wide">
         <Button
           onPress={() => {
@@ -70,7 +90,7 @@ export function LineFields({ seamId }: { seamId: string }) {
         >
           {words.addLinePoint}
         </Button>
-        <Button isDisabled={line.length < 3} onPress={() => change({ line: [...withoutPoint(line, point)] })}>
+        <Button isDisabled={line.length < 3} onPress={() => change(shortenedLine(swept, point))}>
           {words.removeLinePoint}
         </Button>
       </div>

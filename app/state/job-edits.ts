@@ -15,8 +15,10 @@ import {
   type SeamSpec,
   type Side,
   type SizeName,
+  type SweptLine,
   withLine,
   withPlane,
+  withThrough,
 } from '../../src/index.ts';
 
 /** Changes of a job, each a pure function from one job to the next. Lengths mm, file coordinates. */
@@ -56,11 +58,19 @@ export const setPlane = (job: Job, seamId: string, plane: SeamPlane): Job =>
 export const setBy = (job: Job, seamId: string, by: SeamSpec): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, by }));
 
-/** Sweeps a seam from another line, or from a line from here on; its joints stay where they are. */
-export const setLine = (job: Job, seamId: string, line: SweptLine): Job =>
+/** Sweeps a seam from another line; its joints stay where they are. */
+export const setLine = (job: Job, seamId: string, line: Partial<SweptLine>): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, by: withLine(seam.by, line) }));
 
-export type SweptLine = Parameters<typeof withLine>[1];
+/** Sweeps a seam from a line that was drawn: its joints find places and sizes anew, for what they stood on is gone; gaps stay. */
+export const drawnLine = (job: Job, seamId: string, line: Pick<SweptLine, 'line' | 'along'>): Job =>
+  withSeam(job, seamId, (seam) => ({
+    ...seam,
+    by: withLine(withThrough(seam.by, null), { ...line, flats: [] }),
+    joints: seam.joints.map(({ id, kind, sideGapMm, endGapMm }) =>
+      patched({ id, kind, at: 'auto' }, { sideGapMm, endGapMm }),
+    ),
+  }));
 
 const withJoints = (job: Job, seamId: string, change: (joints: AskedJoint[]) => AskedJoint[]): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, joints: change(seam.joints) }));

@@ -1,6 +1,6 @@
 import { type Job, type Notice, notice, rounded, roundTo, type Vec3 } from '../../src/index.ts';
 import { jobOf, type Sitting } from './bench-state.ts';
-import { findSeam, setLine } from './job-edits.ts';
+import { drawnLine, findSeam } from './job-edits.ts';
 import type { BenchStore } from './ports.ts';
 
 interface LinePorts {
@@ -49,7 +49,7 @@ export function createLineDrawing({ store, sit, apply, tell }: LinePorts) {
       const { points, along } = drawing;
       if (points.length < 2 || along === null) return tell(notice('line-too-short'));
       sit({ drawing: null, linePoint: 0, facet: null });
-      apply((job) => setLine(job, seam.id, { line: [...points], along }));
+      apply((job) => drawnLine(job, seam.id, { line: points, along }));
     },
   };
 }

@@ -1,4 +1,4 @@
-import { roundTo, type Vec3 } from '../../src/index.ts';
+import { roundTo, type SweptLine, type Vec3 } from '../../src/index.ts';
 import type { Ray } from './seam-tool.ts';
 
 /** Points of a line that a seam is swept from: where hands put them. File coordinates, mm. */
@@ -15,9 +15,15 @@ export function placeAcross({ origin, direction }: Ray, along: Vec3, through: Ve
   return tidy(origin.map((c, k) => c + t * direction[k]!) as unknown as Vec3);
 }
 
-/** The line with one point elsewhere. */
-export const movedPoint = (line: readonly Vec3[], point: number, to: Vec3): Vec3[] =>
-  line.map((p, i) => (i === point ? to : p));
+/** The line with one point elsewhere, which takes its flat along. */
+export const movedLine = (
+  { line, flats }: Pick<SweptLine, 'line' | 'flats'>,
+  point: number,
+  to: Vec3,
+): Pick<SweptLine, 'line' | 'flats'> => ({
+  line: line.map((p, i) => (i === point ? to : p)),
+  flats: flats.map((flat) => (isAt(flat, line[point]!) ? { ...flat, at: to } : flat)),
+});
 
 /** The line with a point more in the middle of a run. */
 export const withPointOn = (line: readonly Vec3[], run: number): Vec3[] => [
@@ -26,9 +32,30 @@ export const withPointOn = (line: readonly Vec3[], run: number): Vec3[] => [
   ...line.slice(run + 1),
 ];
 
-/** The line without a point; the same one where it would have no run left. */
-export const withoutPoint = (line: readonly Vec3[], point: number): readonly Vec3[] =>
-  line.length > 2 ? line.filter((_, i) => i !== point) : line;
+/** The line without a point and its flat; the same one where it would have no run left. */
+export const shortenedLine = (
+  { line, flats }: Pick<SweptLine, 'line' | 'flats'>,
+  point: number,
+): Pick<SweptLine, 'line' | 'flats'> =>
+  line.length > 2
+    ? { line: line.filter((_, i) => i !== point), flats: flats.filter((flat) => !isAt(flat, line[point]!)) }
+    : { line, flats };
+
+/** The flat at a point of a line, if it has one. */
+export const flatAt = (flats: SweptLine['flats'], at: Vec3): SweptLine['flats'][number] | undefined =>
+  flats.find((flat) => isAt(flat, at));
+
+/** Flats with one at a point, so wide; none there without a width. */
+export const withFlat = (
+  flats: SweptLine['flats'],
+  at: Vec3,
+  widthMm: number | undefined,
+): SweptLine['flats'] => [
+  ...flats.filter((flat) => !isAt(flat, at)),
+  ...(widthMm === undefined ? [] : [{ at, widthMm }]),
+];
+
+const isAt = ({ at }: SweptLine['flats'][number], p: Vec3): boolean => at.every((c, k) => c === p[k]);
 
 export const middleOf = (line: readonly Vec3[], run: number): Vec3 =>
   tidy(line[run]!.map((c, k) => (c + line[run + 1]![k]!) / 2) as unknown as Vec3);

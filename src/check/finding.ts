@@ -39,6 +39,8 @@ export interface FindingFacts {
   'seam-without-peg': Record<string, never>;
   /** The plane meets no face to put pegs on: so many were asked for. */
   'seam-without-face': { pegs: number };
+  /** The seam's line is a curve with no flat for the pegs, of which so many were asked for. */
+  'seam-all-bent': { pegs: number };
   /** Of so many faces of a seam some carry no peg, the largest of so much area; and whether one would fit there. */
   'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
   /** What a seam leaves whole keeps its parts from coming apart along its pegs. */

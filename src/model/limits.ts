@@ -19,6 +19,8 @@ export const LIMITS = {
   pegsPerSeam: 32,
   /** Points of a seam's line. */
   linePoints: 200,
+  /** How wide a smooth line may be made straight at a place. */
+  flatMm: [0.5, 500],
   /** Smallest and largest width or height of a peg at the face. */
   pegWidthMm: [0.6, 200],
   pegLengthMm: [0.4, 400],

@@ -36,6 +36,11 @@ export const seamSpecSchema = z.discriminatedUnion('kind', [
     along: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-sweep')),
     /** Straight from point to point, each run a flat face, or a curve through them. */
     runs: z.enum(['straight', 'smooth']).default('straight'),
+    /** Where a smooth line is made straight so that joints can stand there: around these places, so wide, mm. */
+    flats: z
+      .array(z.strictObject({ at: vec3, widthMm: z.number().min(LIMITS.flatMm[0]).max(LIMITS.flatMm[1]) }))
+      .max(LIMITS.linePoints)
+      .optional(),
     through,
   }),
 ]);
@@ -91,16 +96,33 @@ export const heldPlane = (by: SeamSpec): SeamPlane | null =>
   by.kind === 'plane' ? { normal: by.normal, offsetMm: by.offsetMm } : null;
 
 /** The line of a seam that is swept from one, and how; null for one that is not. */
-export const sweptLine = (by: SeamSpec): Pick<SheetSpec, 'line' | 'along' | 'runs'> | null =>
-  by.kind === 'sheet' ? { line: by.line, along: by.along, runs: by.runs } : null;
-
-/** The seam swept from another line, or swept from one from here on; outlines that were meant are where they are. */
-export function withLine(by: SeamSpec, line: Partial<Pick<SheetSpec, 'line' | 'along' | 'runs'>>): SeamSpec {
-  if (by.kind === 'sheet') return { ...by, ...line };
-  return line.line && line.along ? sheetSeam(line.line, line.along, line.runs) : by;
+export function sweptLine(by: SeamSpec): SweptLine | null {
+  if (by.kind !== 'sheet') return null;
+  const { line, along, runs, flats = [] } = by;
+  return { line, along, runs, flats };
 }
 
-/** The direction to the front of the seam, of a line that from end to end; null for one that lies where its bodies do. */
+/** A line that a seam is swept from, and how. */
+export interface SweptLine {
+  line: readonly Vec3[];
+  along: Vec3;
+  runs: SheetSpec['runs'];
+  flats: readonly { at: Vec3; widthMm: number }[];
+}
+
+/** The seam swept from another line, or swept from one from here on; outlines that were meant are where they are. */
+export function withLine(by: SeamSpec, patch: Partial<SweptLine>): SeamSpec {
+  const { line, along, runs, flats } = { ...sweptLine(by), ...patch };
+  if (!line || !along) return by;
+  const { through } = by.kind === 'sheet' ? by : {};
+  return {
+    ...sheetSeam(line, along, runs),
+    ...(flats && flats.length > 0 && { flats: [...flats] }),
+    ...(through && { through }),
+  };
+}
+
+/** The direction to the front of the seam, of a line that of its ends; null for one that lies where its bodies do. */
 export function facingOf(by: SeamSpec): Vec3 | null {
   if (by.kind === 'plane') return by.normal;
   if (by.kind === 'contact') return null;
@@ -154,8 +176,16 @@ export interface FigureMove {
 export function movedSeam(by: SeamSpec, { turn, place, scale }: FigureMove): SeamSpec {
   if (by.kind === 'contact') return by;
   const through = by.through?.map(place);
-  if (by.kind === 'sheet')
-    return { ...by, line: by.line.map(place), along: turn(by.along), ...(through && { through }) };
+  if (by.kind === 'sheet') {
+    const flats = by.flats?.map(({ at, widthMm }) => ({ at: place(at), widthMm: widthMm * scale }));
+    return {
+      ...by,
+      line: by.line.map(place),
+      along: turn(by.along),
+      ...(flats && { flats }),
+      ...(through && { through }),
+    };
+  }
   return { ...by, normal: turn(by.normal), offsetMm: by.offsetMm * scale, ...(through && { through }) };
 }
 
@@ -168,10 +198,14 @@ export function isSameSeam(a: SeamSpec, b: SeamSpec): boolean {
       a.runs === b.runs &&
       isSamePlace(a.along, b.along) &&
       areSame(a.line, b.line) &&
-      areSame(a.through, b.through)
+      areSame(a.through, b.through) &&
+      areSame(placesOf(a), placesOf(b)) &&
+      (a.flats ?? []).every(({ widthMm }, i) => widthMm === b.flats?.[i].widthMm)
     );
   return a.kind === 'contact' && b.kind === 'contact' && a.bodies.every((body, i) => body === b.bodies[i]);
 }
+
+const placesOf = ({ flats = [] }: SheetSpec): Vec3[] => flats.map(({ at }) => at);
 
 const isSamePlace = (p: Vec3, q: Vec3): boolean => p.every((v, k) => v === q[k]);
 

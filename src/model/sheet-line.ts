@@ -12,15 +12,111 @@ const CHORD_MM = 0.004;
 const LEAST_PIECES = 4;
 const MOST_PIECES = 64;
 
-/** A sheet's line as a chain of points in a plane, and per straight piece the number of its facet: a smooth line has one. */
-export function profilePoints(
-  { line, runs }: SheetSpec,
-  project: (p: Vec3) => Vec2,
-): { points: Vec2[]; facetOf: number[] } {
-  const corners = line.map(project);
-  const points = runs === 'smooth' ? smoothChain(corners) : corners;
-  return { points, facetOf: points.slice(1).map((_, i) => (runs === 'smooth' ? 0 : i)) };
+/** A sheet's line as a chain of points in a plane. */
+export interface LineChain {
+  points: Vec2[];
+  /** Per straight piece, 1 where it stands for a bit of a curve, on which no joint can stand. */
+  isBent: Uint8Array;
 }
+
+/** The chain of a sheet's line; null where two flats of it overlap, or one reaches beyond its ends. */
+export function lineChain(
+  { line, runs, flats = [] }: SheetSpec,
+  project: (p: Vec3) => Vec2,
+): LineChain | null {
+  const corners = line.map(project);
+  if (runs === 'straight') return { points: corners, isBent: new Uint8Array(corners.length - 1) };
+  const points = smoothChain(corners);
+  const whole = { points, isBent: new Uint8Array(points.length - 1).fill(points.length > 2 ? 1 : 0) };
+  return withFlats(
+    whole,
+    flats.map(({ at, widthMm }) => ({ at: project(at), widthMm })),
+  );
+}
+
+/** A chain made straight around places: each the chord of so much of it. */
+function withFlats(
+  { points, isBent }: LineChain,
+  flats: readonly { at: Vec2; widthMm: number }[],
+): LineChain | null {
+  const run = [0];
+  for (let i = 1; i < points.length; i++) run.push(run[i - 1] + distance(points[i - 1], points[i]));
+  const spans = flats
+    .map(({ at, widthMm }) => {
+      const middle = runAt(points, run, at);
+      const half = halfRun(points, run, middle, widthMm);
+      return { from: middle - half, to: middle + half };
+    })
+    .sort((a, b) => a.from - b.from);
+  const isApart = spans.every(
+    ({ from, to }, i) => from >= (spans[i - 1]?.to ?? 0) && to <= run[run.length - 1],
+  );
+  if (!isApart) return null;
+  const made: Vec2[] = [];
+  const bent: number[] = [];
+  /** The pieces up to a place along the chain, from the last one on. */
+  const bendTo = (from: number, to: number) => {
+    points.forEach((p, i) => {
+      if (run[i] > from + LINE_APART_MM / 10 && run[i] < to - LINE_APART_MM / 10) {
+        made.push(p);
+        bent.push(isBent[i - 1]);
+      }
+    });
+  };
+  made.push(points[0]);
+  let at = 0;
+  for (const { from, to } of spans) {
+    bendTo(at, from);
+    if (from > at + LINE_APART_MM / 10) {
+      made.push(placeAt(points, run, from));
+      bent.push(1);
+    }
+    made.push(placeAt(points, run, to));
+    bent.push(0);
+    at = to;
+  }
+  bendTo(at, run[run.length - 1]);
+  if (run[run.length - 1] > at + LINE_APART_MM / 10) {
+    made.push(points[points.length - 1]);
+    bent.push(isBent[isBent.length - 1]);
+  }
+  return { points: made, isBent: Uint8Array.from(bent) };
+}
+
+/** How far to go along a chain from a place, both ways, for the ends to be so far apart: a bend takes a little more than half of it. */
+function halfRun(points: readonly Vec2[], run: readonly number[], middle: number, widthMm: number): number {
+  let half = widthMm / 2;
+  for (let turn = 0; turn < 6; turn++) {
+    if (middle - half < 0 || middle + half > run[run.length - 1]) break;
+    half *= widthMm / distance(placeAt(points, run, middle - half), placeAt(points, run, middle + half));
+  }
+  return half;
+}
+
+/** How far along a chain the place nearest to a point is, mm. */
+function runAt(points: readonly Vec2[], run: readonly number[], p: Vec2): number {
+  let best = { far: Number.POSITIVE_INFINITY, at: 0 };
+  for (let i = 1; i < points.length; i++) {
+    const [a, b] = [points[i - 1], points[i]];
+    const length = run[i] - run[i - 1];
+    const along = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length;
+    const at = Math.min(length, Math.max(0, along));
+    const far = distance(p, between(a, b, at / length));
+    if (far < best.far) best = { far, at: run[i - 1] + at };
+  }
+  return best.at;
+}
+
+/** The place so far along a chain. */
+function placeAt(points: readonly Vec2[], run: readonly number[], at: number): Vec2 {
+  const i = Math.max(
+    1,
+    run.findIndex((far) => far >= at),
+  );
+  return between(points[i - 1], points[i], (at - run[i - 1]) / (run[i] - run[i - 1]));
+}
+
+const between = (a: Vec2, b: Vec2, t: number): Vec2 => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
 
 /**
  * A smooth line as a chain: the centripetal Catmull–Rom curve through its points, which neither loops nor turns back

@@ -136,7 +136,7 @@ function roomIn(kernel: Kernel, face: Face, shared: readonly Loop[]): Loop[] {
 /** The parts that have some of each facet of a seam, on the side with the peg and on the other. */
 function hostsOf(kernel: Kernel, tree: CutTree, { seam, cut }: CutSeam): SeamHosts {
   const other = seam.pegOn === 'back' ? 'front' : 'back';
-  const facets = cut.facets.map(({ frame, contact }, facet): FacetHosts => {
+  const facets = cut.facets.map(({ frame, contact, isBent }, facet): FacetHosts => {
     const onSide = (side: 'front' | 'back') =>
       tree.parts.flatMap(({ id, part, sides }): Host[] => {
         const face = sides.get(seam.id) === side ? findFace(part, seam.id, facet, frame, side) : null;
@@ -145,7 +145,7 @@ function hostsOf(kernel: Kernel, tree: CutTree, { seam, cut }: CutSeam): SeamHos
         const room = roomIn(kernel, face, contact.shared);
         return room.length > 0 ? [{ partId: id, part, face, room, own: contact.planes[side] }] : [];
       });
-    return { facet, frame, pegged: onSide(seam.pegOn), socketed: onSide(other) };
+    return { facet, frame, pegged: onSide(seam.pegOn), socketed: onSide(other), ...(isBent && { isBent }) };
   });
   return {
     seam,
@@ -162,10 +162,11 @@ function settleCached(
   cache: JointCache,
 ): SettledSeam {
   const { seam } = hosts;
-  if (hosts.facets.length === 0) {
+  if (hosts.facets.every(({ isBent }) => isBent)) {
     const severity = seam.joints.length > 0 ? 'error' : 'warning';
     const facts = { pegs: seam.joints.length };
-    return { joints: [], findings: [finding('seam-without-face', severity, facts, { seamId: seam.id })] };
+    const code = hosts.facets.length > 0 ? 'seam-all-bent' : 'seam-without-face';
+    return { joints: [], findings: [finding(code, severity, facts, { seamId: seam.id })] };
   }
   const all = hosts.facets.flatMap(hostsOn);
   const parts = all.map(({ part }) => part);

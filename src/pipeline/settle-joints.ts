@@ -52,7 +52,10 @@ export function settleJoints(
   const placed = hosts.seam.joints.flatMap((asked, index): PlacedJoint[] => {
     if (asked.at === 'auto') return [];
     const point = sub(asked.at, originMm);
-    const on = facetAt(hosts.facets, point);
+    const on = facetAt(
+      hosts.facets.filter(({ isBent }) => !isBent),
+      point,
+    );
     return [{ asked, index, on, foot: toFrame(on.frame, point), at: asked.at }];
   });
   // Those of given width first: the others take the room that is left.

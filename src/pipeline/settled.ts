@@ -33,6 +33,8 @@ export interface FacetHosts {
   frame: PlaneFrame;
   pegged: Host[];
   socketed: Host[];
+  /** It stands for a bit of a curve: no joint can stand on it. */
+  isBent?: true;
 }
 
 /** A seam and those of its facets that have parts on both sides. */

@@ -15,7 +15,8 @@ export const drawnJoint = ({ facet, settled }: SeatedJoint): DrawnJoint => ({
  * in one direction with the joints that stand there, or, where none does, the largest set that can. Where no joint can be
  * drawn at all, the facets that have joints already, or the largest one.
  */
-export function sharingDraw({ facets, swept }: SeamHosts, joints: readonly SeatedJoint[]): FacetHosts[] {
+export function sharingDraw({ facets: all, swept }: SeamHosts, joints: readonly SeatedJoint[]): FacetHosts[] {
+  const facets = all.filter(({ isBent }) => !isBent);
   if (!swept) return facets;
   const drawn = joints.map(drawnJoint);
   const withAll = (some: readonly DrawnJoint[]) =>

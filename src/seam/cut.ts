@@ -23,6 +23,8 @@ export interface Facet {
   frame: PlaneFrame;
   /** Outlines in its plane that were left whole, in the frame. */
   uncut: Loop[];
+  /** It stands for a bit of a curve: no joint can stand on it. */
+  isBent?: true;
   /** Of parts that touch: what both have of it, and where each one's own face lies; left out where both are the frame's. */
   contact?: {
     shared: Loop[];

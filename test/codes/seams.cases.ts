@@ -37,6 +37,13 @@ const swept = (footMm: number, pegs: PegInput[]) => async () => {
   ]);
   return (await evaluator.evaluate(jobOf([{ line, pegs }]))).evaluation.findings.map(({ code }) => code);
 };
+/** What is told of a block divided by an arch, with or without a flat on top of it. */
+const bent = (flats: { at: [number, number, number]; widthMm: number }[]) => async () => {
+  const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(block));
+  const line = [-20, -10, 0, 10, 20].map((x): [number, number, number] => [x, 0, 6 - (x * x) / 80]);
+  const job = jobOf([{ line, runs: 'smooth', flats, pegs: [auto] }]);
+  return (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
+};
 const gaps = (sizes: Partial<PegInput>) => told(block, [pegWith(sizes)]);
 
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
@@ -48,6 +55,7 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
   },
   { code: 'part-in-pieces', comes: told(legged(), [auto], -8), stays: told(torus(20, 5, 48, 24), [auto]) },
   { code: 'draw-blocked', comes: bounded(hooked(), -15), stays: bounded(legged(), -15) },
+  { code: 'seam-all-bent', comes: bent([]), stays: bent([{ at: [0, 0, 6], widthMm: 12 }]) },
   { code: 'draw-sideways', comes: swept(5.9, []), stays: swept(6.1, []) },
   { code: 'draw-locked', comes: swept(4, [auto]), stays: swept(6.1, [auto]) },
   { code: 'clearance-missing', comes: gaps({ sideGapMm: 0.009 }), stays: gaps({ sideGapMm: 0.01 }) },

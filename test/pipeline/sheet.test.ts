@@ -3,12 +3,14 @@ import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
 import { dot, type Vec3 } from '../../src/math/vec3.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
+import type { Job } from '../../src/model/job.ts';
+import { type SheetSpec, sheetSeam } from '../../src/model/seam-spec.ts';
 import { createEvaluator, type Evaluated, type Evaluator } from '../../src/pipeline/evaluate.ts';
 import { inEnglish } from '../support/in-english.ts';
 import { jobOf, type PegInput, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { sharedVolume } from '../support/sheet-judge.ts';
-import { box, fanned, hooked } from '../support/simple-solids.ts';
+import { box, fanned, hooked, type Polyhedron } from '../support/simple-solids.ts';
 
 /** Seams swept from a line, from the job to what is measured. A block of 40 × 30 × 24 mm about the origin. */
 
@@ -162,3 +164,89 @@ describe('the outlines of a line that is not cut yet', () => {
     ).toEqual([]);
   });
 });
+
+describe('a seam along a smooth line', () => {
+  /** A post of 10 mm radius about z, 30 mm high, of 96 sides. */
+  const post = () => fanned(prism(96, 10, 30));
+  const arc = (radius: number, x: number, count: number): Vec3[] =>
+    Array.from({ length: count }, (_, i): Vec3 => {
+      const angle = Math.PI * (1.5 - i / (count - 1));
+      return [x + radius * Math.cos(angle), radius * Math.sin(angle), 0];
+    });
+
+  it('has the lens that two circles share, to its closed form', async () => {
+    const on = createEvaluator(onlyHere(kernel), await sculptOf(post()));
+    // An arc of radius 8 about (12, 0), swept along the post, open to the right: left of it is what lies to its left.
+    const by = { ...sheetSeam(arc(8, 12, 25), [0, 0, 1], 'smooth') };
+    const job = withBy(by);
+    const { evaluation, tree } = await on.evaluate(job);
+    const polygon = (96 / 2) * 100 * Math.sin((2 * Math.PI) / 96);
+    // Lens of circles of radii R and r whose middles are d apart (Weisstein, “Circle-Circle Intersection”, from memory).
+    const [R, r, d] = [10, 8, 12];
+    const lens =
+      r * r * Math.acos((d * d + r * r - R * R) / (2 * d * r)) +
+      R * R * Math.acos((d * d + R * R - r * r) / (2 * d * R)) -
+      Math.sqrt((-d + r + R) * (d + r - R) * (d - r + R) * (d + r + R)) / 2;
+    const volumes = evaluation.parts.map(({ volumeMm3 }) => volumeMm3);
+    expect(volumes[0] + volumes[1]).toBeCloseTo(30 * polygon, 2);
+    const cut = Math.min(...volumes);
+    // The post has sides: up to a thousandth of the lens is missing at its rim.
+    expect(Math.abs(cut / 30 - lens) / lens).toBeLessThan(2e-3);
+    expect(tree.parts.every(({ part }) => isSound(part))).toBe(true);
+    expect(told({ evaluation, tree })).toContain('warning seam-all-bent');
+    expect(evaluation.seams[0].areaMm2).toBeGreaterThan(30 * 10);
+  });
+
+  it('carries a peg on a flat of its own, and none without', async () => {
+    const on = createEvaluator(onlyHere(kernel), await sculptOf(fanned(box([-20, -15, -12], [20, 15, 12]))));
+    const line: Vec3[] = [-20, -10, 0, 10, 20].map((x) => [x, 0, 4 - (x * x) / 80]);
+    const bent = sheetSeam(line, [0, 1, 0], 'smooth');
+    const bare = await on.evaluate(withBy(bent, [auto]));
+    expect(told(bare)).toContain('error seam-all-bent');
+    const flat = { ...bent, flats: [{ at: [0, 0, 4] as Vec3, widthMm: 12 }] };
+    const one = await on.evaluate(withBy(flat, [auto]));
+    const [seam] = one.evaluation.seams;
+    const standing = seam.facets[seam.joints[0].facet];
+    expect(seam.joints.length).toBe(1);
+    expect(standing.areaMm2).toBeCloseTo(30 * 12, 1);
+    expect([standing.frame.n[0], Math.abs(standing.frame.n[2])]).toEqual([
+      expect.closeTo(0, 3),
+      expect.closeTo(1, 6),
+    ]);
+    expect(Math.abs(seam.joints[0].sideGapMm!.min - 0.12)).toBeLessThan(0.005);
+    // The line is as it was when it is turned half round about the peg.
+    expect(told(one)).toEqual(['info seats-more-than-one-way']);
+    expect(one.tree.parts.every(({ part }) => isSound(part))).toBe(true);
+    expect(mostShared(one)).toBeLessThan(1e-3);
+  });
+
+  it('with flats that overlap is refused', async () => {
+    const line: Vec3[] = [-20, -10, 0, 10, 20].map((x) => [x, 0, 4 - (x * x) / 80]);
+    const flats = [0, 3].map((x) => ({ at: [x, 0, 4] as Vec3, widthMm: 6 }));
+    await expect(
+      block.evaluate(withBy({ ...sheetSeam(line, [0, 1, 0], 'smooth'), flats })),
+    ).rejects.toMatchObject({
+      code: 'seam-line-folds',
+      facts: { is: 'flats' },
+    });
+  });
+});
+
+const withBy = (by: SheetSpec, pegs: PegInput[] = []): Job => {
+  const job = jobOf([{ pegs }]);
+  return { ...job, seams: job.seams.map((seam) => ({ ...seam, by })) };
+};
+
+/** A regular prism about z, from z = 0. */
+function prism(sides: number, radius: number, height: number): Polyhedron {
+  const around = Array.from({ length: sides }, (_, i) => (2 * Math.PI * i) / sides);
+  const vertices = [0, height].flatMap((z) =>
+    around.map((a): [number, number, number] => [radius * Math.cos(a), radius * Math.sin(a), z]),
+  );
+  const low = around.map((_, i) => i);
+  const walls = low.map((i) => {
+    const j = (i + 1) % sides;
+    return [i, j, sides + j, sides + i];
+  });
+  return { vertices, faces: [[...low].reverse(), low.map((i) => sides + i), ...walls] };
+}

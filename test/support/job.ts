@@ -29,6 +29,8 @@ export interface SeamInput {
   bodies?: readonly [string, string];
   /** A line swept along y, in place of a plane. */
   line?: readonly (readonly [number, number, number])[];
+  runs?: 'straight' | 'smooth';
+  flats?: readonly { at: readonly [number, number, number]; widthMm: number }[];
 }
 
 /** A job on `figure.stl`, checked like any other. */
@@ -56,13 +58,22 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
         through,
         bodies,
         line,
+        runs,
+        flats,
       }) => ({
         id,
         of,
         by: bodies
           ? { kind: 'contact', bodies }
           : line
-            ? { kind: 'sheet', line, along: [0, 1, 0], ...(through && { through }) }
+            ? {
+                kind: 'sheet',
+                line,
+                along: [0, 1, 0],
+                ...(runs && { runs }),
+                ...(flats && { flats }),
+                ...(through && { through }),
+              }
             : { kind: 'plane', normal, offsetMm, ...(through && { through }) },
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },

@@ -59,6 +59,8 @@ export const findings: Language['findings'] = {
   'seam-without-peg': () => 'This seam has no peg yet.',
   'seam-without-face': ({ pegs }) =>
     `This seam meets no face: it runs between bodies that nothing joins there, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Move the seam into the material.`,
+  'seam-all-bent': ({ pegs }) =>
+    `This seam is curved all along, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Make its line straight somewhere by a flat.`,
   'face-without-peg': ({ faces, bare, areaMm2, fits }) => {
     const lead = fits ? 'put a peg on each face' : 'none would fit there';
     return `This seam makes ${faces} faces, and ${bare} of them ${bare === 1 ? 'has' : 'have'} no peg, the largest of ${numeral(areaMm2, 1)} mm²: ${lead}.`;

@@ -86,8 +86,13 @@ export const refusals: Language['refusals'] = {
   usage: ({ fault }) => usageSentence(fault),
   'seam-misses': ({ seamId }, names) =>
     `Seam “${names.seam(seamId)}” does not pass through the part it should divide; move it into the figure.`,
-  'seam-line-folds': ({ seamId, is, at: place }, names) =>
-    `Seam “${names.seam(seamId)}” divides nothing: its line, seen along its sweep, ${is === 'doubled' ? 'has the same point twice' : 'crosses, touches or turns back on itself'} at ${at(place)}; move or remove a point there.`,
+  'seam-line-folds': ({ seamId, is, at: place }, names) => {
+    const lead = `Seam “${names.seam(seamId)}” divides nothing: its line, seen along its sweep,`;
+    if (is === 'flats')
+      return `${lead} has flats that overlap or reach beyond its ends, at ${at(place)} first; make them narrower.`;
+    const what = is === 'doubled' ? 'has the same point twice' : 'crosses, touches or turns back on itself';
+    return `${lead} ${what} at ${at(place)}; move or remove a point there.`;
+  },
   'seam-without-contact': ({ seamId, of: [front, back] }, names) =>
     `Seam “${names.seam(seamId)}” joins nothing: “${names.part(front)}” and “${names.part(back)}” share no flat face, within ${mm(TOLERANCES.contact)} of touching; choose two bodies that touch, or bring them together where they were made.`,
   'seam-frees-nothing': ({ seamId, chosen, at: place }, names) => {

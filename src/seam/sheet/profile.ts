@@ -1,7 +1,7 @@
 import { fromFrame, type PlaneFrame, planeFrame, toFrame } from '../../math/plane.ts';
 import { add, dot, normalize, scale, sub, type Vec2, type Vec3 } from '../../math/vec3.ts';
 import type { SheetSpec } from '../../model/seam-spec.ts';
-import { chainFault, profilePoints } from '../../model/sheet-line.ts';
+import { chainFault, lineChain } from '../../model/sheet-line.ts';
 import type { SculptPlace } from '../kind.ts';
 
 /**
@@ -14,19 +14,24 @@ export interface Profile {
   /** The chain's points in the frame, mm: the far ends, and the corners between. */
   x: Float64Array;
   y: Float64Array;
-  /** Per segment, the number of the facet that it is of. */
-  facetOf: Int32Array;
+  /** Per segment, which is a facet of its number, 1 where it stands for a bit of a curve. */
+  isBent: Uint8Array;
   /** Around all that lies to the left within reach: the chain, and a way round behind it. Counter-clockwise. */
   left: Float64Array;
 }
+
+/** What may be wrong with a line. */
+export type LineFault = 'doubled' | 'crosses' | 'flats';
 
 /** The sheet of a seam, in reach of a sculpt; or what is wrong with its line, and where in the file's coordinates. */
 export function sheetProfile(
   by: SheetSpec,
   { originMm, middle, longestMm }: SculptPlace,
-): { profile: Profile } | { is: 'doubled' | 'crosses'; at: Vec3 } {
+): { profile: Profile } | { is: LineFault; at: Vec3 } {
   const frame = planeFrame({ normal: normalize(by.along), offset: 0 });
-  const { points, facetOf } = profilePoints(by, (p) => toFrame(frame, sub(p, originMm)));
+  const line = lineChain(by, (p) => toFrame(frame, sub(p, originMm)));
+  if (line === null) return { is: 'flats', at: by.flats?.[0].at ?? by.line[0] };
+  const { points, isBent } = line;
   const centre = toFrame(frame, middle);
   const last = points.length - 1;
   // Just out of reach of the figure and of the line itself: where the ends would meet farther out is nobody's concern.
@@ -42,7 +47,7 @@ export function sheetProfile(
       frame,
       x: Float64Array.from(chain, ([x]) => x),
       y: Float64Array.from(chain, ([, y]) => y),
-      facetOf: Int32Array.from(facetOf),
+      isBent,
       left: Float64Array.from([...chain, ...wayRound(chain[last], chain[0], centre, 8 * reach)].flat()),
     },
   };

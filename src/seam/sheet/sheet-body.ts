@@ -16,7 +16,7 @@ const BEYOND_MM = 5;
  * gives both parts. Recentred mm.
  */
 export function sheetBody(kernel: Kernel, part: Part, profile: Profile, seamId: string): Part {
-  const { frame, left, facetOf } = profile;
+  const { frame, left } = profile;
   const [low, high] = heights(part, frame.n);
   const count = left.length / 2;
   const positions = new Float32Array(count * 6);
@@ -35,7 +35,7 @@ export function sheetBody(kernel: Kernel, part: Part, profile: Profile, seamId: 
     triangles,
   });
   const ends = face(0, Uint32Array.from([...lid].reverse().concat([...lid].map((i) => i + count))));
-  const patches = sides.map((triangles, i) => face(facetOf[i] ?? 0, triangles));
+  const patches = sides.map((triangles, i) => face(i, triangles));
   return { positions, added: NOTHING_ADDED, patches: [...patches, ends] };
 }
 

@@ -70,7 +70,7 @@ export function cutBySheet(
     ),
     swept: {
       along: profile.frame.n,
-      faces: faces.map(({ segment }) => ({ facet: profile.facetOf[segment], turnDeg: turns[segment] })),
+      faces: faces.map(({ segment }) => ({ facet: segment, turnDeg: turns[segment] })),
     },
   };
   if (isPlain && faces.every((face) => isPlainFace(face, part))) {
@@ -80,11 +80,10 @@ export function cutBySheet(
       const labels = { vertices: crossing.vertices, ownCount: crossing.ownCount, side: crossing.view.side };
       const rings = faces.map((face) => joinIndices(face.rings));
       const sides = gatherSides(part, labels, divided, rings, crossing.vertices.added.length / 3);
-      const patches = facePatches(faces, caps, profile, seamId);
       return {
         way: 'local',
-        front: closeSide(sides.front, patches, 'front'),
-        back: closeSide(sides.back, patches, 'back'),
+        front: closeSide(sides.front, faces, caps, seamId, 'front'),
+        back: closeSide(sides.back, faces, caps, seamId, 'back'),
         ...made,
       };
     }
@@ -117,15 +116,16 @@ const isPlainFace = ({ loops }: SegmentFace, part: Part): boolean =>
   loops.every((loop) => 2 * Math.abs(loopArea(loop)) > 4 * snapDistance(part) * loopPerimeter(loop)) &&
   isSimpleRegion(loops, TOLERANCES.outlineSlop);
 
-/** The facets of a sheet, one for each of its runs, whether it meets the part or not, with the outlines that are left whole. */
+/** The facets of a sheet, one for each of its segments, whether it meets the part or not, with the outlines that are left whole. */
 const sheetFacets = (profile: Profile, near: Vec3, left: readonly SheetGroup[]): Facet[] =>
-  [...new Set(profile.facetOf)].map((facet) => ({
-    frame: segmentFrame(profile, profile.facetOf.indexOf(facet), near),
-    uncut: loopsOn(left, facet, profile),
+  Array.from(profile.isBent, (isBent, segment) => ({
+    frame: segmentFrame(profile, segment, near),
+    uncut: loopsOn(left, segment),
+    ...(isBent === 1 && { isBent: true as const }),
   }));
 
-const loopsOn = (groups: readonly SheetGroup[], facet: number, { facetOf }: Profile): Loop[] =>
-  groups.flatMap(({ on }) => on.flatMap(({ segment, loops }) => (facetOf[segment] === facet ? loops : [])));
+const loopsOn = (groups: readonly SheetGroup[], segment: number): Loop[] =>
+  groups.flatMap(({ on }) => on.flatMap((face) => (face.segment === segment ? face.loops : [])));
 
 /** Where a sheet would divide a part, facet by facet, without dividing it. */
 export function sheetOutline(
@@ -143,13 +143,13 @@ export function sheetOutline(
     );
     return sheetFacets(profile, near, left).map((face, facet) => ({
       ...face,
-      loops: loopsOn(cut, facet, profile),
+      loops: loopsOn(cut, facet),
     }));
   }
   const faces = sheetFaces(crossing, creaseSpans(crossing.piercings).spans, near);
   return sheetFacets(profile, near, []).map((face, facet) => ({
     ...face,
-    loops: faces.filter(({ segment }) => profile.facetOf[segment] === facet).flatMap(({ loops }) => loops),
+    loops: faces.filter(({ segment }) => segment === facet).flatMap(({ loops }) => loops),
   }));
 }
 
@@ -190,39 +190,18 @@ function divideRuns(kernel: Kernel, crossing: SheetCrossing, runs: readonly Uint
   });
 }
 
-/** The faces' triangles by their facets, as places among the vertices of all rings, one ring after the other. */
-function facePatches(
-  faces: readonly SegmentFace[],
-  caps: readonly Uint32Array[],
-  { facetOf }: Profile,
-  seamId: string,
-): { patch: Patch; face: number }[] {
-  return faces.flatMap(({ segment }, face) => {
-    const triangles = caps[face];
-    if (triangles.length === 0) return [];
-    return [{ patch: { of: { kind: 'face' as const, seamId, facet: facetOf[segment] }, triangles }, face }];
-  });
-}
-
-/** Adds the faces, those of one facet together. */
+/** Adds the faces: caps index the points of their rings, one ring after the other. */
 function closeSide(
   side: OpenSide,
-  patches: readonly { patch: Patch; face: number }[],
+  faces: readonly SegmentFace[],
+  caps: readonly Uint32Array[],
+  seamId: string,
   which: 'front' | 'back',
 ): Part {
-  const byFacet = new Map<number, Patch[]>();
-  for (const { patch, face } of patches) {
-    const ids = side.rings[face];
-    const triangles = patch.triangles.map((i) => ids[i]);
+  const made = faces.flatMap(({ segment }, face): Patch[] => {
+    const triangles = caps[face].map((i) => side.rings[face][i]);
     if (which === 'front') triangles.reverse();
-    const facet = patch.of.kind === 'face' ? patch.of.facet : 0;
-    byFacet.set(facet, [...(byFacet.get(facet) ?? []), { of: patch.of, triangles }]);
-  }
-  const faces = [...byFacet.values()].map(
-    (some): Patch => ({
-      of: some[0].of,
-      triangles: some.length === 1 ? some[0].triangles : joinIndices(some.map(({ triangles }) => triangles)),
-    }),
-  );
-  return { positions: side.positions, added: NOTHING_ADDED, patches: [...side.patches, ...faces] };
+    return triangles.length > 0 ? [{ of: { kind: 'face', seamId, facet: segment }, triangles }] : [];
+  });
+  return { positions: side.positions, added: NOTHING_ADDED, patches: [...side.patches, ...made] };
 }
