@@ -34,7 +34,7 @@ export function LineMarks({ viewfinder }: { viewfinder: Viewfinder }) {
   return (
     <>
       {line.slice(1).map((_, run) => (
-        <RunMark key={`run ${run}`} {...{ seamId, line, run, viewfinder }} />
+        <RunMark key={-1 - run} {...{ seamId, line, run, viewfinder }} />
       ))}
       {line.map((_, point) => (
         <PointMark key={point} {...{ seamId, swept, point, viewfinder }} />

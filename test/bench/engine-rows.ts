@@ -32,6 +32,7 @@ import {
   looseCorners,
 } from './kernel-reference.ts';
 import { median, percentile, type Row, row, timed } from './row.ts';
+import { sheetRow } from './sheet-row.ts';
 
 const silent = () => {};
 const openBytes = (bytes: Uint8Array) =>
@@ -62,6 +63,7 @@ export async function engineRows(
   rows.push(...opening.rows);
   rows.push(indexRow(sculpt, who, runs), ...outlineRows(kernel, sculpt, who, runs * 20));
   rows.push(boundedRow(kernel, sculpt, who, runs * 4));
+  if (withKernel) rows.push(sheetRow(kernel, sculpt, who, runs));
   const own = await ownTimes(kernel, sculpt, job, runs);
   const parts = await finished(kernel, sculpt, job(0));
   const closed = parts.every((part) => isSound(part));

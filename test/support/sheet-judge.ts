@@ -51,6 +51,10 @@ export function kernelVolumes(
   });
 }
 
+/** All that lies left of the line, within reach; the caller deletes it. */
+export const leftBodyOf = (kernel: Kernel, line: readonly Point[], along: Point, reach: number): Manifold =>
+  scoped((own) => leftBody(kernel, own, line, along, reach).asOriginal());
+
 function leftBody(kernel: Kernel, own: Own, line: readonly Point[], along: Point, reach: number): Manifold {
   const [u, v, w] = frameOf(along);
   const chain = flatLine(line, along, reach);
