@@ -4,7 +4,7 @@ import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Bounds } from '../mesh/measure.ts';
 import { farthestAlong } from '../mesh/near/farthest.ts';
 import type { Part } from '../mesh/part/part.ts';
-import { Corners, type Farthest, overAlong, spanAlong } from './bed/corners.ts';
+import { Corners, type Farthest, overAlong, type Span, spanAlong, spanOfBox } from './bed/corners.ts';
 import { type Axis, type BedAxes, excessOf, NO_EXCESS, type Stand, standsOn } from './bed/stands.ts';
 import { type FoundTurn, searchTurn } from './bed/turn-search.ts';
 
@@ -34,14 +34,16 @@ const enoughMm = (overMm: number): number => Math.max(TOLERANCES.bedTurn, overMm
 /** How a part of these bounds does on the bed: as it stands, on another side, and only then in any turn. */
 export function fitOnBed(part: Part, bounds: Bounds, bedMm: Vec3): { asItIs: Stand; fit: BedFit } {
   const { asItIs, best } = standsOn(sub(bounds.max, bounds.min), bedMm);
+  const inBox = (axis: Vec3) => spanOfBox(bounds, axis);
+  if (asItIs.overMm === 0) return { asItIs, fit: fitIn(inBox, bedMm, asItIs.on, 'standing', asItIs.up) };
+  if (best.overMm === 0) return { asItIs, fit: fitIn(inBox, bedMm, best.on, 'turned', best.up) };
   const farthest = (direction: Vec3) => farthestAlong(part, direction) ?? bounds.min;
-  if (asItIs.overMm === 0) return { asItIs, fit: fitIn(farthest, bedMm, asItIs.on, 'standing', asItIs.up) };
-  if (best.overMm === 0) return { asItIs, fit: fitIn(farthest, bedMm, best.on, 'turned', best.up) };
   const found = foundTurn(part, farthest, bedMm, best.on);
   const up = found.axes.every((axis, k) => axis === best.on[k]) ? best.up : null;
   const fits = found.overMm <= NO_EXCESS ? 'turned' : 'not';
   const withinMm = fits === 'not' ? found.overMm - found.leastMm : 0;
-  return { asItIs, fit: { ...fitIn(farthest, bedMm, found.axes, fits, up), withinMm } };
+  const onPart = (axis: Vec3) => spanAlong(farthest, axis);
+  return { asItIs, fit: { ...fitIn(onPart, bedMm, found.axes, fits, up), withinMm } };
 }
 
 /** What was found for a part whose largest patch has these triangles, and of which corners. */
@@ -65,9 +67,15 @@ function foundTurn(part: Part, farthest: Farthest, bedMm: Vec3, first: BedAxes):
 }
 
 /** The fit with the bed along these axes of the part. */
-function fitIn(farthest: Farthest, bedMm: Vec3, on: BedAxes, fits: BedFit['fits'], up: Axis | null): BedFit {
+function fitIn(
+  spanOn: (axis: Vec3) => Span,
+  bedMm: Vec3,
+  on: BedAxes,
+  fits: BedFit['fits'],
+  up: Axis | null,
+): BedFit {
   const axes = leastTurned(on);
-  const [x, y, z] = axes.map((axis) => spanAlong(farthest, axis));
+  const [x, y, z] = axes.map(spanOn);
   const middles = [(x.low + x.high) / 2, (y.low + y.high) / 2, z.low + bedMm[2] / 2];
   const middleMm = axes.reduce<Vec3>((sum, axis, k) => add(sum, scale(axis, middles[k])), [0, 0, 0]);
   const sizeMm: Vec3 = [x.high - x.low, y.high - y.low, z.high - z.low];

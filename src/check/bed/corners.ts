@@ -1,14 +1,29 @@
 import { dot, scale, type Vec3 } from '../../math/vec3.ts';
+import type { Bounds } from '../../mesh/measure.ts';
 import type { BedAxes } from './stands.ts';
 
 /** The corner of a part that lies farthest along a direction, mm. */
 export type Farthest = (direction: Vec3) => Vec3;
 
-/** From where to where a part reaches along a unit vector, mm. */
-export const spanAlong = (farthest: Farthest, axis: Vec3): { low: number; high: number } => ({
+/** From where to where something reaches along a unit vector, mm. */
+export interface Span {
+  low: number;
+  high: number;
+}
+
+export const spanAlong = (farthest: Farthest, axis: Vec3): Span => ({
   low: dot(axis, farthest(scale(axis, -1))),
   high: dot(axis, farthest(axis)),
 });
+
+/** The same of a box. */
+export const spanOfBox = ({ min, max }: Bounds, axis: Vec3): Span => {
+  const end = (towards: number): Vec3 => {
+    const at = (k: number) => (axis[k] * towards > 0 ? max[k] : min[k]);
+    return [at(0), at(1), at(2)];
+  };
+  return { low: dot(axis, end(-1)), high: dot(axis, end(1)) };
+};
 
 /** What a part has too much along the bed's axes at most, mm; negative where room is left. */
 export const overAlong = (farthest: Farthest, axes: BedAxes, bedMm: Vec3): number =>
