@@ -25,20 +25,33 @@ export interface BedFit {
   middleMm: Vec3;
 }
 
-/** Directions looked along at most: a few tenths of a second, for a part that nearly fits in many turns. */
+/** Directions looked along at most: a few tenths of a second for a part that nearly fits in many turns; and between two moves of a hand. */
 const MOST_LOOKS = 12_000;
+const HASTY_LOOKS = 120;
 
 /** What a turn that was not found may do better by: nothing that would be seen of a print, or a small share of what is too much. */
 const enoughMm = (overMm: number): number => Math.max(TOLERANCES.bedTurn, overMm / 10);
 
-/** How a part of these bounds does on the bed: as it stands, on another side, and only then in any turn. */
-export function fitOnBed(part: Part, bounds: Bounds, bedMm: Vec3): { asItIs: Stand; fit: BedFit } {
+/** True where looking longer might tell more. */
+export const isLoose = ({ overMm, withinMm }: Pick<BedFit, 'overMm' | 'withinMm'>): boolean =>
+  withinMm > enoughMm(overMm);
+
+/**
+ * How a part of these bounds does on the bed: as it stands, on another side, and only then in any turn. In haste it is
+ * looked for less long, from where it was found last: what is told is as true, but may be looser.
+ */
+export function fitOnBed(
+  part: Part,
+  bounds: Bounds,
+  bedMm: Vec3,
+  isHasty = false,
+): { asItIs: Stand; fit: BedFit } {
   const { asItIs, best } = standsOn(sub(bounds.max, bounds.min), bedMm);
   const inBox = (axis: Vec3) => spanOfBox(bounds, axis);
   if (asItIs.overMm === 0) return { asItIs, fit: fitIn(inBox, bedMm, asItIs.on, 'standing', asItIs.up) };
   if (best.overMm === 0) return { asItIs, fit: fitIn(inBox, bedMm, best.on, 'turned', best.up) };
   const farthest = (direction: Vec3) => farthestAlong(part, direction) ?? bounds.min;
-  const found = foundTurn(part, farthest, bedMm, best.on);
+  const found = foundTurn(part, farthest, bedMm, best.on, isHasty);
   const up = found.axes.every((axis, k) => axis === best.on[k]) ? best.up : null;
   const fits = found.overMm <= NO_EXCESS ? 'turned' : 'not';
   const withinMm = fits === 'not' ? found.overMm - found.leastMm : 0;
@@ -51,9 +64,9 @@ const known = new WeakMap<Uint32Array, { bedMm: Vec3; corners: Corners; found: F
 
 /**
  * The best turn of a part that fits on no side. One that has all the corners by which it was found for another, and sticks
- * out by as much, is as that: where a joint is changed the skin stays, and most joints are well inside.
+ * out by no more, is as that: where a joint is changed the skin stays, and most joints are well inside.
  */
-function foundTurn(part: Part, farthest: Farthest, bedMm: Vec3, first: BedAxes): FoundTurn {
+function foundTurn(part: Part, farthest: Farthest, bedMm: Vec3, side: BedAxes, isHasty: boolean): FoundTurn {
   const { triangles } = part.patches.reduce((a, b) => (b.triangles.length > a.triangles.length ? b : a));
   const last = known.get(triangles);
   const isSameBed = last?.bedMm.every((mm, k) => mm === bedMm[k]);
@@ -61,7 +74,12 @@ function foundTurn(part: Part, farthest: Farthest, bedMm: Vec3, first: BedAxes):
     if (overAlong(farthest, last.found.axes, bedMm) <= last.found.overMm) return last.found;
   }
   const corners = new Corners(farthest);
-  const found = searchTurn(corners, { bedMm, first, enoughMm, mostLooks: MOST_LOOKS });
+  if (isHasty) {
+    const first = last ? ([side, last.found.axes] as const) : ([side] as const);
+    return searchTurn(corners, { bedMm, first, enoughMm, mostLooks: HASTY_LOOKS });
+  }
+  // Not from where a hand came by: what is kept does not depend on that.
+  const found = searchTurn(corners, { bedMm, first: [side], enoughMm, mostLooks: MOST_LOOKS });
   known.set(triangles, { bedMm, corners, found });
   return found;
 }

@@ -21,17 +21,18 @@ import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-
 import type { Sculpt } from './sculpt.ts';
 import { added, type SeatedPiece, taken } from './settled.ts';
 
-/** Measures the finished meshes and says what a person should know. */
+/** Measures the finished meshes and says what a person should know. In haste parts are turned less long on the bed, see `fitOnBed`. */
 export function checkStep(
   job: Job,
   sculpt: Sculpt,
   tree: JointedTree,
   onProgress: (done: number) => void,
+  isHasty = false,
 ): Omit<Evaluation, 'timingsMs'> {
   const findings = [...tree.findings];
   const parts = tree.parts.map((finished, i) => {
     onProgress(i / (tree.parts.length + 1));
-    return measurePart(finished, sculpt, job.process.bedMm, findings);
+    return measurePart(finished, sculpt, job.process.bedMm, findings, isHasty);
   });
   const seams = tree.seams.map((seam) => checkSeam(seam, tree, sculpt.originMm, job, findings));
   const volume = balance(sculpt, parts, seams);
@@ -52,9 +53,10 @@ function measurePart(
   { originMm, overlaps }: Sculpt,
   bedMm: Vec3,
   findings: Finding[],
+  isHasty: boolean,
 ): PartResult {
   const { bounds, faultyEdges, ...facts } = partFacts(part);
-  const { asItIs, fit } = fitOnBed(part, bounds, bedMm);
+  const { asItIs, fit } = fitOnBed(part, bounds, bedMm, isHasty);
   const measured: PartResult = {
     id: plain.id,
     name: plain.name,

@@ -7,8 +7,8 @@ import { type BedAxes, NO_EXCESS } from './stands.ts';
 
 export interface SoughtTurn {
   bedMm: Vec3;
-  /** The turn to beat. */
-  first: BedAxes;
+  /** The turns to beat. */
+  first: readonly [BedAxes, ...BedAxes[]];
   /** Turns that are better than the best by no more than this need not be found, mm, by what that has too much. */
   enoughMm: (overMm: number) => number;
   /** Directions that are looked along before it is left at what was found. */
@@ -36,7 +36,7 @@ export function searchTurn(corners: Corners, sought: SoughtTurn): FoundTurn {
   // Most directions are dropped by the height alone where the bed's shortest side is the one that is upright.
   const upright = sought.bedMm.indexOf(Math.min(...sought.bedMm));
   const search = new Search(corners, rolled(sought.bedMm, upright), sought);
-  search.offer(rolled(sought.first, upright));
+  for (const axes of sought.first) search.offer(rolled(axes, upright));
   search.divide();
   const { axes, overMm, leastMm } = search;
   return { axes: rolled(axes, 1 - upright), overMm, leastMm };
@@ -71,7 +71,7 @@ class Search {
     this.#corners = corners;
     this.#bedMm = bedMm;
     this.#sought = sought;
-    this.axes = sought.first;
+    [this.axes] = sought.first;
     for (const triangle of HALF_SPHERE) this.#cells.push(Number.NEGATIVE_INFINITY, triangle);
   }
 

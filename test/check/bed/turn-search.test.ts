@@ -24,7 +24,7 @@ function searched(points: ArrayLike<number>, bedMm: Vec3, mostLooks = 12_000) {
     return [points[best], points[best + 1], points[best + 2]];
   };
   const enoughMm = (overMm: number) => Math.max(0.1, overMm / 10);
-  const found = searchTurn(new Corners(farthest), { bedMm, first: AS_IT_IS, enoughMm, mostLooks });
+  const found = searchTurn(new Corners(farthest), { bedMm, first: [AS_IT_IS], enoughMm, mostLooks });
   return { ...found, judgedMm: turnedExcess(points, turnOnto(found.axes), bedMm), enoughMm };
 }
 
