@@ -86,6 +86,13 @@ const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = 
     },
   ],
   [
+    'the build volume around a part',
+    async (page) => {
+      await page.getByRole('slider', { name: 'Pull apart' }).press('Home');
+      await page.getByRole('button', { name: 'Build volume', exact: true }).click();
+    },
+  ],
+  [
     'a list of choices',
     async (page) => {
       await tab(page, 'Seam');

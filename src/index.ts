@@ -1,5 +1,6 @@
 /** The engine's only door. */
 
+export type { BedFit } from './check/bed.ts';
 export type { Finding, FindingCode, Severity } from './check/finding.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';

@@ -8,6 +8,7 @@ import type { Grip } from '../tools/seam-tool.ts';
 import { StaleNote } from '../ui/StaleNote.tsx';
 import { words } from '../words.ts';
 import { BenchTools } from './BenchTools.tsx';
+import { BuildVolume } from './BuildVolume.tsx';
 import { CameraWork } from './CameraWork.tsx';
 import { ClipPlane, useClip } from './ClipPlane.tsx';
 import { DefectMark } from './DefectMark.tsx';
@@ -109,6 +110,7 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
       <Figure tones={tones} clip={isGlimpse ? NO_CLIP : clip} />
       <group visible={!isGlimpse}>
         <ClipPlane clip={clip} />
+        <BuildVolume stage={stage} color={tones.ink} />
         <PegOutline tones={tones} />
         {summary && <SeamPatch summary={summary} tones={tones} />}
         {summary && <LineSheet stage={summary} tones={tones} />}

@@ -3,7 +3,7 @@ import { useActions, useBench } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import './BenchTools.css';
 
-/** What a person does to the view rather than to the job: fit, clip, pull apart. */
+/** What a person does to the view rather than to the job: fit, clip, show the build volume, pull apart. */
 export function BenchTools() {
   const actions = useActions();
   const explode = useBench((s) => s.sitting.explode);
@@ -11,6 +11,8 @@ export function BenchTools() {
   const canClip = useBench((s) => s.derived.view?.section != null);
   const isPartial = useBench(({ sitting }) => sitting.hidden.length > 0 || sitting.alone !== null);
   const canPull = useBench((s) => (s.derived.view?.parts.length ?? 0) > 1);
+  const hasParts = useBench((s) => (s.derived.view?.parts.length ?? 0) > 0);
+  const bedShown = useBench((s) => s.sitting.bedShown);
   return (
     <div className="bench-tools">
       <Button onPress={actions.fit} aria-label={words.fitHint}>
@@ -23,6 +25,9 @@ export function BenchTools() {
         aria-label={words.section}
       >
         {words.section}
+      </ToggleButton>
+      <ToggleButton isSelected={bedShown} isDisabled={!hasParts} onChange={(is) => actions.showBed(is)}>
+        {words.buildVolume}
       </ToggleButton>
       {isPartial && <Button onPress={actions.showAllParts}>{words.showAll}</Button>}
       <Slider

@@ -7,9 +7,18 @@ import type { BenchState } from '../state/bench-state.ts';
 import { shownParts } from '../state/parts.ts';
 import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
 import { placeAcross } from '../tools/line-tool.ts';
+import { bedBox } from './bed-box.ts';
 import { fittedDistance } from './fit.ts';
 import { pickEdge, pickPoint } from './pick.ts';
-import { type Ball, ballAround, pulledBounds, type Stage, toFile, toScene } from './scene-space.ts';
+import {
+  type Ball,
+  ballAround,
+  pulledBounds,
+  type Stage,
+  toFile,
+  toScene,
+  withPlaces,
+} from './scene-space.ts';
 import type { Viewfinder } from './viewfinder.ts';
 
 /** Distance of a close look, as a share of the fitted distance. */
@@ -36,7 +45,7 @@ interface CameraWorkProps {
   viewfinder: Viewfinder;
 }
 
-/** The box around what stands on the bench, its parts pulled apart as they are now or by `explode`. */
+/** The box around what stands on the bench, the build volume among it, its parts pulled apart as they are now or by `explode`. */
 function shownBounds(
   state: BenchState,
   stage: Stage,
@@ -46,7 +55,8 @@ function shownBounds(
   const { glimpse, view } = state.derived;
   const parts = glimpse === null ? (view?.parts ?? []) : [];
   const shown = shownParts(state);
-  return pulledBounds(stage.boundsMm, parts, explode, figure, shown);
+  const bounds = pulledBounds(stage.boundsMm, parts, explode, figure, shown);
+  return glimpse === null ? withPlaces(bounds, bedBox(state) ?? []) : bounds;
 }
 
 /** Orbiting, fitting, flying to findings, and the link from the scene's camera to the page around it. */

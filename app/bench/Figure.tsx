@@ -39,7 +39,7 @@ export function Figure({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 }
 
 /** True while there are no parts to show for where the seams are now. */
-function isPreviewed(state: BenchState): boolean {
+export function isPreviewed(state: BenchState): boolean {
   const { glimpse, view, viewJob } = state.derived;
   if (glimpse !== null || view === null) return true;
   const chosen = findSeam(jobOf(state), state.sitting.seamId);

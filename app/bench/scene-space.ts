@@ -1,4 +1,11 @@
-import type { PartView, SculptSummary, Vec3 } from '../../src/index.ts';
+import {
+  add,
+  type BedFit,
+  type PartView,
+  type SculptSummary,
+  turnedVec,
+  type Vec3,
+} from '../../src/index.ts';
 
 /** What the scene must know of a figure to stand it up: a sculpt's summary, or what is glimpsed of one. */
 export type Stage = Pick<SculptSummary, 'originMm' | 'boundsMm'>;
@@ -28,6 +35,20 @@ export function ballAround({ originMm, boundsMm: { min, max } }: Stage): Ball {
   const middle: Vec3 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2];
   const radius = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]) / 2;
   return { centre: toScene({ originMm }, middle), radius };
+}
+
+/** Corners of the build volume around a part that stays where it is, the floor's four first, each below one of the ceiling's; the file's coordinates. */
+export function bedCorners({ turn, middleMm }: BedFit, bedMm: Vec3): Vec3[] {
+  const [x, y, z, w] = turn;
+  const corner = (across: number, along: number, up: number): Vec3 =>
+    add(middleMm, turnedVec([across * bedMm[0], along * bedMm[1], up * bedMm[2]], [-x, -y, -z, w]));
+  const ring = [
+    [-0.5, -0.5],
+    [0.5, -0.5],
+    [0.5, 0.5],
+    [-0.5, 0.5],
+  ] as const;
+  return [-0.5, 0.5].flatMap((up) => ring.map(([across, along]) => corner(across, along, up)));
 }
 
 /** How far parts move at full pull, as a share of the figure's radius. */
@@ -69,3 +90,13 @@ export function pulledBounds(
   }
   return { min, max };
 }
+
+/** A box that holds some places too. */
+export const withPlaces = ({ min, max }: Bounds, places: readonly Vec3[]): Bounds => {
+  const fold = (from: Vec3, choose: (...values: number[]) => number): Vec3 => [
+    choose(from[0], ...places.map(([x]) => x)),
+    choose(from[1], ...places.map(([, y]) => y)),
+    choose(from[2], ...places.map(([, , z]) => z)),
+  ];
+  return { min: fold(min, Math.min), max: fold(max, Math.max) };
+};

@@ -7,6 +7,7 @@ import { idsUnder, isShown } from '../state/parts.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { Words } from '../ui/Words.tsx';
 import { words } from '../words.ts';
+import { BedState } from './BedState.tsx';
 import './PartRow.css';
 
 interface PartRowProps {
@@ -28,6 +29,7 @@ export function PartRow({ node, carries }: PartRowProps) {
   const ownName = useBench((s) => nameInFile(s, node.id));
   const name = node.name ?? ownName;
   const { ref } = node;
+  const isLeaf = node.seam === null && node.bodies.length === 0;
   return (
     <div className="part-row" data-hidden={isHidden || undefined} data-testid={`part-${node.id}`}>
       <span className="part-tone" data-carries={carries ?? undefined} aria-hidden="true" />
@@ -41,22 +43,25 @@ export function PartRow({ node, carries }: PartRowProps) {
       ) : (
         <span className="part-name">{name}</span>
       )}
-      <ToggleButton
-        className="part-toggle"
-        aria-label={words.hidePart(name)}
-        isSelected={isHidden}
-        onChange={(is) => actions.hideParts(ids, is)}
-      >
-        {words.hide}
-      </ToggleButton>
-      <ToggleButton
-        className="part-toggle"
-        aria-label={words.alonePart(name)}
-        isSelected={isAlone}
-        onChange={(is) => actions.sit({ alone: is ? ids : null })}
-      >
-        {words.alone}
-      </ToggleButton>
+      <div className="part-tools">
+        {isLeaf && <BedState id={node.id} name={name} isHidden={isHidden} />}
+        <ToggleButton
+          className="part-toggle"
+          aria-label={words.hidePart(name)}
+          isSelected={isHidden}
+          onChange={(is) => actions.hideParts(ids, is)}
+        >
+          {words.hide}
+        </ToggleButton>
+        <ToggleButton
+          className="part-toggle"
+          aria-label={words.alonePart(name)}
+          isSelected={isAlone}
+          onChange={(is) => actions.sit({ alone: is ? ids : null })}
+        >
+          {words.alone}
+        </ToggleButton>
+      </div>
     </div>
   );
 }

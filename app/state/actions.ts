@@ -53,6 +53,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   const sit = (patch: Partial<Sitting>) =>
     store.setState((s) => ({ ...s, sitting: { ...s.sitting, ...patch } }));
 
+  const fit = () => sit({ fitCount: store.getState().sitting.fitCount + 1 });
   const tell = (said: Notice) => patchDerived(store, { message: { tone: 'info', said, job: job() } });
 
   function saveNow(): void {
@@ -248,9 +249,14 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       sit({ hidden: is ? [...others, ...ids] : others, alone: null });
     },
     showAllParts: () => sit({ hidden: [], alone: null }),
+    /** Shows the build volume around a part, or around the one that fits least, with all of it in view; or no more. */
+    showBed: (is: boolean, bedOf: string | null = null) => {
+      sit({ bedShown: is, bedOf });
+      if (is) fit();
+    },
     setTheme: (theme: Theme) => sit({ theme }),
     lookAt: (at: Vec3) => sit({ lookAt: { at } }),
-    fit: () => sit({ fitCount: store.getState().sitting.fitCount + 1 }),
+    fit,
     cancelWork: () => engine.cancel(),
     evaluateAgain: workOut,
     dismiss: () => patchDerived(store, { message: null }),

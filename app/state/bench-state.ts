@@ -58,6 +58,9 @@ export interface Sitting {
   /** Parts that are not shown, and those that alone are, by their ids; null for all. */
   hidden: readonly string[];
   alone: readonly string[] | null;
+  /** The build volume is shown, around the part of this id while that is seen. */
+  bedShown: boolean;
+  bedOf: string | null;
   /** The bench is clipped through the chosen peg. */
   clipped: boolean;
   /** The facet that is shown; null for that of the chosen joint. */
@@ -146,6 +149,8 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     explode: 0,
     hidden: [],
     alone: null,
+    bedShown: false,
+    bedOf: null,
     clipped: false,
     facet: null,
     adding: false,

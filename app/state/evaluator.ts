@@ -8,6 +8,7 @@ import {
   notice,
   type Seam,
   type SeamSpec,
+  type Step,
   throughOf,
   type Vec3,
   withPlane,
@@ -51,10 +52,11 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
       tell();
     }, NOTICEABLE_MS);
     try {
-      const view = await engine.evaluate(job, focusOf(state), (step, done) => {
+      const onProgress = (step: Step, done: number) => {
         busy = { ...busy, step, done };
         if (!isBrief) tell();
-      });
+      };
+      const view = await engine.evaluate(job, focusOf(state), onProgress, isHeld(state));
       if (view === 'superseded' || mine !== asked) return;
       calmly(() => store.setState((s) => shown(s, view, job)));
       clearTimeout(proofTimer);

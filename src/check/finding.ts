@@ -1,8 +1,9 @@
 import type { KernelDoubt } from '../errors.ts';
 import type { ShapeFault } from '../joint/kind.ts';
+import type { Quaternion } from '../math/quaternion.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Repair } from '../mend/report/repair.ts';
-import type { Axis } from './bed.ts';
+import type { Axis } from './bed/stands.ts';
 
 /** What a check can say, with the facts its sentence needs. Lengths in mm. */
 export interface FindingFacts {
@@ -56,24 +57,27 @@ export interface FindingFacts {
   'clearance-large': { which: 'side' | 'end'; gapMm: number; mostMm: number };
   'part-not-closed': { part: string; openEdges: number };
   'part-too-thin': { part: string; thicknessMm: number };
-  /** It fits with `up` upright; as it stands it is `overMm` too much along the bed's `axis`. */
+  /** It fits when it is turned; as it stands it is `overMm` too much along the bed's `axis`. */
   'part-lies-otherwise': BedFacts;
-  /** It fits on no side; with `up` upright it is the least too much. */
-  'part-outgrows-bed': BedFacts;
+  /** It fits in no turn that was found; so turned it is the least too much, and in none by more than `withinMm` less. */
+  'part-outgrows-bed': BedFacts & { withinMm: number };
   /** All parts are written moved by this vector, see `partsMoveMm`. */
   'parts-moved': { movedMm: Vec3 };
   'kernel-disagrees': { part: string; doubt: KernelDoubt };
   'volume-unbalanced': { residualMm3: number };
 }
 
-/** A part that is too much for the bed: `axis` is one of the bed's, `up` one of the part's. */
+/** A part that is too much for the bed, along one of the bed's axes. */
 interface BedFacts {
   part: string;
+  /** As it stands. */
   sizeMm: Vec3;
   bedMm: Vec3;
   overMm: number;
   axis: Axis;
-  up: Axis;
+  /** The turn that suits it best, and which of the part's own axes is upright then; null where it leans. */
+  turn: Quaternion;
+  up: Axis | null;
 }
 
 /** What is short where no peg fits, and what would do. Lengths mm. */

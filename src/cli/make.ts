@@ -202,17 +202,25 @@ function reportOf(
   timingsMs: Record<string, number>,
 ) {
   return {
-    parts: evaluation.parts.map(({ name, triangles, volumeMm3, areaMm2, boundsMm, closed, shells }, i) => ({
-      name,
-      file: files[i].file,
-      triangles,
-      volumeMm3,
-      areaMm2,
-      boundsMm,
-      closed,
-      shells,
-      proved: files[i].proved,
-    })),
+    parts: evaluation.parts.map(
+      ({ name, triangles, volumeMm3, areaMm2, boundsMm, closed, shells, bed }, i) => ({
+        name,
+        file: files[i].file,
+        triangles,
+        volumeMm3,
+        areaMm2,
+        boundsMm,
+        closed,
+        shells,
+        bed: {
+          fits: bed.fits !== 'not',
+          turn: bed.turn,
+          overMm: bed.overMm,
+          searchedToMm: bed.withinMm,
+        },
+        proved: files[i].proved,
+      }),
+    ),
     seams: evaluation.seams.map((seam) => ({
       id: seam.id,
       areaMm2: seam.areaMm2,

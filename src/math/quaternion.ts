@@ -45,6 +45,28 @@ export function turnBetween(from: Vec3, to: Vec3): Quaternion {
   return turnAbout(normalize(cross(from, aside)), 180);
 }
 
+/** The turn that brings three unit vectors, square to each other and right-handed, onto x, y and z (Shepperd, *J. Guidance and Control* 1(3), 1978). */
+export function turnOnto([x, y, z]: readonly [Vec3, Vec3, Vec3]): Quaternion {
+  const trace = x[0] + y[1] + z[2];
+  const w = 1 + trace;
+  if (trace > 0) return compose([z[1] - y[2], x[2] - z[0], y[0] - x[1], w], NO_TURN);
+  if (x[0] >= y[1] && x[0] >= z[2]) {
+    return compose([1 + 2 * x[0] - trace, x[1] + y[0], x[2] + z[0], z[1] - y[2]], NO_TURN);
+  }
+  return y[1] >= z[2]
+    ? compose([x[1] + y[0], 1 + 2 * y[1] - trace, y[2] + z[1], x[2] - z[0]], NO_TURN)
+    : compose([x[2] + z[0], y[2] + z[1], 1 + 2 * z[2] - trace, y[0] - x[1]], NO_TURN);
+}
+
+/** A turn as turns about x, then y, then z of the space it is in, degrees each; straight up or down x, that about z is none. */
+export function anglesOf(turn: Quaternion): Vec3 {
+  const [m00, m01, , m10, m11, , m20, m21, m22] = rotationOf(turn);
+  const deg = (radians: number) => (radians * 180) / Math.PI;
+  const y = deg(Math.asin(Math.max(-1, Math.min(1, 0 - m20))));
+  if (Math.abs(m20) > 1 - 1e-12) return [deg(Math.atan2(m20 < 0 ? m01 : 0 - m01, m11)), y, 0];
+  return [deg(Math.atan2(m21, m22)), y, deg(Math.atan2(m10, m00))];
+}
+
 /** Vectors nearer to opposite than this have no axis between them that rounding would leave. */
 const OPPOSITE = 1e-12;
 

@@ -44,6 +44,8 @@ export const TOLERANCES = {
   written: 0.0005,
   /** Rounding in the file may change a part's volume by this share: half of what counts as the same volume. */
   writtenVolume: 5e-7,
+  /** A turn in which a part is less too much for the bed by no more than this need not be found: a layer of a fine print. */
+  bedTurn: 0.1,
   /** A cutter reaches this far out of the face where the kernel joins. */
   root: 1,
   /** A peg's root there: deep enough that no two faces coincide, and not so deep that it comes out of a skin that leans inward. */

@@ -1,4 +1,5 @@
-import { standsOn } from '../check/bed.ts';
+import type { Stand } from '../check/bed/stands.ts';
+import { fitOnBed } from '../check/bed.ts';
 import { beyondPlane, drawBlockedAt } from '../check/draw.ts';
 import { canTurn, sweptDraw } from '../check/draw-directions.ts';
 import { type Finding, finding } from '../check/finding.ts';
@@ -23,19 +24,19 @@ import type { Sculpt } from './sculpt.ts';
 import { added, type SeatedPiece, taken } from './settled.ts';
 import { drawnJoint } from './sharing-draw.ts';
 
-/** Measures the finished meshes and says what a person should know. */
+/** Measures the finished meshes and says what a person should know. In haste parts are turned less long on the bed, see `fitOnBed`. */
 export function checkStep(
   job: Job,
   sculpt: Sculpt,
   tree: JointedTree,
   onProgress: (done: number) => void,
+  isHasty = false,
 ): Omit<Evaluation, 'timingsMs'> {
   const findings = [...tree.findings];
   const parts = tree.parts.map((finished, i) => {
     onProgress(i / (tree.parts.length + 1));
-    return measurePart(finished, sculpt);
+    return measurePart(finished, sculpt, job.process.bedMm, findings, isHasty);
   });
-  for (const part of parts) checkPart(part, job, findings);
   const seams = tree.seams.map((seam) => checkSeam(seam, tree, sculpt.originMm, job, findings));
   const volume = balance(sculpt, parts, seams);
   const slackMm3 = tree.parts.reduce((sum, part) => sum + part.slackMm3, 0);
@@ -50,9 +51,16 @@ export function checkStep(
   return { parts, seams, volume, movedMm, findings };
 }
 
-function measurePart({ plain, part }: FinishedPart, { originMm, overlaps }: Sculpt): PartResult {
+function measurePart(
+  { plain, part }: FinishedPart,
+  { originMm, overlaps }: Sculpt,
+  bedMm: Vec3,
+  findings: Finding[],
+  isHasty: boolean,
+): PartResult {
   const { bounds, faultyEdges, ...facts } = partFacts(part);
-  return {
+  const { asItIs, fit } = fitOnBed(part, bounds, bedMm, isHasty);
+  const measured: PartResult = {
     id: plain.id,
     name: plain.name,
     ...facts,
@@ -61,14 +69,18 @@ function measurePart({ plain, part }: FinishedPart, { originMm, overlaps }: Scul
     openEdges: faultyEdges,
     // Of shells that overlap a part that is one shell has no more than one.
     overlaps: facts.shells > 1 && overlaps.boxes.some((box) => boxesShare(box, bounds)),
+    bed: { ...fit, middleMm: add(fit.middleMm, originMm) },
   };
+  checkPart(measured, findings);
+  checkBed(measured, asItIs, bedMm, findings);
+  return measured;
 }
 
 /** True where two boxes have more than a side in common. */
 const boxesShare = (a: Bounds, b: Bounds): boolean =>
   a.min.every((low, k) => low < b.max[k] && b.min[k] < a.max[k]);
 
-function checkPart(part: PartResult, job: Job, findings: Finding[]): void {
+function checkPart(part: PartResult, findings: Finding[]): void {
   if (!part.closed) {
     findings.push(finding('part-not-closed', 'error', { part: part.name, openEdges: part.openEdges }));
   }
@@ -78,18 +90,21 @@ function checkPart(part: PartResult, job: Job, findings: Finding[]): void {
   if (thicknessMm < TOLERANCES.noWall) {
     findings.push(finding('part-too-thin', 'error', { part: part.name, thicknessMm }));
   }
-  checkBed(part, job.process.bedMm, findings);
 }
 
-function checkBed({ name, boundsMm }: PartResult, bedMm: Vec3, findings: Finding[]): void {
-  const sizeMm = sub(boundsMm.max, boundsMm.min);
-  const { asItIs, best } = standsOn(sizeMm, bedMm);
-  if (asItIs.overMm === 0) return;
-  const about = { part: name, sizeMm, bedMm };
+function checkBed(
+  { name, boundsMm, bed }: PartResult,
+  asItIs: Stand,
+  bedMm: Vec3,
+  findings: Finding[],
+): void {
+  if (bed.fits === 'standing') return;
+  const { turn, up, overMm, axis, withinMm } = bed;
+  const about = { part: name, sizeMm: sub(boundsMm.max, boundsMm.min), bedMm, turn, up };
   findings.push(
-    best.overMm === 0
-      ? finding('part-lies-otherwise', 'info', { ...about, ...asItIs, up: best.up })
-      : finding('part-outgrows-bed', 'warning', { ...about, ...best }),
+    bed.fits === 'turned'
+      ? finding('part-lies-otherwise', 'info', { ...about, overMm: asItIs.overMm, axis: asItIs.axis })
+      : finding('part-outgrows-bed', 'warning', { ...about, overMm, axis, withinMm }),
   );
 }
 

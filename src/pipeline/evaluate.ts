@@ -1,3 +1,4 @@
+import { isLoose } from '../check/bed.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
@@ -7,7 +8,7 @@ import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
 import { checkStep } from './check-step.ts';
 import { type CutCache, cutStep, placeOf, wholePart } from './cut-step.ts';
-import type { Evaluation, FaceResult } from './evaluation.ts';
+import type { Evaluation, FaceResult, StepTimings } from './evaluation.ts';
 import { faceOutlines } from './face-outline.ts';
 import { type JointCache, type JointedTree, jointStep } from './joint-step.ts';
 import { requireSolid, type Sculpt } from './sculpt.ts';
@@ -23,9 +24,15 @@ export interface Evaluator {
   readonly sculpt: Sculpt;
   /**
    * Rejects with PegwrightError when a seam misses or names an unknown part, or the kernel refuses. One at a time.
-   * `onParts` is shown the finished parts of a job that was not the last one, before they are measured.
+   * `onParts` is shown the finished parts of a job that was not the last one, before they are measured. `isHasty`: the job
+   * is under a hand and will soon be another, so nothing is looked for long.
    */
-  evaluate(job: Job, onProgress?: OnProgress, onParts?: (parts: readonly Part[]) => void): Promise<Evaluated>;
+  evaluate(
+    job: Job,
+    onProgress?: OnProgress,
+    onParts?: (parts: readonly Part[]) => void,
+    isHasty?: boolean,
+  ): Promise<Evaluated>;
   /** Where a seam would divide what the one of this id divides, facet by facet; one not yet evaluated divides the sculpt. */
   outline(seamId: string, by: SeamSpec): FaceResult[];
   /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where one of them ends on the way. */
@@ -44,13 +51,38 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
   const cuts: CutCache = new Map();
   const joints: JointCache = new Map();
   const dividedBy = (seamId: string): readonly Part[] => cuts.get(seamId)?.of ?? [whole];
-  /** The last job and what came of it: proving and handing over ask for the same again. */
-  let last: { key: string; evaluated: Evaluated } | null = null;
+  /** The last job and what came of it: proving and handing over ask for the same again. `isLoose`: more could be told of it. */
+  let last: { key: string; evaluated: Evaluated; isLoose: boolean } | null = null;
+
+  function check(
+    job: Job,
+    tree: JointedTree,
+    before: Pick<StepTimings, 'cut' | 'joint'>,
+    onProgress: OnProgress,
+    isHasty: boolean,
+  ): Evaluated {
+    const start = performance.now();
+    const checked = checkStep(job, sculpt, tree, (done) => onProgress('checking', done), isHasty);
+    const timingsMs = { ...before, check: performance.now() - start };
+    return { evaluation: { ...checked, timingsMs }, tree };
+  }
+  function keep(key: string, evaluated: Evaluated, isHasty: boolean): Evaluated {
+    last = { key, evaluated, isLoose: isHasty && evaluated.evaluation.parts.some(({ bed }) => isLoose(bed)) };
+    return evaluated;
+  }
   return {
     sculpt,
-    async evaluate(job, onProgress = () => {}, onParts = () => {}) {
+    async evaluate(job, onProgress = () => {}, onParts = () => {}, isHasty = false) {
       const key = JSON.stringify(job);
-      if (last?.key === key) return last.evaluated;
+      if (last?.key === key) {
+        const { evaluated } = last;
+        if (isHasty || !last.isLoose) return evaluated;
+        return keep(
+          key,
+          check(job, evaluated.tree, evaluated.evaluation.timingsMs, onProgress, false),
+          false,
+        );
+      }
       last = null;
       const start = performance.now();
       const cut = cutStep(kernels.here, job, sculpt, whole, cuts, (done) => onProgress('cutting', done));
@@ -58,16 +90,9 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
       const jointed = await jointStep(kernels, job, cut, sculpt.originMm, joints, (done) =>
         onProgress('jointing', done),
       );
-      const jointDone = performance.now();
+      const before = { cut: cutDone - start, joint: performance.now() - cutDone };
       onParts(jointed.parts.map(({ part }) => part));
-      const checked = checkStep(job, sculpt, jointed, (done) => onProgress('checking', done));
-      const timingsMs = {
-        cut: cutDone - start,
-        joint: jointDone - cutDone,
-        check: performance.now() - jointDone,
-      };
-      last = { key, evaluated: { evaluation: { ...checked, timingsMs }, tree: jointed } };
-      return last.evaluated;
+      return keep(key, check(job, jointed, before, onProgress, isHasty), isHasty);
     },
     outline: (seamId, by) => faceOutlines(dividedBy(seamId), by, placeOf(sculpt)),
     follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, placeOf(sculpt)),

@@ -1,3 +1,4 @@
+import type { BedFit } from '../check/bed.ts';
 import type { Finding } from '../check/finding.ts';
 import type { PieceOutline } from '../joint/face-outlines.ts';
 import type { PlaneFrame } from '../math/plane.ts';
@@ -81,6 +82,8 @@ export interface PartResult {
   shells: number;
   /** Shells of the sculpt overlap where this part is, or may: what they share counts twice, and no kernel can prove it. */
   overlaps: boolean;
+  /** Against the process's build volume; places in the file's coordinates. */
+  bed: BedFit;
 }
 
 export interface VolumeBalance {

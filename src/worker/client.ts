@@ -49,8 +49,16 @@ export interface Engine {
   touching(): Promise<TouchingBodies[]>;
   /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
-  /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
-  evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
+  /**
+   * The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. `isHeld`: a hand is at
+   * the job, so that nothing is looked for long.
+   */
+  evaluate(
+    job: Job,
+    focus: Focus | null,
+    onProgress: OnProgress,
+    isHeld: boolean,
+  ): Promise<EvaluationView | 'superseded'>;
   /** Where a seam would divide what the one of this id divides, with contours of its wall; newest wins. */
   outline(
     seamId: string,
@@ -200,18 +208,20 @@ export function createEngine(): Engine {
     return answer as Extract<Answer, { type: T }>;
   }
 
-  const evaluations = createLatest(async (job: Job, focus: Focus | null, onProgress: OnProgress) => {
-    const heldSkins = [...skins.keys()];
-    const answer = await ask('evaluated', { type: 'evaluate', job, focus, heldSkins }, onProgress);
-    const held = new Map<string, DisplayMesh>();
-    const parts = answer.view.parts.map((part) => {
-      const all = part.skins.map(({ key, mesh }) => ({ key, mesh: mesh ?? skins.get(key) ?? null }));
-      for (const { key, mesh } of all) if (mesh) held.set(key, mesh);
-      return { ...part, skins: all };
-    });
-    skins = held;
-    return { ...answer.view, parts };
-  });
+  const evaluations = createLatest(
+    async (job: Job, focus: Focus | null, onProgress: OnProgress, isHeld: boolean) => {
+      const heldSkins = [...skins.keys()];
+      const answer = await ask('evaluated', { type: 'evaluate', job, focus, heldSkins, isHeld }, onProgress);
+      const held = new Map<string, DisplayMesh>();
+      const parts = answer.view.parts.map((part) => {
+        const all = part.skins.map(({ key, mesh }) => ({ key, mesh: mesh ?? skins.get(key) ?? null }));
+        for (const { key, mesh } of all) if (mesh) held.set(key, mesh);
+        return { ...part, skins: all };
+      });
+      skins = held;
+      return { ...answer.view, parts };
+    },
+  );
 
   const outlines = createLatest(
     async (seamId: string, from: SeamSpec | null, by: SeamSpec, minWallMm: number) =>

@@ -163,7 +163,15 @@ export type Request =
   | { type: 'rest'; id: number }
   | { type: 'touching'; id: number }
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
-  | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
+  /** `isHeld`: a hand is at the job, which will soon be another. */
+  | {
+      type: 'evaluate';
+      id: number;
+      job: Job;
+      focus: Focus | null;
+      heldSkins: string[];
+      isHeld: boolean;
+    }
   /** `from`: where the seam was, if it was moved from there. */
   | { type: 'outline'; id: number; seamId: string; from: SeamSpec | null; by: SeamSpec; minWallMm: number }
   | { type: 'export'; id: number; job: Job; partId: string | null }

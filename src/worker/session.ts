@@ -70,11 +70,11 @@ export function createSession(
   }
 
   async function evaluate(
-    { id, job, focus, heldSkins }: Request & { type: 'evaluate' },
+    { id, job, focus, heldSkins, isHeld }: Request & { type: 'evaluate' },
     onProgress: OnProgress,
   ): Promise<Reply> {
     const { sculpt } = ready();
-    const evaluated = await ready().evaluate(job, onProgress);
+    const evaluated = await ready().evaluate(job, onProgress, undefined, isHeld);
     return { type: 'evaluated', id, view: viewOf(evaluated, job, focus, sculpt.originMm, keys, heldSkins) };
   }
 

@@ -20,6 +20,7 @@ interface Report {
     volumeMm3: number;
     closed: boolean;
     shells: number;
+    bed: { fits: boolean; turn: number[]; overMm: number; searchedToMm: number };
   }[];
   seams: {
     id: string;
@@ -46,6 +47,7 @@ describe('make', () => {
       const soup = readSoup(readFileSync(join(folder.path, 'two parts', part.file)));
       expect(part.closed).toBe(true);
       expect(part.shells).toBe(1);
+      expect(part.bed).toEqual({ fits: true, turn: [0, 0, 0, 1], overMm: 0, searchedToMm: 0 });
       expect(unpairedEdges(soup)).toBe(0);
       expect(soup.length / 9).toBe(part.triangles);
       expect(soupVolume(soup) / part.volumeMm3).toBeCloseTo(1, 9);

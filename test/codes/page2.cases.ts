@@ -10,19 +10,27 @@ import { jobOf, sculptOf } from '../support/job.ts';
 import { box, fanned } from '../support/simple-solids.ts';
 import type { CodeCase } from './code-case.ts';
 
-/** What is told of a block of 20 × 30 × 80 mm, cut into halves of 40 mm, on a bed of this size. */
-const onBed =
+/** What is told of a block of this width and depth, 80 mm high and cut into halves of 40 mm, on a bed of this size. */
+const blockOnBed =
+  (width: number, depth: number) =>
   (...bedMm: [number, number, number]) =>
   async () => {
-    const sculpt = await sculptOf(fanned(box([-10, -15, -40], [10, 15, 40])));
+    const block = fanned(box([-width / 2, -depth / 2, -40], [width / 2, depth / 2, 40]));
     const kernels = onlyHere(await loadKernel());
-    const { evaluation } = await createEvaluator(kernels, sculpt).evaluate(jobOf([{}], { bedMm }));
+    const evaluator = createEvaluator(kernels, await sculptOf(block));
+    const { evaluation } = await evaluator.evaluate(jobOf([{}], { bedMm }));
     return evaluation.findings.map(({ code }) => code);
   };
+
+const onBed = blockOnBed(20, 30);
+const rodOnBed = blockOnBed(4, 4);
 
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'part-lies-otherwise', comes: onBed(40, 20, 30), stays: onBed(30, 20, 40) },
   { code: 'part-outgrows-bed', comes: onBed(39, 20, 30), stays: onBed(40, 20, 30) },
+  // It leans: 40 mm fit along the diagonal of a cube, or do not.
+  { code: 'part-lies-otherwise', comes: rodOnBed(32, 32, 32), stays: rodOnBed(26, 26, 26) },
+  { code: 'part-outgrows-bed', comes: rodOnBed(26, 26, 26), stays: rodOnBed(32, 32, 32) },
 ];
 
 /** What is told where a part's joint is given to a worker that is lost in this way. */

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  anglesOf,
   compose,
   NO_TURN,
   type Quaternion,
@@ -8,6 +9,7 @@ import {
   turnBetween,
   turned,
   turnedVec,
+  turnOnto,
 } from '../../src/math/quaternion.ts';
 
 const s = Math.SQRT1_2;
@@ -70,5 +72,51 @@ describe('turns one after the other', () => {
       expect(turn[k]).toBeCloseTo(c, 15);
     });
     expect(turnedVec([0, 0, -1], turnBetween([0, 0, -1], [0, 0, 1]))[2]).toBeCloseTo(1, 15);
+  });
+});
+
+describe('a turn onto axes', () => {
+  const part = fc.integer({ min: -1024, max: 1024 }).map((n) => n / 1024);
+  const turns = fc
+    .tuple(part, part, part, part)
+    .filter((q) => Math.hypot(...q) > 0.1)
+    .map(([x, y, z, w]) => compose([x, y, z, w], NO_TURN));
+
+  it('is that which was undone to get them, whichever of its numbers is the greatest, seed 72', () => {
+    fc.assert(
+      fc.property(turns, (turn) => {
+        const back: Quaternion = [-turn[0], -turn[1], -turn[2], turn[3]];
+        const [x, y, z] = [
+          turnedVec([1, 0, 0], back),
+          turnedVec([0, 1, 0], back),
+          turnedVec([0, 0, 1], back),
+        ];
+        const onto = turnOnto([x, y, z]);
+        const sign = onto[3] * turn[3] + onto[0] * turn[0] + onto[1] * turn[1] + onto[2] * turn[2];
+        expect(Math.abs(sign)).toBeCloseTo(1, 12);
+      }),
+      { seed: 72, numRuns: 500 },
+    );
+  });
+
+  it('is made by its angles about x, then y, then z, seed 73', () => {
+    const upright = [turnAbout([0, 1, 0], 90), compose(turnAbout([1, 0, 0], 33), turnAbout([0, 1, 0], -90))];
+    fc.assert(
+      fc.property(fc.oneof(turns, fc.constantFrom(...upright)), (turn) => {
+        const [x, y, z] = anglesOf(turn);
+        const about = compose(
+          compose(turnAbout([1, 0, 0], x), turnAbout([0, 1, 0], y)),
+          turnAbout([0, 0, 1], z),
+        );
+        for (const p of [
+          [1, 0, 0],
+          [0, 1, 0],
+        ] as const) {
+          const [a, b] = [turnedVec(p, turn), turnedVec(p, about)];
+          for (const k of [0, 1, 2]) expect(a[k]).toBeCloseTo(b[k], 6);
+        }
+      }),
+      { seed: 73, numRuns: 500 },
+    );
   });
 });

@@ -106,6 +106,33 @@ describe('an evaluation', () => {
     expect(await inTurn(jobs, (job) => told(createEvaluator(onlyHere(kernel), sculpt), job))).toEqual(first);
   });
 
+  it('tells in haste what is as true of the bed, and all of it once the hand rests', async () => {
+    const sculpt = await sculptOf(lumpySphere(9, 40, 4, 0.3));
+    const evaluator = createEvaluator(onlyHere(kernel), sculpt);
+    const bedMm = [60, 62, 64] as const;
+    const jobs = [0, 0.5, 1].map((x) =>
+      jobOf([{ offsetMm: 10, pegs: [peg({ at: [x, 0, 10], lengthMm: 8 })] }], { bedMm }),
+    );
+    const bedsOf = async (at: Evaluator, job: Job, isHasty: boolean) =>
+      (await at.evaluate(job, undefined, undefined, isHasty)).evaluation.parts.map(({ bed }) => bed);
+    let loose = 0;
+    for (const job of jobs) {
+      const hasty = await bedsOf(evaluator, job, true);
+      const whole = await bedsOf(evaluator, job, false);
+      expect(whole.some(({ fits }) => fits === 'not')).toBe(true);
+      expect(whole).toEqual(await bedsOf(createEvaluator(onlyHere(kernel), sculpt), job, false));
+      whole.forEach((bed, i) => {
+        // Either bound holds for the other's turn.
+        expect(hasty[i].overMm - hasty[i].withinMm).toBeLessThanOrEqual(bed.overMm + 1e-9);
+        expect(bed.overMm - bed.withinMm).toBeLessThanOrEqual(hasty[i].overMm + 1e-9);
+        if (hasty[i].withinMm > bed.withinMm) loose++;
+      });
+      // Asked in haste again it has no less to tell.
+      expect(await bedsOf(evaluator, job, true)).toEqual(whole);
+    }
+    expect(loose).toBeGreaterThan(0);
+  });
+
   it('keeps what an edit does not touch', async () => {
     const [one, other] = await inTurn(
       [peg(), peg({ at: [4, 0, 0] })],

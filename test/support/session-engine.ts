@@ -31,8 +31,8 @@ export function sessionEngine(): EnginePort {
     touching: async () => (await ask('touched', { type: 'touching' })).pairs,
     narrowest: async (seamId, by, click) =>
       (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
-    evaluate: async (job, focus) =>
-      (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
+    evaluate: async (job, focus, _, isHeld) =>
+      (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [], isHeld })).view,
     outline: async (seamId, from, by, minWallMm) =>
       (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).live,
     prove: async () => 'proved',

@@ -1,5 +1,6 @@
 import type { FindingFacts, Misfit } from '../../check/finding.ts';
 import type { ShapeFault } from '../../joint/kind.ts';
+import { anglesOf } from '../../math/quaternion.ts';
 import type { Vec3 } from '../../math/vec3.ts';
 import type { FindingPlace, Language } from '../language.ts';
 import type { Names } from '../names.ts';
@@ -104,23 +105,38 @@ const AXIS_WORDS = { x: 'width (X)', y: 'depth (Y)', z: 'height (Z)' } as const;
 const sizes = (of: Vec3, overMm: number): string => sides(of, decimalsFor(overMm));
 const decimalsFor = (mm: number): number => Math.min(4, Math.max(1, Math.ceil(-Math.log10(mm))));
 
-/** A part that fits the bed on another side than the one it stands on. */
+/** A part that fits the bed when it is turned. */
 function lyingSentence(facts: FindingFacts['part-lies-otherwise']): string {
-  const { overMm, axis, up } = facts;
+  const { overMm, axis } = facts;
   const { part, bed, over } = besideBed(facts);
-  return `${part} and does not fit ${bed} as it stands, by ${mm(overMm, over)} along the bed's ${AXIS_WORDS[axis]}; it does with its ${AXIS_WORDS[up]} upright: turn it so before printing.`;
+  return `${part} and does not fit ${bed} as it stands, by ${mm(overMm, over)} along the bed's ${AXIS_WORDS[axis]}; it does ${turnedSo(facts)}: turn it so before printing.`;
 }
 
-/** A part that fits the bed on no side. */
+/** A part that fits the bed in no turn, or in none that was found. */
 function outgrowsSentence(facts: FindingFacts['part-outgrows-bed']): string {
-  const { overMm, axis, up } = facts;
+  const { overMm, axis, withinMm } = facts;
   const { part, bed, over } = besideBed(facts);
-  const stand = up === 'z' ? 'as it stands' : `with its ${AXIS_WORDS[up]} upright`;
-  return `${part} and fits ${bed} on no side: at best, ${stand}, it is ${mm(overMm, over)} too much along the bed's ${AXIS_WORDS[axis]}; move a seam, or add one.`;
+  const none = withinMm < overMm ? 'in no turn' : 'in no turn that was found';
+  const better =
+    withinMm < 10 ** -over / 2 ? '' : `, and ${mm(withinMm, over)} less at most in any other turn`;
+  return `${part} and fits ${bed} ${none}: at best, ${turnedSo(facts)}, it is ${mm(overMm, over)} too much along the bed's ${AXIS_WORDS[axis]}${better}; move a seam, or add one.`;
+}
+
+/** How a part is turned: by what is upright, else about the bed's axes one after the other. */
+function turnedSo({ turn, up }: FindingFacts['part-lies-otherwise']): string {
+  if (up !== null) return up === 'z' ? 'as it stands' : `with its ${AXIS_WORDS[up]} upright`;
+  const turns = anglesOf(turn).map((deg, k) => ({ deg, about: 'XYZ'[k] }));
+  const told = turns.filter(({ deg }) => Math.abs(deg) >= 0.005);
+  return `turned by ${told.map(({ deg, about }) => `${numeral(deg, 2)}° about ${about}`).join(', then ')}`;
 }
 
 /** A part and the bed by their sizes, and the decimals that show the difference. */
-function besideBed({ part, sizeMm, bedMm, overMm }: FindingFacts['part-outgrows-bed']) {
+function besideBed({
+  part,
+  sizeMm,
+  bedMm,
+  overMm,
+}: Pick<FindingFacts['part-lies-otherwise'], 'part' | 'sizeMm' | 'bedMm' | 'overMm'>) {
   return {
     part: `Part “${part}” is ${sizes(sizeMm, overMm)}`,
     bed: `the build volume of ${sizes(bedMm, overMm)}`,

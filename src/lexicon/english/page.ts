@@ -92,6 +92,7 @@ export const page = {
   fit: 'Fit',
   fitHint: 'Fit the figure in view (F)',
   section: 'Section',
+  buildVolume: 'Build volume',
   pullApart: 'Pull apart',
   handle: { offset: 'Move the seam', across: 'Tilt the seam across', along: 'Tilt the seam along' },
   handleValue: {
@@ -110,6 +111,13 @@ export const page = {
   hidePart: (name: string) => `Hide ${name}`,
   alone: 'Alone',
   alonePart: (name: string) => `Show ${name} alone`,
+  /** How a part does on the bed, and by how much it is too big at best. */
+  bedState: {
+    standing: () => 'fits',
+    turned: () => 'fits turned',
+    not: (overMm: number) => `${mm(overMm, overMm < 0.95 ? 2 : overMm < 10 ? 1 : 0)} too big`,
+  },
+  bedAround: (state: string, part: string) => `${state}: show the build volume around ${part}`,
   showAll: 'Show all parts',
   noSeams: 'No seam yet. The figure is whole.',
   faceOf: (n: number, count: number) => `Face ${n} of ${count}`,

@@ -146,3 +146,6 @@ function childrenOf(boxes: readonly number[], count: number): number[] {
 
 /** The boxes of the level below that a box holds: there are `count` of them in all. */
 export const children = (box: number, count: number): number[] => childrenOf([box], count);
+
+/** The first of the boxes of the level below that a box holds; they end where the next box's begin, or their level does. */
+export const firstChild = (box: number): number => box * FAN;

@@ -1,3 +1,4 @@
+import { Queue } from '../../math/queue.ts';
 import { coordinate, type Vertices } from '../part/vertices.ts';
 import { blocksOf, children } from './blocks.ts';
 
@@ -22,7 +23,7 @@ export function visitNearestFirst(
   visit: (corners: Float64Array, bound: number, run: number) => number,
 ): void {
   const trees = runs.map((triangles) => blocksOf(vertices, triangles));
-  const queue = new Queue();
+  const queue = new Queue<Item>();
   const corners = new Float64Array(9);
   let reach = limit;
   const offerBox = (run: number, level: number, box: number) => {
@@ -64,47 +65,4 @@ function cornersAt(
 ): Float64Array {
   for (let k = 0; k < 9; k++) corners[k] = coordinate(vertices, triangles[i + ((k / 3) | 0)], k % 3);
   return corners;
-}
-
-/** A binary heap, the least bound first. */
-class Queue {
-  readonly #bounds: number[] = [];
-  readonly #items: Item[] = [];
-
-  push(bound: number, item: Item): void {
-    let at = this.#bounds.length;
-    while (at > 0) {
-      const parent = (at - 1) >> 1;
-      if (this.#bounds[parent] <= bound) break;
-      this.#bounds[at] = this.#bounds[parent];
-      this.#items[at] = this.#items[parent];
-      at = parent;
-    }
-    this.#bounds[at] = bound;
-    this.#items[at] = item;
-  }
-
-  pop(): { bound: number; item: Item } | null {
-    const bound = this.#bounds[0];
-    const item = this.#items[0];
-    const lastBound = this.#bounds.pop();
-    const lastItem = this.#items.pop();
-    if (lastBound === undefined || lastItem === undefined) return null;
-    if (this.#bounds.length > 0) this.#sink(lastBound, lastItem);
-    return { bound, item };
-  }
-
-  #sink(bound: number, item: Item): void {
-    const size = this.#bounds.length;
-    let at = 0;
-    for (let child = 1; child < size; child = at * 2 + 1) {
-      if (child + 1 < size && this.#bounds[child + 1] < this.#bounds[child]) child++;
-      if (this.#bounds[child] >= bound) break;
-      this.#bounds[at] = this.#bounds[child];
-      this.#items[at] = this.#items[child];
-      at = child;
-    }
-    this.#bounds[at] = bound;
-    this.#items[at] = item;
-  }
 }

@@ -79,6 +79,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
   const store = createStore<BenchState>(() => initialState(demoJob, 'system'));
   const asked: {
     job: Job;
+    isHeld: boolean;
     tell: OnProgress;
     answer(view: EvaluationView): void;
     refuse(error: unknown): void;
@@ -128,8 +129,8 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     rest: async () => [1, 0, 0],
     touching: async () => [],
     narrowest: async () => null,
-    evaluate: (job, _focus, tell) =>
-      new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
+    evaluate: (job, _focus, tell, isHeld) =>
+      new Promise((answer, refuse) => asked.push({ job, isHeld, tell, answer, refuse })),
     outline: () => new Promise((answer) => outlines.push(answer)),
     prove: async (job) => {
       proved.push(job);
@@ -505,7 +506,9 @@ describe('as time passes', () => {
     asked.at(-1)?.answer(emptyView);
     await pass(5000);
     expect([proved.length, saved.length]).toEqual([0, before]);
+    expect(asked.at(-1)?.isHeld).toBe(true);
     actions.gesture.complete();
+    expect(asked.at(-1)?.isHeld).toBe(false);
     asked.at(-1)?.answer(emptyView);
     await pass(5000);
     expect(proved).toEqual([jobOf(store.getState())]);
