@@ -10,6 +10,7 @@ export { lexiconFor } from './lexicon/lexicon.ts';
 export type { Names } from './lexicon/names.ts';
 export { type Notice, notice, type Said } from './lexicon/notice.ts';
 export type { ToldPeg } from './lexicon/told-peg.ts';
+export { mirroredPlace, mirroredVec } from './math/mirror.ts';
 export { nearestOnLoops } from './math/nearest-on-loops.ts';
 export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
 export { type Loop, loopArea, windingAt } from './math/polygon.ts';
@@ -65,8 +66,10 @@ export {
   heldPlane,
   isSameSeam,
   joinedBy,
+  mirroredSeam,
   movedSeam,
   ontoPlane,
+  planeOf,
   planeSeam,
   rounded,
   roundTo,
@@ -87,7 +90,9 @@ export type {
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';
+export type { SeamImage } from './pipeline/mirror-seam.ts';
 export { readJob } from './pipeline/read-job.ts';
+export type { SculptSymmetry } from './pipeline/symmetry.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';

@@ -1,6 +1,9 @@
 import { z } from 'zod';
-import type { Vec3 } from '../math/vec3.ts';
+import { mirroredAngle, mirroredPlace, mirroredPlane } from '../math/mirror.ts';
+import { type Plane, plane, planeFrame } from '../math/plane.ts';
+import { dot, type Vec3 } from '../math/vec3.ts';
 import { rule } from './job-fault.ts';
+import type { AskedJoint } from './joint.ts';
 import { partId, partRef } from './part-ref.ts';
 
 /** How a seam divides: what kinds of seams there are in a job, and the changes of one that need no mesh. */
@@ -107,6 +110,38 @@ export function movedSeam(by: SeamSpec, { turn, place, scale }: FigureMove): Sea
   if (by.kind !== 'plane') return by;
   const through = by.through?.map(place);
   return { ...by, normal: turn(by.normal), offsetMm: by.offsetMm * scale, ...(through && { through }) };
+}
+
+/** A seam as a mirror shows it. */
+export interface MirroredSeam {
+  by: SeamSpec;
+  /** How the mirror image of a joint that is spun so far (degrees) at a place of this seam is spun on the mirrored one. */
+  spin(spinDeg: number, at: AskedJoint['at']): number;
+}
+
+/** A plane as a job has it, for reckoning. */
+export const planeOf = ({ normal, offsetMm }: SeamPlane): Plane => plane(normal, offsetMm);
+
+/** A plane of recentred coordinates as a job has it; `originMm` leads to the file's. */
+export const planeTo = ({ normal, offset }: Plane, originMm: Vec3): SeamPlane => ({
+  normal,
+  offsetMm: offset + dot(normal, originMm),
+});
+
+/**
+ * The seam in a mirror: what is in front of it has its image in front of the one that comes back. Null for a seam between
+ * bodies: their images would be other bodies.
+ */
+export function mirroredSeam(by: SeamSpec, across: SeamPlane): MirroredSeam | null {
+  if (by.kind !== 'plane') return null;
+  const mirror = planeOf(across);
+  const from = planeOf(by);
+  const to = mirroredPlane(mirror, from);
+  const through = by.through?.map((p) => mirroredPlace(mirror, p));
+  return {
+    by: { ...by, normal: to.normal, offsetMm: to.offset, ...(through && { through }) },
+    spin: (spinDeg) => mirroredAngle(mirror, planeFrame(from), planeFrame(to), spinDeg),
+  };
 }
 
 /** True where two seams divide alike. */

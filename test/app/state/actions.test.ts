@@ -19,10 +19,13 @@ import {
   type EvaluationView,
   type Job,
   type LiveFace,
+  mirroredSeam,
   NO_TURN,
   type OnProgress,
   planeSeam,
   type SculptSummary,
+  type SculptSymmetry,
+  type SeamPlane,
   turnedVec,
 } from '../../../src/index.ts';
 import type { OpenAs } from '../../../src/worker/protocol.ts';
@@ -66,6 +69,14 @@ const emptyView: EvaluationView = {
 const seamId = demoJob.seams[0].id;
 const offsetTo = (offsetMm: number) => (job: Job) =>
   setPlane(job, seamId, { ...planeOf(job.seams[0]), offsetMm });
+const symmetryAcross = (across: SeamPlane): SculptSymmetry => ({
+  across,
+  nearMm: 0.1,
+  share: 0.9,
+  errorMm: { rms: 0.01, max: 0.05 },
+  farthestMm: 2,
+  isSymmetric: true,
+});
 /** What the status line says. */
 const told = (store: StoreApi<BenchState>): string | null => {
   const { message } = store.getState().derived;
@@ -127,6 +138,19 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     rest: async () => [1, 0, 0],
     touching: async () => [],
     narrowest: async () => null,
+    symmetry: async (across) => symmetryAcross(across ?? { normal: [1, 0, 0], offsetMm: 5 }),
+    mirror: async (job, id, across) => {
+      const { by, joints, of } = job.seams.find((seam) => seam.id === id)!;
+      const image = mirroredSeam(by, across);
+      if (image === null) throw { code: 'seam-not-mirrored', facts: { seamId: id } };
+      return {
+        of: `${id}.${of === 'sculpt' ? 'back' : 'front'}`,
+        by: image.by,
+        pegOn: 'back',
+        joints,
+        areasMm2: [4, 4],
+      };
+    },
     evaluate: (job, _focus, tell) =>
       new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
     outline: () => new Promise((answer) => outlines.push(answer)),
