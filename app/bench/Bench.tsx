@@ -16,6 +16,7 @@ import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
 import { Lights } from './Lights.tsx';
+import { MirrorPatch } from './MirrorPatch.tsx';
 import { OutlineMarks } from './OutlineMarks.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
@@ -107,6 +108,7 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
         <ClipPlane clip={clip} />
         <PegOutline tones={tones} />
         {summary && <SeamPatch summary={summary} tones={tones} />}
+        {summary && <MirrorPatch summary={summary} tones={tones} />}
       </group>
     </>
   );

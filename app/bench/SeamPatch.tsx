@@ -99,10 +99,16 @@ const chosenFace = (state: BenchState): FaceResult | null => faceOnBench(state, 
 /** Outlines that stay are the same ones from view to view. */
 const haveSameOutlines = (a: FaceResult | null, b: FaceResult | null): boolean => a?.outlines === b?.outlines;
 
-/** The edges of a face's outlines, and of those its plane leaves whole, in the scene: two ends each. */
-function edgesOf(face: FaceResult | null, stage: Stage): BufferGeometry {
-  const outlines = face ? [...face.outlines, ...face.uncut] : [];
-  const loops = face ? outlines.map((outline) => scenePoints(face.frame, outline, stage)) : [];
+/** The edges of a face's outlines, and of those its plane leaves whole, in the scene. */
+const edgesOf = (face: FaceResult | null, stage: Stage): BufferGeometry =>
+  edgesAlong(
+    face === null
+      ? []
+      : [...face.outlines, ...face.uncut].map((outline) => scenePoints(face.frame, outline, stage)),
+  );
+
+/** The edges of closed loops of points (x, y, z each): two ends each. */
+export function edgesAlong(loops: readonly Float32Array[]): BufferGeometry {
   const ends = new Float32Array(2 * loops.reduce((sum, loop) => sum + loop.length, 0));
   let at = 0;
   for (const loop of loops) {

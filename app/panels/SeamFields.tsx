@@ -13,13 +13,21 @@ import { Num } from '../ui/Num.tsx';
 import { useStale } from '../ui/StaleNote.tsx';
 import { Words } from '../ui/Words.tsx';
 import { numeral, words } from '../words.ts';
+import { MirrorFields } from './MirrorFields.tsx';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
 type AxisName = keyof typeof SQUARE;
 
+interface SeamFieldsProps {
+  seamId: string;
+  /** The seam is a mirror image that was made from these fields. */
+  isFresh: boolean;
+  onMirrored: () => void;
+}
+
 /** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
-export function SeamFields({ seamId }: { seamId: string }) {
+export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
   const actions = useActions();
   const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
   return (
@@ -29,6 +37,7 @@ export function SeamFields({ seamId }: { seamId: string }) {
         <>
           <PlaneFields seamId={seamId} />
           <LimbButtons />
+          <MirrorFields {...made} />
         </>
       ) : (
         <p className="wide soft">{words.joinsTouching}</p>

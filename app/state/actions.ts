@@ -8,6 +8,7 @@ import {
   type PartView,
   partId,
   SCULPT,
+  type Seam,
   turnBetween,
   type Vec3,
 } from '../../src/index.ts';
@@ -26,6 +27,7 @@ import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
 import { createLookingOver } from './looking-over.ts';
+import { createMirroring } from './mirroring.ts';
 import { middleSeam } from './new-seam.ts';
 import { type Offer, withJoined } from './offers.ts';
 import { createOpening } from './opening.ts';
@@ -99,7 +101,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   /** Without a joint: the one that is chosen, if it is of the seam, else some other. */
   function select(seamId: string | null, jointId: string | null, tab: Tab): void {
-    sit({ seamId, jointId, tab, facet: null, adding: false, seeking: false });
+    sit({ seamId, jointId, tab, facet: null, adding: false, seeking: false, mirroring: null });
     store.setState(refitted);
     evaluator.now();
   }
@@ -165,6 +167,13 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     }
   }
 
+  /** Adds a seam that was made of another, and chooses it. */
+  function addMade(seam: Seam): void {
+    apply((j) => edits.addSeam(j, seam));
+    select(seam.id, null, 'seam');
+  }
+  const mirroring = createMirroring(store, engine, { sit, tell, add: addMade });
+
   function removeSeam(seamId: string): void {
     const before = job().seams;
     apply((j) => edits.removeSeam(j, seamId));
@@ -209,6 +218,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   return {
     ...opening,
     ...looking,
+    ...mirroring,
     /** Turns the sculpt so that it stands on its steadiest side near what is down. */
     standOnBed: () => looking.findRest((down) => apply((j) => turnFigure(j, turnBetween(down, [0, 0, -1])))),
     estimateSkin: engine.estimate,

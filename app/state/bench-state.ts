@@ -14,6 +14,7 @@ import type {
   Said,
   SculptFile,
   SculptSummary,
+  SculptSymmetry,
   SeamResult,
   Step,
   TouchingBodies,
@@ -66,6 +67,8 @@ export interface Sitting {
   adding: boolean;
   /** A click on the figure looks for the narrowest place of that limb. */
   seeking: boolean;
+  /** The plane that the chosen seam is to be mirrored across, while one is being chosen. */
+  mirroring: Mirroring | null;
   theme: Theme;
   /** The main axis each seam's tilt is told from. */
   homes: Record<string, Vec3>;
@@ -77,6 +80,12 @@ export interface Sitting {
   fitCount: number;
   /** A job waiting for the sculpt it names. */
   awaiting: Job | null;
+}
+
+/** A plane to mirror across: the one found for the figure, or square to an axis at so many mm along it. */
+export interface Mirroring {
+  across: 'found' | 'x' | 'y' | 'z';
+  offsetMm: number;
 }
 
 export interface Busy {
@@ -111,6 +120,10 @@ export interface Derived {
   health: Health | null;
   /** Bodies of it that touch, once they are looked for. */
   touching: readonly TouchingBodies[];
+  /** Across which plane it is the most its own mirror image, and how much, once that is asked for. */
+  symmetry: SculptSymmetry | null;
+  /** The same across the plane that is being chosen to mirror a seam. */
+  symmetryAcross: SculptSymmetry | null;
   /** A change of shape that was tried, to be agreed to or not. */
   tried: { mend: Mend; trial: Trial } | null;
   view: EvaluationView | null;
@@ -140,6 +153,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     facet: null,
     adding: false,
     seeking: false,
+    mirroring: null,
     theme,
     homes: {},
     lookAt: null,
@@ -156,6 +170,8 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     glimpse: null,
     health: null,
     touching: [],
+    symmetry: null,
+    symmetryAcross: null,
     tried: null,
     view: null,
     viewJob: null,

@@ -14,6 +14,7 @@ export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sit
       jointId: null,
       adding: false,
       seeking: false,
+      mirroring: null,
       tab: lessPeg(sitting.tab),
       ...withParts(sitting, tree),
     };
@@ -25,6 +26,8 @@ export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sit
     seamId: seam.id,
     jointId,
     tab,
+    // It was about the seam that was chosen then.
+    mirroring: seam.id === sitting.seamId ? sitting.mirroring : null,
     homes: withHomes(sitting.homes, job),
     ...withParts(sitting, tree),
   };

@@ -25,5 +25,5 @@ export function sculptSymmetry(sculpt: Sculpt, across: SeamPlane | null): Sculpt
     known.set(sculpt, finder);
   }
   const { plane, ...measured } = across ? finder.across(movePlane(planeOf(across), originMm)) : finder.find();
-  return { across: planeTo(plane, originMm), ...measured };
+  return { across: across ?? planeTo(plane, originMm), ...measured };
 }
