@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'react';
-import { DoubleSide, Matrix4, Vector3 } from 'three';
+import { Matrix4, Vector3 } from 'three';
 import {
   type FaceResult,
   fromFrame,
@@ -18,14 +18,11 @@ import { mirrorPlane } from '../state/mirroring.ts';
 import { useBench } from '../state/workbench.tsx';
 import { edgesAlong } from './SeamPatch.tsx';
 import { type Stage, toScene } from './scene-space.ts';
-import { ThinLoop } from './ThinLoop.tsx';
+import { ThinSheet } from './ThinSheet.tsx';
 import type { Tones } from './use-tones.ts';
 
 /** How far the sheet reaches past the figure on each side, as a share of the sheet. */
 const MARGIN = 0.06;
-
-/** The sheet's corners, x, y, z each. */
-const CORNERS = Float32Array.of(-1, -1, 0, 1, -1, 0, 1, 1, 0, -1, 1, 0);
 
 interface MirrorPatchProps {
   summary: SculptSummary;
@@ -49,17 +46,7 @@ function Sheet({ plane, summary, tones }: MirrorPatchProps & { plane: SeamPlane 
   const matrix = useMemo(() => sheetOver(planeOf(plane), summary), [plane, summary]);
   return (
     <group matrix={matrix} matrixAutoUpdate={false}>
-      <mesh raycast={() => undefined}>
-        <planeGeometry args={[2, 2]} />
-        <meshBasicMaterial
-          color={tones.focus}
-          transparent
-          opacity={0.1}
-          side={DoubleSide}
-          depthWrite={false}
-        />
-      </mesh>
-      <ThinLoop points={CORNERS} color={tones.focus} opacity={0.9} isSeenThrough />
+      <ThinSheet color={tones.focus} opacity={[0.1, 0.9]} isSeenThrough />
     </group>
   );
 }

@@ -1,25 +1,14 @@
 import { useThree } from '@react-three/fiber';
 import { useCallback, useEffect, useMemo, useRef } from 'react';
-import {
-  BufferAttribute,
-  BufferGeometry,
-  DoubleSide,
-  type Group,
-  type LineSegments,
-  type Matrix4,
-  Vector3,
-} from 'three';
+import { BufferAttribute, BufferGeometry, type Group, type LineSegments, type Matrix4, Vector3 } from 'three';
 import type { FaceResult, PlaneFrame, SculptSummary } from '../../src/index.ts';
 import { type BenchState, faceOnBench } from '../state/bench-state.ts';
 import { useWatch } from '../state/workbench.tsx';
 import type { Handle } from './handle-pose.ts';
 import { type Stage, toScene } from './scene-space.ts';
-import { ThinLoop } from './ThinLoop.tsx';
+import { ThinSheet } from './ThinSheet.tsx';
 import { createHandleOf } from './use-handle.ts';
 import type { Tones } from './use-tones.ts';
-
-/** The sheet's corners, x, y, z each. */
-const CORNERS = Float32Array.of(-1, -1, 0, 1, -1, 0, 1, 1, 0, -1, 1, 0);
 
 interface SeamPatchProps {
   summary: SculptSummary;
@@ -49,17 +38,7 @@ function Sheet({ summary, tones }: SeamPatchProps) {
   useWatch(useMemo(createHandleOf, []), place);
   return (
     <group ref={sheet} matrixAutoUpdate={false}>
-      <mesh raycast={() => undefined}>
-        <planeGeometry args={[2, 2]} />
-        <meshBasicMaterial
-          color={tones.ink}
-          transparent
-          opacity={0.07}
-          side={DoubleSide}
-          depthWrite={false}
-        />
-      </mesh>
-      <ThinLoop points={CORNERS} color={tones.ink} opacity={0.55} />
+      <ThinSheet color={tones.ink} opacity={[0.07, 0.55]} />
     </group>
   );
 }

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
-import { heldPlane, type Vec3 } from '../../src/index.ts';
+import { heldPlane, joinedBy, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
@@ -30,6 +30,7 @@ interface SeamFieldsProps {
 export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
   const actions = useActions();
   const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
+  const isCut = useSeam(seamId, (seam) => joinedBy(seam.by) === null);
   return (
     <div className="field-grid">
       <NameFields seamId={seamId} />
@@ -37,11 +38,11 @@ export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
         <>
           <PlaneFields seamId={seamId} />
           <LimbButtons />
-          <MirrorFields {...made} />
         </>
       ) : (
         <p className="wide soft">{words.joinsTouching}</p>
       )}
+      {isCut && <MirrorFields {...made} />}
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}

@@ -46,7 +46,9 @@ export function createMirroring(store: BenchStore, engine: EnginePort, { sit, te
       if (store.getState().derived.summary !== summary) return;
       patchDerived(store, isFound ? { symmetry: measured } : { symmetryAcross: measured });
     } catch (thrown) {
-      if (store.getState().derived.summary === summary) refused(thrown);
+      if (store.getState().derived.summary !== summary) return;
+      sit({ mirroring: null });
+      refused(thrown);
     }
   }
 

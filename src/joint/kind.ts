@@ -19,7 +19,7 @@ export interface JointKind {
   tipMm(shape: JointShape): number;
   /** The longest it may be for its tip to be so thick (mm), all else as it is. */
   longestMm(shape: JointShape, tipMm: number): number;
-  /** What it adds to one part and takes from the other. */
+  /** What it adds to one part and takes from the other: the same on both sides of its x axis, for mirroring goes by that. */
   pieces(shape: JointShape): readonly PieceSpec[];
   /**
    * Turns about its axis, degrees, by which its outline may come to lie on itself or in another's of its kind; "any"

@@ -3,7 +3,7 @@ import { principalAxes } from '../../math/symmetric3.ts';
 import { dot, length, scale, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Bounds } from '../measure.ts';
 import type { Mesh } from '../mesh.ts';
-import { skinSearch } from '../near/nearest-on-skin.ts';
+import { SkinSearch } from '../near/nearest-on-skin.ts';
 import { type FitOptions, fitPlane } from './fit-plane.ts';
 import { measureSymmetry, mirroredShare, misfit, nearFor, type Symmetry } from './measure-symmetry.ts';
 import { fewerSamples, type SkinSamples, sampleSkin, stoodFor } from './sample-skin.ts';
@@ -29,7 +29,7 @@ export function symmetryFinder(mesh: Mesh, bounds: Bounds): SymmetryFinder {
   const diagonalMm = length(sub(bounds.max, bounds.min));
   const { centroid, second, areaMm2 } = volumeMoments(mesh, bounds);
   const samples = sampleSkin(mesh, areaMm2, SYMMETRY.samples.measured);
-  const search = skinSearch(mesh);
+  const search = new SkinSearch(mesh);
   const nearMm = nearFor(diagonalMm);
   const across = (plane: Plane) => measureSymmetry(search, samples, plane, diagonalMm);
   return {
@@ -63,7 +63,7 @@ export function symmetryFinder(mesh: Mesh, bounds: Bounds): SymmetryFinder {
 /** Tells planes from each other, and betters them, by a skin that stands for the figure's. */
 function roughFit(all: SkinSamples, areaMm2: number, middle: Vec3, diagonalMm: number) {
   const mesh = stoodFor(fewerSamples(all, SYMMETRY.samples.stoodFor), areaMm2);
-  const search = skinSearch(mesh);
+  const search = new SkinSearch(mesh);
   const few = fewerSamples(all, SYMMETRY.samples.tried);
   const some = fewerSamples(all, SYMMETRY.samples.roughly);
   const options: FitOptions = {

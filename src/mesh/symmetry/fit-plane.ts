@@ -67,7 +67,12 @@ function stepped(
     const p: Vec3 = [points[i] - middle[0], points[i + 1] - middle[1], points[i + 2] - middle[2]];
     const height = dot(n, p) - offset;
     const image = sub(p, scale(n, 2 * height));
-    const q = search(image[0] + middle[0], image[1] + middle[1], image[2] + middle[2], REACH * pullMm);
+    const q = search.nearest(
+      image[0] + middle[0],
+      image[1] + middle[1],
+      image[2] + middle[2],
+      REACH * pullMm,
+    );
     if (q === null) continue;
     const m = normalAt(mesh, q.triangle);
     const facing: Vec3 = [normals[i], normals[i + 1], normals[i + 2]];

@@ -38,7 +38,7 @@ export function measureSymmetry(
   let max = 0;
   let farthest = 0;
   forEachImage(points, plane, (x, y, z) => {
-    const distance = search(x, y, z, Number.POSITIVE_INFINITY)?.distance ?? 0;
+    const distance = search.nearest(x, y, z, Number.POSITIVE_INFINITY)?.distance ?? 0;
     farthest = Math.max(farthest, distance);
     if (distance > nearMm) return;
     near++;
@@ -65,7 +65,7 @@ export function mirroredShare(
 ): number {
   let near = 0;
   forEachImage(points, plane, (x, y, z) => {
-    if (search(x, y, z, nearMm) !== null) near++;
+    if (search.nearest(x, y, z, nearMm) !== null) near++;
   });
   return near / Math.max(1, points.length / 3);
 }
@@ -74,7 +74,7 @@ export function mirroredShare(
 export function misfit(search: SkinSearch, { points }: SkinSamples, plane: Plane, reachMm: number): number {
   let sum = 0;
   forEachImage(points, plane, (x, y, z) => {
-    sum += search(x, y, z, reachMm)?.distance ?? reachMm;
+    sum += search.nearest(x, y, z, reachMm)?.distance ?? reachMm;
   });
   return sum / reachMm / Math.max(1, points.length / 3);
 }
