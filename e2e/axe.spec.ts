@@ -93,6 +93,14 @@ const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = 
     },
   ],
   [
+    'a seam about to be mirrored',
+    async (page) => {
+      await tab(page, 'Seam');
+      await page.getByRole('button', { name: 'Mirror across…' }).click();
+      await expect(page.getByTestId('mirror-fit')).toContainText('of the skin');
+    },
+  ],
+  [
     'a list of choices',
     async (page) => {
       await tab(page, 'Seam');

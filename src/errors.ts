@@ -62,6 +62,12 @@ export interface ErrorFacts {
   'seam-frees-nothing': { seamId: string; chosen: number; at: Vec3Facts };
   /** Of a seam that divides some outlines only. */
   'seam-outlines-cross': { seamId: string };
+  /** A seam between bodies that touch: their images would be other bodies. */
+  'seam-not-mirrored': { seamId: string };
+  /** Where the image of a seam would be one is already: itself, or another. */
+  'mirror-on-seam': { seamId: string; on: string };
+  /** No part is where the image of the seam's face would be. */
+  'mirror-misses': { seamId: string };
   /** The seam that has divided that part before, if one has; and the parts there are instead. */
   'seam-part-unknown': {
     seamId: string;

@@ -11,6 +11,7 @@ export { lexiconFor } from './lexicon/lexicon.ts';
 export type { Names } from './lexicon/names.ts';
 export { type Notice, notice, type Said } from './lexicon/notice.ts';
 export type { ToldPeg } from './lexicon/told-peg.ts';
+export { mirroredPlace, mirroredVec } from './math/mirror.ts';
 export { nearestOnLoops } from './math/nearest-on-loops.ts';
 export { fromFrame, type Plane, type PlaneFrame, plane, planeFrame, toFrame } from './math/plane.ts';
 export { type Loop, loopArea, windingAt } from './math/polygon.ts';
@@ -42,6 +43,7 @@ export {
 } from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
+export { mirroredSeam } from './model/mirrored-seam.ts';
 export { partLookup } from './model/part-lookup.ts';
 export {
   bareName,
@@ -70,6 +72,7 @@ export {
   joinedBy,
   movedSeam,
   ontoPlane,
+  planeOf,
   planeSeam,
   rounded,
   roundTo,
@@ -93,7 +96,9 @@ export type {
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';
+export type { SeamImage } from './pipeline/mirror-seam.ts';
 export { readJob } from './pipeline/read-job.ts';
+export type { SculptSymmetry } from './pipeline/symmetry.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';

@@ -19,6 +19,7 @@ import { HandleGrip } from './HandleGrip.tsx';
 import { Lights } from './Lights.tsx';
 import { LineMarks } from './LineMarks.tsx';
 import { LineSheet } from './LineSheet.tsx';
+import { MirrorPatch } from './MirrorPatch.tsx';
 import { OutlineMarks } from './OutlineMarks.tsx';
 import { PegMarks } from './PegMarks.tsx';
 import { PegOutline } from './PegOutline.tsx';
@@ -114,6 +115,7 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
         <PegOutline tones={tones} />
         {summary && <SeamPatch summary={summary} tones={tones} />}
         {summary && <LineSheet stage={summary} tones={tones} />}
+        {summary && <MirrorPatch summary={summary} tones={tones} />}
       </group>
     </>
   );

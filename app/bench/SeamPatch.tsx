@@ -1,25 +1,14 @@
 import { useThree } from '@react-three/fiber';
 import { useCallback, useEffect, useMemo, useRef } from 'react';
-import {
-  BufferAttribute,
-  BufferGeometry,
-  DoubleSide,
-  type Group,
-  type LineSegments,
-  type Matrix4,
-  Vector3,
-} from 'three';
+import { BufferAttribute, BufferGeometry, type Group, type LineSegments, type Matrix4, Vector3 } from 'three';
 import type { FaceResult, PlaneFrame, SculptSummary } from '../../src/index.ts';
 import { type BenchState, facesOnBench } from '../state/bench-state.ts';
 import { useWatch } from '../state/workbench.tsx';
 import type { Handle } from './handle-pose.ts';
 import { type Stage, toScene } from './scene-space.ts';
-import { ThinLoop } from './ThinLoop.tsx';
+import { ThinSheet } from './ThinSheet.tsx';
 import { createHandleOf } from './use-handle.ts';
 import type { Tones } from './use-tones.ts';
-
-/** The sheet's corners, x, y, z each. */
-const CORNERS = Float32Array.of(-1, -1, 0, 1, -1, 0, 1, 1, 0, -1, 1, 0);
 
 interface SeamPatchProps {
   summary: SculptSummary;
@@ -49,17 +38,7 @@ function Sheet({ summary, tones }: SeamPatchProps) {
   useWatch(useMemo(createHandleOf, []), place);
   return (
     <group ref={sheet} matrixAutoUpdate={false}>
-      <mesh raycast={() => undefined}>
-        <planeGeometry args={[2, 2]} />
-        <meshBasicMaterial
-          color={tones.ink}
-          transparent
-          opacity={0.07}
-          side={DoubleSide}
-          depthWrite={false}
-        />
-      </mesh>
-      <ThinLoop points={CORNERS} color={tones.ink} opacity={0.55} />
+      <ThinSheet color={tones.ink} opacity={[0.07, 0.55]} />
     </group>
   );
 }
@@ -100,11 +79,16 @@ const chosenFaces = (state: BenchState): readonly FaceResult[] => facesOnBench(s
 const haveSameOutlines = (a: readonly FaceResult[], b: readonly FaceResult[]): boolean =>
   a.length === b.length && a.every(({ outlines }, i) => outlines === b[i].outlines);
 
-/** The edges of faces' outlines, and of those their planes leave whole, in the scene: two ends each. */
-function edgesOf(faces: readonly FaceResult[], stage: Stage): BufferGeometry {
-  const loops = faces.flatMap(({ frame, outlines, uncut }) =>
-    [...outlines, ...uncut].map((outline) => scenePoints(frame, outline, stage)),
+/** The edges of faces' outlines, and of those their planes leave whole, in the scene. */
+const edgesOf = (faces: readonly FaceResult[], stage: Stage): BufferGeometry =>
+  edgesAlong(
+    faces.flatMap(({ frame, outlines, uncut }) =>
+      [...outlines, ...uncut].map((outline) => scenePoints(frame, outline, stage)),
+    ),
   );
+
+/** The edges of closed loops of points (x, y, z each): two ends each. */
+export function edgesAlong(loops: readonly Float32Array[]): BufferGeometry {
   const ends = new Float32Array(2 * loops.reduce((sum, loop) => sum + loop.length, 0));
   let at = 0;
   for (const loop of loops) {

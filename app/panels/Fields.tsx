@@ -1,6 +1,7 @@
+import { useState } from 'react';
 import { Tab, TabList, TabPanel, Tabs } from 'react-aria-components';
 import type { Tab as TabName } from '../state/bench-state.ts';
-import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import { PegFields } from './PegFields.tsx';
 import { ProcessFields } from './ProcessFields.tsx';
@@ -17,6 +18,8 @@ export function Fields() {
   const jointId = useBench((s) => s.sitting.jointId);
   const seamId = useBench((s) => s.sitting.seamId);
   const place = useSeam(seamId, ({ joints }) => joints.findIndex(({ id }) => id === jointId));
+  const store = useBenchStore();
+  const [mirrored, setMirrored] = useState<string | null>(null);
   const hasJoint = jointId !== null && place !== null && place >= 0;
   return (
     <Tabs
@@ -36,7 +39,12 @@ export function Fields() {
       </TabPanel>
       <TabPanel id="seam">
         {seamId !== null && place !== null ? (
-          <SeamFields key={seamId} seamId={seamId} />
+          <SeamFields
+            key={seamId}
+            seamId={seamId}
+            isFresh={mirrored === seamId}
+            onMirrored={() => setMirrored(store.getState().sitting.seamId)}
+          />
         ) : (
           <p className="soft">{words.noSeam}</p>
         )}

@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
-import { heldPlane, sweptLine, type Vec3 } from '../../src/index.ts';
+import { heldPlane, joinedBy, sweptLine, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
@@ -15,16 +15,25 @@ import { Words } from '../ui/Words.tsx';
 import { numeral, words } from '../words.ts';
 import { LineFields } from './LineFields.tsx';
 import './LineFields.css';
+import { MirrorFields } from './MirrorFields.tsx';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
 type AxisName = keyof typeof SQUARE;
 
+interface SeamFieldsProps {
+  seamId: string;
+  /** The seam is a mirror image that was made from these fields. */
+  isFresh: boolean;
+  onMirrored: () => void;
+}
+
 /** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
-export function SeamFields({ seamId }: { seamId: string }) {
+export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
   const actions = useActions();
   const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
   const isSwept = useSeam(seamId, (seam) => sweptLine(seam.by) !== null);
+  const isCut = useSeam(seamId, (seam) => joinedBy(seam.by) === null);
   return (
     <div className="field-grid">
       <NameFields seamId={seamId} />
@@ -39,6 +48,7 @@ export function SeamFields({ seamId }: { seamId: string }) {
         <p className="wide soft">{words.joinsTouching}</p>
       )}
       {(isHeldByPlane || isSwept) && <DrawLine />}
+      {isCut && <MirrorFields {...made} />}
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}

@@ -8,6 +8,7 @@ import {
   type PartView,
   partId,
   SCULPT,
+  type Seam,
   turnBetween,
   type Vec3,
 } from '../../src/index.ts';
@@ -27,6 +28,7 @@ import { beginGesture, cancelGesture, completeGesture, edit, type History, redo,
 import * as edits from './job-edits.ts';
 import { createLineDrawing } from './line-drawing.ts';
 import { createLookingOver } from './looking-over.ts';
+import { createMirroring } from './mirroring.ts';
 import { middleSeam } from './new-seam.ts';
 import { type Offer, withJoined } from './offers.ts';
 import { createOpening } from './opening.ts';
@@ -101,7 +103,17 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
 
   /** Without a joint: the one that is chosen, if it is of the seam, else some other. */
   function select(seamId: string | null, jointId: string | null, tab: Tab): void {
-    sit({ seamId, jointId, tab, facet: null, adding: false, seeking: false, drawing: null, linePoint: 0 });
+    sit({
+      seamId,
+      jointId,
+      tab,
+      facet: null,
+      adding: false,
+      seeking: false,
+      drawing: null,
+      linePoint: 0,
+      mirroring: null,
+    });
     store.setState(refitted);
     evaluator.now();
   }
@@ -168,6 +180,12 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   }
 
   const line = createLineDrawing({ store, sit, apply, tell });
+  /** Adds a seam that was made of another, and chooses it. */
+  function addMade(seam: Seam): void {
+    apply((j) => edits.addSeam(j, seam));
+    select(seam.id, null, 'seam');
+  }
+  const mirroring = createMirroring(store, engine, { sit, tell, add: addMade });
 
   function removeSeam(seamId: string): void {
     const before = job().seams;
@@ -213,6 +231,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   return {
     ...opening,
     ...looking,
+    ...mirroring,
     /** Turns the sculpt so that it stands on its steadiest side near what is down. */
     standOnBed: () => looking.findRest((down) => apply((j) => turnFigure(j, turnBetween(down, [0, 0, -1])))),
     estimateSkin: engine.estimate,

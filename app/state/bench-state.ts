@@ -14,6 +14,7 @@ import type {
   Said,
   SculptFile,
   SculptSummary,
+  SculptSymmetry,
   SeamResult,
   Step,
   TouchingBodies,
@@ -73,6 +74,8 @@ export interface Sitting {
   drawing: LineDraft | null;
   /** The point of the chosen seam's line whose fields are shown. */
   linePoint: number;
+  /** The plane that the chosen seam is to be mirrored across, while one is being chosen. */
+  mirroring: Mirroring | null;
   theme: Theme;
   /** The main axis each seam's tilt is told from. */
   homes: Record<string, Vec3>;
@@ -90,6 +93,12 @@ export interface Sitting {
 export interface LineDraft {
   points: readonly Vec3[];
   along: Vec3 | null;
+}
+
+/** A plane to mirror across: the one found for the figure, or square to an axis at so many mm along it. */
+export interface Mirroring {
+  across: 'found' | 'x' | 'y' | 'z';
+  offsetMm: number;
 }
 
 export interface Busy {
@@ -124,6 +133,10 @@ export interface Derived {
   health: Health | null;
   /** Bodies of it that touch, once they are looked for. */
   touching: readonly TouchingBodies[];
+  /** Across which plane it is the most its own mirror image, and how much, once that is asked for. */
+  symmetry: SculptSymmetry | null;
+  /** The same across the plane that is being chosen to mirror a seam. */
+  symmetryAcross: SculptSymmetry | null;
   /** A change of shape that was tried, to be agreed to or not. */
   tried: { mend: Mend; trial: Trial } | null;
   view: EvaluationView | null;
@@ -157,6 +170,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     seeking: false,
     drawing: null,
     linePoint: 0,
+    mirroring: null,
     theme,
     homes: {},
     lookAt: null,
@@ -173,6 +187,8 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     glimpse: null,
     health: null,
     touching: [],
+    symmetry: null,
+    symmetryAcross: null,
     tried: null,
     view: null,
     viewJob: null,

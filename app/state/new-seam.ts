@@ -57,7 +57,8 @@ export const touchingSeam = (
   joints: [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
 });
 
-function freeId(taken: readonly string[]): string {
+/** The first id that a new seam is given which none of `taken` has. */
+export function freeId(taken: readonly string[]): string {
   for (let n = taken.length + 1; ; n++) if (!taken.includes(words.newSeam(n))) return words.newSeam(n);
 }
 

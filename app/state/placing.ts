@@ -44,6 +44,7 @@ export function placedOnBench(
       adding: false,
       seeking: false,
       drawing: null,
+      mirroring: null,
       homes: {},
       lookAt: null,
       visiting: null,
@@ -57,7 +58,7 @@ export function placedOnBench(
 /** The state with the sculpt on the bench opened anew, as its job now says; what is chosen stays chosen. */
 export const openedAnew = (state: BenchState, as: OnBench, opened: Opened): BenchState => ({
   ...state,
-  sitting: { ...state.sitting, lookAt: null, visiting: null },
+  sitting: { ...state.sitting, lookAt: null, visiting: null, mirroring: null },
   derived: derivedFrom(state.derived, as, opened),
 });
 
@@ -71,6 +72,8 @@ const derivedFrom = (before: Derived, { job, files }: OnBench, { summary, mesh }
   glimpse: null,
   health: null,
   touching: [],
+  symmetry: null,
+  symmetryAcross: null,
   tried: null,
   view: null,
   viewJob: null,

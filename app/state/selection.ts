@@ -15,6 +15,7 @@ export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sit
       adding: false,
       seeking: false,
       drawing: null,
+      mirroring: null,
       tab: lessPeg(sitting.tab),
       ...withParts(sitting, tree),
     };
@@ -26,6 +27,8 @@ export function fittedSelection(sitting: Sitting, job: Job, tree: PartTree): Sit
     seamId: seam.id,
     jointId,
     tab,
+    // It was about the seam that was chosen then.
+    mirroring: seam.id === sitting.seamId ? sitting.mirroring : null,
     homes: withHomes(sitting.homes, job),
     ...withParts(sitting, tree),
   };

@@ -4,6 +4,10 @@ import { isHeld } from '../state/bench-state.ts';
 import type { BenchStore } from '../state/ports.ts';
 import { isTypedInto } from './is-typed-into.ts';
 
+/** True where a field or an open list has its own use for Escape. */
+const isTakenElsewhere = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement && (isTypedInto(target) || target.closest('[role="listbox"]') !== null);
+
 /** The page's own keys: undo and redo, fit, delete, escape. */
 export function useShortcuts(store: BenchStore, actions: Actions): void {
   useEffect(() => {
@@ -33,9 +37,11 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
     // Before anything else hears it, as fields keep their keys to themselves. What is being dragged goes first.
     const onEscape = (event: KeyboardEvent) => {
       const state = store.getState();
-      const { adding, seeking, drawing } = state.sitting;
-      if (event.key === 'Escape' && (adding || seeking || drawing !== null) && !isHeld(state))
-        actions.sit({ adding: false, seeking: false, drawing: null });
+      const { adding, seeking, drawing, mirroring } = state.sitting;
+      if (event.key !== 'Escape' || isHeld(state)) return;
+      if (adding || seeking || drawing) actions.sit({ adding: false, seeking: false, drawing: null });
+      // A field or a list within the form has its own use for the key.
+      else if (mirroring && !isTakenElsewhere(event.target)) actions.sit({ mirroring: null });
     };
     window.addEventListener('keydown', onKey);
     window.addEventListener('keydown', onEscape, { capture: true });

@@ -21,7 +21,7 @@ export interface JointKind {
   longestMm(shape: JointShape, tipMm: number): number;
   /** Half angle of the cone of directions about its axis in which it comes out of what it takes, degrees. */
   coneDeg(shape: JointShape): number;
-  /** What it adds to one part and takes from the other. */
+  /** What it adds to one part and takes from the other: the same on both sides of its x axis, for mirroring goes by that. */
   pieces(shape: JointShape): readonly PieceSpec[];
   /**
    * Turns about its axis, degrees, by which its outline may come to lie on itself or in another's of its kind; "any"

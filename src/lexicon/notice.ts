@@ -34,6 +34,8 @@ export interface NoticeFacts {
   /** A seam was put where its limb is narrowest. */
   'narrowest-found': { beforeMm2: number; afterMm2: number };
   'no-limb': NoFacts;
+  /** A seam was mirrored: what its image's parts are called, and the areas of both faces. */
+  'seam-mirrored': { front: string; back: string; ownMm2: number; imageMm2: number };
 }
 
 type NoFacts = Record<string, never>;

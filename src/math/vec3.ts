@@ -19,3 +19,9 @@ export function normalize(a: Vec3): Vec3 {
   const l = length(a);
   return l > 0 ? scale(a, 1 / l) : a;
 }
+
+/** Two unit vectors square to a unit one and to each other: the three are right-handed, it the last. */
+export function squareTo(n: Vec3): [Vec3, Vec3] {
+  const u = normalize(cross(n, Math.abs(n[0]) < 0.6 ? [1, 0, 0] : [0, 1, 0]));
+  return [u, cross(n, u)];
+}

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { cross, sub, type Vec3 } from '../math/vec3.ts';
+import { type Plane, plane } from '../math/plane.ts';
+import { cross, dot, sub, type Vec3 } from '../math/vec3.ts';
 import { rule } from './job-fault.ts';
 import { LIMITS } from './limits.ts';
 import { partId, partRef } from './part-ref.ts';
@@ -188,6 +189,15 @@ export function movedSeam(by: SeamSpec, { turn, place, scale }: FigureMove): Sea
   }
   return { ...by, normal: turn(by.normal), offsetMm: by.offsetMm * scale, ...(through && { through }) };
 }
+
+/** A plane as a job has it, for reckoning. */
+export const planeOf = ({ normal, offsetMm }: SeamPlane): Plane => plane(normal, offsetMm);
+
+/** A plane of recentred coordinates as a job has it; `originMm` leads to the file's. */
+export const planeTo = ({ normal, offset }: Plane, originMm: Vec3): SeamPlane => ({
+  normal,
+  offsetMm: offset + dot(normal, originMm),
+});
 
 /** True where two seams divide alike. */
 export function isSameSeam(a: SeamSpec, b: SeamSpec): boolean {

@@ -93,18 +93,19 @@ function halfRun(points: readonly Vec2[], run: readonly number[], middle: number
   return half;
 }
 
+/** The piece of a chain, by the number of its first point, that a point is nearest to. */
+export function nearestPiece(points: readonly Vec2[], p: Vec2): number {
+  const far = points.slice(1).map((b, i) => fromSegment(p, points[i], b));
+  return far.indexOf(Math.min(...far));
+}
+
 /** How far along a chain the place nearest to a point is, mm. */
 function runAt(points: readonly Vec2[], run: readonly number[], p: Vec2): number {
-  let best = { far: Number.POSITIVE_INFINITY, at: 0 };
-  for (let i = 1; i < points.length; i++) {
-    const [a, b] = [points[i - 1], points[i]];
-    const length = run[i] - run[i - 1];
-    const along = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length;
-    const at = Math.min(length, Math.max(0, along));
-    const far = distance(p, between(a, b, at / length));
-    if (far < best.far) best = { far, at: run[i - 1] + at };
-  }
-  return best.at;
+  const i = nearestPiece(points, p);
+  const [a, b] = [points[i], points[i + 1]];
+  const length = run[i + 1] - run[i];
+  const along = ((p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1])) / length;
+  return run[i] + Math.min(length, Math.max(0, along));
 }
 
 /** The place so far along a chain. */

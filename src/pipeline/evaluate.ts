@@ -2,7 +2,7 @@ import { isLoose } from '../check/bed.ts';
 import type { Kernels } from '../kernel/kernels.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
-import type { SeamSpec } from '../model/seam-spec.ts';
+import type { SeamPlane, SeamSpec } from '../model/seam-spec.ts';
 import type { OnProgress } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
@@ -11,6 +11,7 @@ import { type CutCache, cutStep, placeOf, wholePart } from './cut-step.ts';
 import type { Evaluation, FaceResult, StepTimings } from './evaluation.ts';
 import { faceOutlines } from './face-outline.ts';
 import { type JointCache, type JointedTree, jointStep } from './joint-step.ts';
+import { mirrorSeam, type SeamImage } from './mirror-seam.ts';
 import { requireSolid, type Sculpt } from './sculpt.ts';
 
 /** An evaluation and the meshes it speaks of, part for part. */
@@ -37,6 +38,11 @@ export interface Evaluator {
   outline(seamId: string, by: SeamSpec): FaceResult[];
   /** A seam moved to `by` from where it was, keeping to the outlines it cut there; null where one of them ends on the way. */
   follow(seamId: string, from: SeamSpec, by: SeamSpec): SeamSpec | null;
+  /**
+   * The mirror image of one of a job's seams across a plane, with its joints, see `mirrorSeam`.
+   * @throws PegwrightError as `evaluate` rejects, and `mirrorSeam` refuses.
+   */
+  mirrored(job: Job, seamId: string, across: SeamPlane): SeamImage;
   /** A seam where a limb of what it divides is narrowest, see `SeamKind`; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): LimbFit | null;
 }
@@ -96,6 +102,12 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
     },
     outline: (seamId, by) => faceOutlines(dividedBy(seamId), by, placeOf(sculpt)),
     follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, placeOf(sculpt)),
+    mirrored(job, seamId, across) {
+      const seam = job.seams.find(({ id }) => id === seamId);
+      if (!seam) throw new Error(`no seam is called ${seamId}`);
+      const cut = cutStep(kernels.here, job, sculpt, whole, cuts, () => {});
+      return mirrorSeam(seam, across, cut, dividedBy, placeOf(sculpt));
+    },
     narrowest: (seamId, by, click) => seamKind(by).narrowest(dividedBy(seamId), by, click, placeOf(sculpt)),
   };
 }

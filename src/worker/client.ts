@@ -4,9 +4,11 @@ import type { Health } from '../mend/report/health.ts';
 import type { DisplayMesh } from '../mesh/display.ts';
 import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
-import type { SeamSpec } from '../model/seam-spec.ts';
+import type { SeamPlane, SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
+import type { SeamImage } from '../pipeline/mirror-seam.ts';
 import { judgeProof } from '../pipeline/proof.ts';
+import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
@@ -49,6 +51,10 @@ export interface Engine {
   touching(): Promise<TouchingBodies[]>;
   /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
+  /** How far the open sculpt is its own mirror image across a plane; with null, across the one that suits it best. */
+  symmetry(across: SeamPlane | null): Promise<SculptSymmetry>;
+  /** The mirror image of one of a job's seams, with its joints. */
+  mirror(job: Job, seamId: string, across: SeamPlane): Promise<SeamImage>;
   /**
    * The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. `isHeld`: a hand is at
    * the job, so that nothing is looked for long.
@@ -296,6 +302,12 @@ export function createEngine(): Engine {
     },
     async narrowest(seamId, by, click) {
       return (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit;
+    },
+    async symmetry(across) {
+      return (await ask('symmetry', { type: 'symmetry', across })).symmetry;
+    },
+    async mirror(job, seamId, across) {
+      return (await ask('mirrored', { type: 'mirror', job, seamId, across })).image;
     },
     evaluate: evaluations,
     outline: outlines,

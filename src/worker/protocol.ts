@@ -14,10 +14,12 @@ import type { Mesh } from '../mesh/mesh.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { Job, Turn } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
-import type { SeamSpec } from '../model/seam-spec.ts';
+import type { SeamPlane, SeamSpec } from '../model/seam-spec.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
+import type { SeamImage } from '../pipeline/mirror-seam.ts';
+import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
@@ -163,6 +165,9 @@ export type Request =
   | { type: 'rest'; id: number }
   | { type: 'touching'; id: number }
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
+  /** Without a plane: across the one that suits the sculpt best. */
+  | { type: 'symmetry'; id: number; across: SeamPlane | null }
+  | { type: 'mirror'; id: number; job: Job; seamId: string; across: SeamPlane }
   /** `isHeld`: a hand is at the job, which will soon be another. */
   | {
       type: 'evaluate';
@@ -188,6 +193,8 @@ export type Reply =
   | { type: 'rested'; id: number; down: Vec3 | null }
   | { type: 'touched'; id: number; pairs: TouchingBodies[] }
   | { type: 'narrowed'; id: number; fit: LimbFit | null }
+  | { type: 'symmetry'; id: number; symmetry: SculptSymmetry }
+  | { type: 'mirrored'; id: number; image: SeamImage }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; live: LiveSeam }
   | { type: 'exported'; id: number; name: string; file: Blob }

@@ -14,6 +14,7 @@ import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
 import { solidToProve } from '../pipeline/proof.ts';
 import { downOf } from '../pipeline/rest.ts';
 import { openSculpt, requireSolid, type Sculpt } from '../pipeline/sculpt.ts';
+import { sculptSymmetry } from '../pipeline/symmetry.ts';
 import { touchingBodies } from '../pipeline/touching-bodies.ts';
 import { tryMend } from '../pipeline/try-mend.ts';
 import type { OnProgress } from '../progress.ts';
@@ -133,6 +134,12 @@ export function createSession(
         case 'narrowest': {
           const { seamId, by, click } = request;
           return { type: 'narrowed', id, fit: ready().narrowest(seamId, by, click) };
+        }
+        case 'symmetry':
+          return { type: 'symmetry', id, symmetry: sculptSymmetry(onBench(), request.across) };
+        case 'mirror': {
+          const { job, seamId, across } = request;
+          return { type: 'mirrored', id, image: ready().mirrored(job, seamId, across) };
         }
         case 'evaluate':
           return evaluate(request, onProgress);

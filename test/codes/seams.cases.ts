@@ -1,10 +1,11 @@
 import type { FindingCode } from '../../src/check/finding.ts';
+import { type ErrorCode, toErrorRecord } from '../../src/errors.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
-import { jobOf, type PegInput, pegWith, sculptOf } from '../support/job.ts';
-import { box, fanned, hooked, legged, together, torus } from '../support/simple-solids.ts';
+import { jobOf, type PegInput, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
+import { armed, box, fanned, hooked, legged, together, torus } from '../support/simple-solids.ts';
 import type { CodeCase } from './code-case.ts';
 
 /** What is told of a figure that one level seam divides. */
@@ -61,4 +62,42 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'clearance-missing', comes: gaps({ sideGapMm: 0.009 }), stays: gaps({ sideGapMm: 0.01 }) },
   { code: 'clearance-small', comes: gaps({ endGapMm: 0.049 }), stays: gaps({ endGapMm: 0.05 }) },
   { code: 'clearance-large', comes: gaps({ sideGapMm: 0.61 }), stays: gaps({ sideGapMm: 0.6 }) },
+];
+
+/** Why the first of some seams has no mirror image across the middle of a figure, if it has none. */
+const mirrored =
+  (figure: Mesh, ...seams: SeamInput[]) =>
+  async () => {
+    const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(figure));
+    const job = jobOf(seams);
+    try {
+      evaluator.mirrored(job, job.seams[0].id, { normal: [1, 0, 0], offsetMm: 0 });
+      return [];
+    } catch (thrown) {
+      return [toErrorRecord(thrown).code];
+    }
+  };
+
+/** Two blocks, one on the other. */
+const stacked = together(fanned(box([-9, -9, 0], [9, 9, 10])), fanned(box([-7, -7, 10], [7, 7, 20])));
+/** Most of it lies to the right. */
+const lopsided = fanned(box([-5, -9, -9], [40, 9, 9]));
+const arm = (x: number): SeamInput => ({ id: `arm${x}`, normal: [1, 0, 0], offsetMm: x });
+
+export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
+  {
+    code: 'seam-not-mirrored',
+    comes: mirrored(stacked, { bodies: ['1', '2'] }),
+    stays: mirrored(stacked, { of: 'body:1', normal: [1, 0, 0], offsetMm: 5 }),
+  },
+  {
+    code: 'mirror-on-seam',
+    comes: mirrored(armed(), arm(20), { ...arm(-20), of: 'arm20.back' }),
+    stays: mirrored(armed(), arm(20), { ...arm(-21), of: 'arm20.back' }),
+  },
+  {
+    code: 'mirror-misses',
+    comes: mirrored(lopsided, arm(30)),
+    stays: mirrored(lopsided, arm(3)),
+  },
 ];

@@ -16,6 +16,7 @@ import { TopBar } from '../../app/panels/TopBar.tsx';
 import { type Actions, createActions } from '../../app/state/actions.ts';
 import { type BenchState, initialState, jobOf, refusalOf } from '../../app/state/bench-state.ts';
 import { setJoint, setPlane } from '../../app/state/job-edits.ts';
+import { mirrorFit } from '../../app/state/mirroring.ts';
 import { addMend } from '../../app/state/sculpt-edits.ts';
 import { WorkbenchProvider } from '../../app/state/workbench.tsx';
 import { words } from '../../app/words.ts';
@@ -103,6 +104,29 @@ describe('the page in a second language', () => {
       expect(unmarkedIn(text)).toEqual([]);
       expect(text).toMatch(/\d,\d/);
       expect(text.replaceAll(FILE, '')).not.toMatch(/\d\.\d/);
+    }
+  });
+
+  it('says nothing in the first of a seam to be mirrored, whether the figure is symmetric or not', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles([fileOf(figure)]);
+    await idle(store);
+    actions.sit({ tab: 'seam' });
+    for (const across of ['found', 'x'] as const) {
+      actions.chooseMirror({ across });
+      expect(read(store, actions)).toContain(words.mirrorMeasuring);
+      await vi.waitFor(() => expect(mirrorFit(store.getState())).not.toBeNull(), { timeout: 20_000 });
+      const fit = mirrorFit(store.getState())!;
+      for (const isSymmetric of [true, false]) {
+        const measured = { ...fit, isSymmetric };
+        store.setState((s) => ({
+          ...s,
+          derived: { ...s.derived, symmetry: measured, symmetryAcross: measured },
+        }));
+        const text = read(store, actions);
+        expect(text).toContain(words.mirrorFit(measured, across === 'found'));
+        expect(unmarkedIn(text)).toEqual([]);
+      }
     }
   });
 

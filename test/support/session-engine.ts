@@ -31,6 +31,9 @@ export function sessionEngine(): EnginePort {
     touching: async () => (await ask('touched', { type: 'touching' })).pairs,
     narrowest: async (seamId, by, click) =>
       (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
+    symmetry: async (across) => (await ask('symmetry', { type: 'symmetry', across })).symmetry,
+    mirror: async (job, seamId, across) =>
+      (await ask('mirrored', { type: 'mirror', job, seamId, across })).image,
     evaluate: async (job, focus, _, isHeld) =>
       (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [], isHeld })).view,
     outline: async (seamId, from, by, minWallMm) =>

@@ -40,6 +40,14 @@ export const hooked = (): Mesh =>
     return k === 5 || i === 0 || (i === 6 && k > 0) || isFoot || isArm || isOverhang || isLedge;
   });
 
+/** A trunk 20 mm wide up to z = 20 with an arm to each side, out to x = ±30 between z = 0 and 8, on two legs down to z = −20: the same left and right. */
+export const armed = (): Mesh =>
+  celled([-30, -10, -4, 4, 10, 30], [-20, 0, 8, 20], (i, k) => {
+    const isTrunk = k === 2 && i >= 1 && i <= 3;
+    const isLeg = k === 0 && (i === 1 || i === 3);
+    return k === 1 || isTrunk || isLeg;
+  });
+
 /** A solid 12 mm deep (y), made of the cells between some x and some z that are full. */
 function celled(x: readonly number[], z: readonly number[], full: (i: number, k: number) => boolean): Mesh {
   const [columns, rows] = [x.length - 1, z.length - 1];

@@ -27,6 +27,8 @@ export const notices: Language['notices'] = {
     `The seam is where this limb is narrowest: its section has ${numeral(afterMm2, 1)} mm², and had ${numeral(beforeMm2, 1)} mm².`,
   'no-limb': () =>
     'No narrowest place was found from there: nothing is cut, or the limb only thins towards its end. Begin elsewhere on it.',
+  'seam-mirrored': ({ front, back, ownMm2, imageMm2 }) =>
+    `Mirrored: the new seam parts “${front}” from “${back}”. Its face has ${numeral(imageMm2, 1)} mm², the one it is the image of ${numeral(ownMm2, 1)} mm².`,
   'work-stopped': () => 'Stopped. The job is as you left it; what you see is the last finished result.',
   'export-stopped': () => 'Stopped. Nothing was saved.',
   'stands-nowhere': () => 'The sculpt has no flat side that it would stand on.',

@@ -1,6 +1,7 @@
 import type { ProcessId } from '../../process/cards.ts';
 import type { Proving, Step } from '../../progress.ts';
 import { joints } from './joints.ts';
+import { mirrorWords } from './mirror.ts';
 import { PROVED_ONLY, PROVING } from './proving.ts';
 import { sculptWords } from './sculpt.ts';
 import { count, mm, numbers, numeral, sides, whole } from './speech.ts';
@@ -26,6 +27,7 @@ const withUnit = (value: number, unit: string): string =>
 
 export const page = {
   ...sculptWords,
+  ...mirrorWords,
   appName: 'Pegwright',
   // top bar
   open: 'Open…',

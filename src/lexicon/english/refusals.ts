@@ -101,6 +101,14 @@ export const refusals: Language['refusals'] = {
   },
   'seam-outlines-cross': ({ seamId }, names) =>
     `Seam “${names.seam(seamId)}” cannot divide the outlines chosen alone, for they cross or touch themselves or each other; move it a little, have shells that overlap united (the job’s “mend”), or divide all of its outlines.`,
+  'seam-not-mirrored': ({ seamId }, names) =>
+    `Seam “${names.seam(seamId)}” joins two bodies where they touch, and its mirror image would join two others; join those where they touch.`,
+  'mirror-on-seam': ({ seamId, on }, names) =>
+    seamId === on
+      ? `Seam “${names.seam(seamId)}” is its own mirror image across that plane; choose another plane, or a seam to one side of it.`
+      : `Seam “${names.seam(on)}” is already where the mirror image of “${names.seam(seamId)}” would be; remove that one first, or choose another plane.`,
+  'mirror-misses': ({ seamId }, names) =>
+    `The mirror image of seam “${names.seam(seamId)}” passes beside the figure; choose another plane, or add that seam by hand.`,
   'seam-part-unknown': ({ seamId, of, dividedBy, parts }, names) => {
     const why =
       dividedBy === null

@@ -4,7 +4,7 @@ import type { Vertices } from '../part/vertices.ts';
 /** Triangles a new block holds. Neighbours stand together in a figure's order, so a block's box is small. */
 const BLOCK = 32;
 /** Boxes that one of the next level holds. */
-const FAN = 8;
+export const FAN = 8;
 
 /**
  * Runs of triangles with their boxes, and boxes over those: finds the triangles near a plane or a body

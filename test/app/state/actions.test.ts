@@ -9,6 +9,7 @@ import {
   jobOf,
 } from '../../../app/state/bench-state.ts';
 import { setPlane } from '../../../app/state/job-edits.ts';
+import { mirrorFit, mirrorPlane } from '../../../app/state/mirroring.ts';
 import { betterUnit } from '../../../app/state/placing.ts';
 import type { EnginePort, Shelf } from '../../../app/state/ports.ts';
 import { addMend, setScale, setUnit } from '../../../app/state/sculpt-edits.ts';
@@ -20,10 +21,13 @@ import {
   type Job,
   type LiveFace,
   type LiveSeam,
+  mirroredSeam,
   NO_TURN,
   type OnProgress,
   planeSeam,
   type SculptSummary,
+  type SculptSymmetry,
+  type SeamPlane,
   turnedVec,
 } from '../../../src/index.ts';
 import type { OpenAs } from '../../../src/worker/protocol.ts';
@@ -67,6 +71,14 @@ const emptyView: EvaluationView = {
 const seamId = demoJob.seams[0].id;
 const offsetTo = (offsetMm: number) => (job: Job) =>
   setPlane(job, seamId, { ...planeOf(job.seams[0]), offsetMm });
+const symmetryAcross = (across: SeamPlane): SculptSymmetry => ({
+  across,
+  nearMm: 0.1,
+  share: 0.9,
+  errorMm: { rms: 0.01, max: 0.05 },
+  farthestMm: 2,
+  isSymmetric: true,
+});
 /** What the status line says. */
 const told = (store: StoreApi<BenchState>): string | null => {
   const { message } = store.getState().derived;
@@ -129,6 +141,13 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     rest: async () => [1, 0, 0],
     touching: async () => [],
     narrowest: async () => null,
+    symmetry: async (across) => symmetryAcross(across ?? { normal: [1, 0, 0], offsetMm: 5 }),
+    mirror: async (job, id, across) => {
+      const { by, joints, pegOn } = job.seams.find((seam) => seam.id === id)!;
+      const image = mirroredSeam(by, across);
+      if (image === null || across.offsetMm < 0) throw { code: 'mirror-misses', facts: { seamId: id } };
+      return { of: `${id}.back`, by: image.by, pegOn, joints, areasMm2: [4, 4] };
+    },
     evaluate: (job, _focus, tell, isHeld) =>
       new Promise((answer, refuse) => asked.push({ job, isHeld, tell, answer, refuse })),
     outline: () => new Promise((answer) => outlines.push(answer)),
@@ -751,5 +770,77 @@ describe('a sculpt that is not sound', () => {
     expect(asked).toHaveLength(before);
     expect(told(store)).toContain('bad.stl');
     expect(filesOnBench(store.getState())[0].name).toBe('holed.stl');
+  });
+});
+
+describe('mirroring a seam', () => {
+  /** A bench with the demo on it and its seam about to be mirrored. */
+  async function mirroring() {
+    const made = bench();
+    await made.actions.start();
+    made.actions.select(seamId, null, 'seam');
+    made.actions.chooseMirror({ across: 'found' });
+    await settle();
+    return made;
+  }
+
+  it('looks for the figure’s own plane, measures one that is set, and goes through its middle at first', async () => {
+    const { store, actions } = await mirroring();
+    expect(mirrorPlane(store.getState())).toEqual({ normal: [1, 0, 0], offsetMm: 5 });
+    expect(mirrorFit(store.getState())).toMatchObject({ share: 0.9 });
+    actions.chooseMirror({ across: 'z' });
+    expect(mirrorPlane(store.getState())).toEqual({ normal: [0, 0, 1], offsetMm: 50 });
+    expect(mirrorFit(store.getState())).toBe(null);
+    await settle();
+    expect(mirrorFit(store.getState())).toMatchObject({ across: { normal: [0, 0, 1], offsetMm: 50 } });
+  });
+
+  it('is one step, and chooses the image', async () => {
+    const { store, actions } = await mirroring();
+    expect(await actions.mirrorSeam()).toBe(true);
+    const { seams } = jobOf(store.getState());
+    expect(seams.map(({ of }) => of)).toEqual(['sculpt', `${seamId}.back`]);
+    expect(store.getState().sitting).toMatchObject({ seamId: seams[1].id, mirroring: null });
+    expect(told(store)).toContain('Mirrored');
+    actions.undo();
+    expect(jobOf(store.getState())).toEqual(demoJob);
+    actions.redo();
+    expect(jobOf(store.getState()).seams).toEqual(seams);
+  });
+
+  it('changes nothing where it is refused, and says why', async () => {
+    const { store, actions } = await mirroring();
+    actions.chooseMirror({ across: 'x', offsetMm: -1 });
+    expect(await actions.mirrorSeam()).toBe(false);
+    expect(jobOf(store.getState())).toEqual(demoJob);
+    expect(told(store)).toContain('passes beside the figure');
+    expect(mirrorPlane(store.getState())).not.toBe(null);
+  });
+
+  it('is given up by leaving it, its seam or its figure', async () => {
+    const { store, actions } = await mirroring();
+    actions.leaveMirror();
+    expect(mirrorPlane(store.getState())).toBe(null);
+    expect(await actions.mirrorSeam()).toBe(false);
+    actions.chooseMirror({ across: 'x' });
+    actions.removeSeam(seamId);
+    expect(store.getState().sitting.mirroring).toBe(null);
+    actions.undo();
+    actions.select(seamId, null, 'seam');
+    actions.chooseMirror({ across: 'x' });
+    await actions.openFiles([new File(['x'], 'other.stl')]);
+    expect(store.getState().sitting.mirroring).toBe(null);
+    expect(store.getState().derived.symmetry).toBe(null);
+  });
+
+  it('asks anew where the job has become another on the way', async () => {
+    const { store, actions } = await mirroring();
+    const done = actions.mirrorSeam();
+    actions.apply(offsetTo(44));
+    expect(await done).toBe(true);
+    const [own, image] = jobOf(store.getState()).seams;
+    const across = { normal: [1, 0, 0], offsetMm: 5 } as const;
+    expect(image.by).toEqual(mirroredSeam(own.by, across)?.by);
+    expect(planeOf(own).offsetMm).toBe(44);
   });
 });
