@@ -15,6 +15,7 @@ import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
 import {
   type BenchState,
   facetOf,
+  isBentAllAlong,
   isHeld,
   isOffFigure,
   jobOf,
@@ -47,13 +48,15 @@ export function FaceSheet() {
   const facet = useBench((s) => facetOf(s, seamId));
   const contours = useBench((s) => (seamId && s.derived.view?.contours[seamId]?.[facet]) || NO_CONTOURS);
   const whyEmpty = useBench(whyNoFace);
+  const isBent = useBench((s) => isBentAllAlong(s, seamId));
   const isOff = useBench((s) => isOffFigure(s, seamId));
   const isUnsound = useBench((s) => s.derived.summary?.solid === false);
   if (isUnsound) return <p className="drawing-empty">{words.notSound}</p>;
   if (joints === null || pegOn === null || !result || isOff)
     return <p className="drawing-empty">{whyEmpty}</p>;
   const face = result.facets[facet];
-  if (!face || face.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
+  if (!face || face.outlines.length === 0 || face.isBent)
+    return <p className="drawing-empty">{isBent ? words.bentAllAlong : words.meetsNoFace}</p>;
   return <SeamFace {...{ joints, pegOn, process, result, facet, face, contours }} />;
 }
 

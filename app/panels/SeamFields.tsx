@@ -1,8 +1,8 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
-import { heldPlane, joinedBy, sweptLine, type Vec3 } from '../../src/index.ts';
+import { type FaceResult, heldPlane, joinedBy, sweptLine, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
-import { faceOnBench, isHeld } from '../state/bench-state.ts';
+import { faceOnBench, facesOnBench, isBentAllAlong, isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { setPlane, setSeam } from '../state/job-edits.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
@@ -195,11 +195,17 @@ const dot = (a: Vec3, b: Vec3) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 /** Angles to a thousandth: what lies below is noise of the sines. */
 const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
 
-/** Area and perimeter of the seam's face, following a drag. */
+const sumOf = (faces: readonly FaceResult[]) => faces.reduce((sum, face) => sum + face.areaMm2, 0);
+
+/** Area and perimeter of the seam's face, following a drag; of one that is curved all along its whole area. */
 function FaceFacts({ seamId }: { seamId: string }) {
   const stale = useStale(seamId);
-  const areaMm2 = useBench((s) => faceOnBench(s, seamId)?.areaMm2);
-  const perimeterMm = useBench((s) => faceOnBench(s, seamId)?.perimeterMm);
+  const areaMm2 = useBench((s) =>
+    isBentAllAlong(s, seamId) ? sumOf(facesOnBench(s, seamId)) : faceOnBench(s, seamId)?.areaMm2,
+  );
+  const perimeterMm = useBench((s) =>
+    isBentAllAlong(s, seamId) ? undefined : faceOnBench(s, seamId)?.perimeterMm,
+  );
   return (
     <dl className="facts wide" {...stale}>
       <dt>{words.area}</dt>

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
 import { SectionDrawing } from '../drawings/SectionDrawing.tsx';
-import { facetCount, facetOf, jobOf, jointResultOf, seamResultOf } from '../state/bench-state.ts';
+import { facetOf, facetsToShow, jobOf, jointResultOf, seamResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
@@ -78,15 +78,16 @@ function FacePaper() {
 /** Goes on to the next face of a seam that has several. */
 function FacetButton({ seamId }: { seamId: string | null }) {
   const actions = useActions();
-  const count = useBench((s) => facetCount(s, seamId));
+  const shown = useBench((s) => facetsToShow(s, seamId), isSame);
   const facet = useBench((s) => facetOf(s, seamId));
-  if (count < 2) return null;
+  if (shown.length < 2) return null;
+  const place = shown.indexOf(facet);
   return (
     <Button
-      aria-label={words.nextFace(facet + 1, count)}
-      onPress={() => actions.sit({ facet: (facet + 1) % count })}
+      aria-label={words.nextFace(place + 1, shown.length)}
+      onPress={() => actions.sit({ facet: shown[(place + 1) % shown.length] ?? null })}
     >
-      {words.faceOf(facet + 1, count)}
+      {words.faceOf(place + 1, shown.length)}
     </Button>
   );
 }

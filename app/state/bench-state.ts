@@ -217,15 +217,23 @@ export const jointResultOf = (
 ): JointResult | null =>
   seamResultOf(state, seamId)?.joints.find(({ settled }) => settled.id === jointId) ?? null;
 
-/** How many facets a seam has, as it was worked out last. */
-export const facetCount = (state: BenchState, seamId: string | null): number =>
-  seamResultOf(state, seamId)?.facets.length ?? 0;
+/** The facets of a seam that can be looked at, as it was worked out last: those that meet the figure and are no bits of a curve. */
+export const facetsToShow = (state: BenchState, seamId: string | null): number[] =>
+  seamResultOf(state, seamId)?.facets.flatMap(({ outlines, isBent }, facet) =>
+    outlines.length > 0 && !isBent ? [facet] : [],
+  ) ?? [];
+
+/** True for a seam of which nothing can be looked at because it is curved all along. */
+export const isBentAllAlong = (state: BenchState, seamId: string | null): boolean =>
+  facetsToShow(state, seamId).length === 0 &&
+  seamResultOf(state, seamId)?.facets.some(({ isBent }) => isBent) === true;
 
 /** The facet of a seam that is shown: the one asked for, that of the chosen joint, else the first. */
 export function facetOf(state: BenchState, seamId: string | null): number {
   const { facet, jointId } = state.sitting;
-  if (facet !== null && facet < facetCount(state, seamId)) return facet;
-  return jointResultOf(state, seamId, jointId)?.facet ?? 0;
+  const shown = facetsToShow(state, seamId);
+  if (facet !== null && shown.includes(facet)) return facet;
+  return jointResultOf(state, seamId, jointId)?.facet ?? shown[0] ?? 0;
 }
 
 /** The facet shown of a seam that is being dragged; null where none is, or it meets nothing there. */

@@ -48,6 +48,8 @@ export interface FaceResult {
   uncut: Float64Array[];
   areaMm2: number;
   perimeterMm: number;
+  /** It stands for a bit of a curve: no joint can stand on it. */
+  isBent?: true;
 }
 
 export interface SeamResult {

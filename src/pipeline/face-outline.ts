@@ -1,8 +1,8 @@
-import type { PlaneFrame } from '../math/plane.ts';
 import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
 import type { SeamSpec } from '../model/seam-spec.ts';
+import type { Facet } from '../seam/cut.ts';
 import type { SculptPlace } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
 import type { FaceResult } from './evaluation.ts';
@@ -15,7 +15,7 @@ export const faceOutlines = (of: readonly Part[], by: SeamSpec, place: SculptPla
 
 /** A flat face and its outlines for those who ask; the frame in recentred coordinates. */
 export const faceResult = (
-  { frame, uncut }: { frame: PlaneFrame; uncut: Loop[] },
+  { frame, uncut, isBent }: Pick<Facet, 'frame' | 'uncut' | 'isBent'>,
   outlines: readonly Loop[],
   originMm: Vec3,
 ): FaceResult => ({
@@ -24,4 +24,5 @@ export const faceResult = (
   uncut,
   areaMm2: regionArea(outlines),
   perimeterMm: regionPerimeter(outlines),
+  ...(isBent && { isBent }),
 });

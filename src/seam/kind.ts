@@ -22,6 +22,8 @@ export interface SeamOutline {
   loops: Loop[];
   /** What else it meets and leaves whole. */
   uncut: Loop[];
+  /** See `Facet`. */
+  isBent?: true;
 }
 
 /** A point of a figure's skin, in the file's coordinates, and a direction into the figure from there. */

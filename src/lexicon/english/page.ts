@@ -161,6 +161,7 @@ export const page = {
   narrowestAtClick: 'Narrowest at a click',
   atClick: 'At a click',
   seeking: 'Click a limb',
+  bentAllAlong: 'This seam is curved all along. Give a point of its line a flat, and a peg can stand there.',
   drawLine: 'Draw a line over the figure',
   drawingLine: (points: number) =>
     points === 0
