@@ -25,8 +25,15 @@ export interface SeamInput {
   pegOn?: 'front' | 'back';
   pegs?: PegInput[];
   through?: (readonly [number, number, number])[];
-  /** Two bodies that touch, in place of a plane. */
+  /** Two bodies that touch or overlap, in place of a plane. */
   bodies?: readonly [string, string];
+  /** How they nest, as a job has it beside them. */
+  nest?: {
+    gives?: string;
+    nestGapMm?: number;
+    rimMm?: number;
+    flat?: { at: readonly number[]; normal: readonly number[] };
+  };
 }
 
 /** A job on `figure.stl`, checked like any other. */
@@ -53,11 +60,12 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
         pegs = [],
         through,
         bodies,
+        nest,
       }) => ({
         id,
         of,
         by: bodies
-          ? { kind: 'contact', bodies }
+          ? { kind: 'contact', bodies, ...nest }
           : { kind: 'plane', normal, offsetMm, ...(through && { through }) },
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },
