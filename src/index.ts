@@ -66,6 +66,7 @@ export {
   isSameSeam,
   joinedBy,
   movedSeam,
+  nestingOf,
   ontoPlane,
   planeSeam,
   rounded,
@@ -73,6 +74,7 @@ export {
   type SeamPlane,
   type SeamSpec,
   throughOf,
+  withNesting,
   withPlane,
   withThrough,
 } from './model/seam-spec.ts';
@@ -82,6 +84,7 @@ export type {
   FaceResult,
   JointResult,
   JointSection,
+  NestResult,
   PartResult,
   SeamResult,
   VolumeBalance,

@@ -46,7 +46,8 @@ export function FaceSheet() {
   if (joints === null || pegOn === null || !result || isOff)
     return <p className="drawing-empty">{whyEmpty}</p>;
   const face = result.facets[facet];
-  if (!face || face.outlines.length === 0) return <p className="drawing-empty">{words.meetsNoFace}</p>;
+  if (!face || face.outlines.length === 0)
+    return <p className="drawing-empty">{result.nest ? words.meetsCurved : words.meetsNoFace}</p>;
   return <SeamFace {...{ joints, pegOn, process, result, facet, face, contours }} />;
 }
 

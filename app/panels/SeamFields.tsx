@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
-import { heldPlane, type Vec3 } from '../../src/index.ts';
+import { heldPlane, joinedBy, type Vec3 } from '../../src/index.ts';
 import { useHandle } from '../bench/use-handle.ts';
 import { faceOnBench, isHeld } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
@@ -13,6 +13,7 @@ import { Num } from '../ui/Num.tsx';
 import { useStale } from '../ui/StaleNote.tsx';
 import { Words } from '../ui/Words.tsx';
 import { numeral, words } from '../words.ts';
+import { NestFields } from './NestFields.tsx';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
@@ -21,18 +22,13 @@ type AxisName = keyof typeof SQUARE;
 /** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
 export function SeamFields({ seamId }: { seamId: string }) {
   const actions = useActions();
-  const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
+  const joins = useSeam(seamId, (seam) => joinedBy(seam.by) !== null);
   return (
     <div className="field-grid">
       <NameFields seamId={seamId} />
-      {isHeldByPlane ? (
-        <>
-          <PlaneFields seamId={seamId} />
-          <LimbButtons />
-        </>
-      ) : (
-        <p className="wide soft">{words.joinsTouching}</p>
-      )}
+      {joins ? <NestFields seamId={seamId} /> : null}
+      <PlaneFields seamId={seamId} />
+      {joins ? null : <LimbButtons />}
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}

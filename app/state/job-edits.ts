@@ -15,6 +15,8 @@ import {
   type SeamSpec,
   type Side,
   type SizeName,
+  type Vec3,
+  withNesting,
   withPlane,
 } from '../../src/index.ts';
 
@@ -54,6 +56,17 @@ export const setPlane = (job: Job, seamId: string, plane: SeamPlane): Job =>
 /** Gives a seam another way to divide; its joints stay where they are. */
 export const setBy = (job: Job, seamId: string, by: SeamSpec): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, by }));
+
+/** Says how the bodies that a seam joins are to nest where they overlap. */
+export const setNesting = (job: Job, seamId: string, change: Parameters<typeof withNesting>[1]): Job =>
+  withSeam(job, seamId, (seam) => ({ ...seam, by: withNesting(seam.by, change) }));
+
+/** Sets a flat across what the bodies of a seam share, with a joint on it if the seam has none. */
+export function setFlat(job: Job, seamId: string, { normal, offsetMm }: SeamPlane, near: Vec3): Job {
+  const plane = { normal, offsetMm };
+  const flat = setNesting(job, seamId, { flat: { at: ontoPlane(plane, near), normal } });
+  return findSeam(flat, seamId)?.joints.length === 0 ? addJoint(flat, seamId, 'auto') : flat;
+}
 
 const withJoints = (job: Job, seamId: string, change: (joints: AskedJoint[]) => AskedJoint[]): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, joints: change(seam.joints) }));

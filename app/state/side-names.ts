@@ -1,4 +1,13 @@
-import { bareName, bodyName, heldPlane, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
+import {
+  bareName,
+  bodyName,
+  heldPlane,
+  type Job,
+  joinedBy,
+  partRef,
+  type Seam,
+  type Vec3,
+} from '../../src/index.ts';
 import { words } from '../words.ts';
 
 type Names = Seam['names'];
@@ -48,7 +57,7 @@ export function followNames(before: Job, after: Job): Job {
     const was = before.seams.find(({ id }) => id === seam.id);
     const [wasHeld, held] = [was && heldPlane(was.by), heldPlane(seam.by)];
     // Parts that a seam joins are called what their bodies are.
-    if (!was || !wasHeld || !held) continue;
+    if (!was || !wasHeld || !held || joinedBy(seam.by)) continue;
     const proposed = sideNames(wasHeld.normal, dividedName(before, was));
     const now = sideNames(held.normal, dividedName(job, seam));
     const follow = (side: keyof Names) =>

@@ -124,13 +124,19 @@ export function withNesting(by: SeamSpec, change: Partial<Nesting>): SeamSpec {
   };
 }
 
-/** The plane by which a hand holds the seam; null for one that lies where its bodies do. */
-export const heldPlane = (by: SeamSpec): SeamPlane | null =>
-  by.kind === 'plane' ? { normal: by.normal, offsetMm: by.offsetMm } : null;
+/** The plane by which a hand holds the seam, a flat's where one is set across; null for one that lies where its bodies do. */
+export function heldPlane(by: SeamSpec): SeamPlane | null {
+  if (by.kind === 'plane') return { normal: by.normal, offsetMm: by.offsetMm };
+  if (!by.flat) return null;
+  const { at, normal } = by.flat;
+  const along = at.reduce((sum, value, k) => sum + value * normal[k], 0);
+  return { normal, offsetMm: along / Math.hypot(...normal) };
+}
 
 /** The seam held by another plane, if a plane is what holds it; the outlines that were meant are followed along the new normal. */
 export function withPlane(by: SeamSpec, { normal, offsetMm }: SeamPlane): SeamSpec {
-  if (by.kind !== 'plane') return by;
+  if (by.kind === 'contact')
+    return by.flat ? { ...by, flat: { at: ontoPlane({ normal, offsetMm }, by.flat.at), normal } } : by;
   const through = by.through?.map((p) => ontoPlane({ normal, offsetMm }, p));
   return { ...by, normal, offsetMm, ...(through && { through }) };
 }

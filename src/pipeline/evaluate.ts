@@ -69,7 +69,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
       last = { key, evaluated: { evaluation: { ...checked, timingsMs }, tree: jointed } };
       return last.evaluated;
     },
-    outline: (seamId, by) => faceOutline(dividedBy(seamId), by, placeOf(sculpt)),
+    outline: (seamId, by) => faceOutline(kernels.here, dividedBy(seamId), by, placeOf(sculpt)),
     follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, placeOf(sculpt)),
     narrowest: (seamId, by, click) => seamKind(by).narrowest(dividedBy(seamId), by, click, placeOf(sculpt)),
   };

@@ -1,3 +1,4 @@
+import type { Kernel } from '../kernel/load.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
@@ -8,8 +9,13 @@ import { seamKind } from '../seam/kinds.ts';
 import type { FaceResult } from './evaluation.ts';
 
 /** Where a seam would divide a part, without dividing it. */
-export function faceOutline(of: readonly Part[], by: SeamSpec, place: SculptPlace): FaceResult {
-  const outline = seamKind(by).outline(of, by, place);
+export function faceOutline(
+  kernel: Kernel,
+  of: readonly Part[],
+  by: SeamSpec,
+  place: SculptPlace,
+): FaceResult {
+  const outline = seamKind(by).outline(kernel, of, by, place);
   return faceResult(outline, outline.loops, place.originMm);
 }
 

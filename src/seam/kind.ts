@@ -45,7 +45,7 @@ export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
    */
   cut(kernel: Kernel, of: readonly Part[], by: Spec, seamId: string, place: SculptPlace): Cut;
   /** Where it would divide, without dividing: cheap enough to follow a hand. Nowhere for one that no hand moves. */
-  outline(of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline;
+  outline(kernel: Kernel, of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline;
   /**
    * The seam as it was moved to `by` from where it was, keeping to the outlines it cut there: each is followed along its
    * limb. Null where one of them ends on the way.

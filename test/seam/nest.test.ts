@@ -7,10 +7,12 @@ import { TOLERANCES } from '../../src/math/tolerances.ts';
 import { measureMesh } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { meshOf, type Part } from '../../src/mesh/part/part.ts';
-import { createEvaluator } from '../../src/pipeline/evaluate.ts';
+import { createEvaluator, type Evaluated } from '../../src/pipeline/evaluate.ts';
+import { touchingBodies } from '../../src/pipeline/touching-bodies.ts';
 import { isTrimmedBy } from '../../src/seam/nest/trim.ts';
 import { icosphere } from '../support/figures.ts';
 import { jobOf, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
+import { proveParts } from '../support/prove-parts.ts';
 import { revolved } from '../support/revolved.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, moved, together, torus } from '../support/simple-solids.ts';
@@ -46,6 +48,13 @@ const surfaceOf = (part: Part): Mesh => meshOf(part, (of) => isTrimmedBy({ of },
 const volumeOf = (part: Part) => measureMesh(meshOf(part)).volumeMm3;
 const codesOf = (findings: readonly { code: string; severity: string }[], severity: string) =>
   findings.filter((one) => one.severity === severity).map(({ code }) => code);
+
+/** What the kernel has against the parts. */
+const doubts = ({ evaluation, tree }: Evaluated) =>
+  proveParts(
+    kernel,
+    tree.parts.map(({ part }, i) => ({ part, result: evaluation.parts[i] })),
+  ).findings;
 
 /** Triangles as texts, each from its first corner in order of texts: which comes first says nothing. */
 const triangleTexts = (soup: Float32Array) =>
@@ -98,6 +107,7 @@ describe('two spheres nested with 0.2 mm', () => {
         expect(told?.gives).toBe(gives === '2' ? 'front' : 'back');
         expect(told?.gapMm?.min).toBeGreaterThan(0.1999);
         expect(told?.gapMm?.max).toBeLessThan(0.2001);
+        expect(doubts({ evaluation, tree })).toEqual([]);
         if (rimMm === 0) expect(told?.rimGapMm).toBeCloseTo(0.2, 3);
         else expect(told?.rimGapMm).toBeLessThan(1e-5);
         expect(draw.free).toBe(true);
@@ -208,6 +218,7 @@ describe('one of two bodies less the other, by seed', () => {
         expect(isSound(front) && isSound(back), title).toBe(true);
         expect(Math.abs(volumeOf(front) - known.less), title).toBeLessThan(1e-5 * known.less);
         expect(evaluation.seams[0].nest?.gapMm?.max, title).toBeLessThan(1e-4);
+        expect(doubts(outcome), title).toEqual([]);
         expect(Math.abs(evaluation.volume.residualMm3), title).toBeLessThan(1e-3);
       }
       expect(made).toBeGreaterThan(group.length / 2);
@@ -232,6 +243,7 @@ describe('a gap on bodies by seed', () => {
         const { tree, evaluation } = outcome;
         const [front, back] = tree.parts.map(({ part }) => part);
         expect(isSound(front) && isSound(back), title).toBe(true);
+        expect(doubts(outcome), title).toEqual([]);
         const { common } = byKernel(meshOf(front), meshOf(back));
         expect(common, `${title}: overlap left`).toBeLessThan(1e-3);
         const { gapMm } = evaluation.seams[0].nest!;
@@ -247,6 +259,18 @@ describe('a gap on bodies by seed', () => {
 });
 
 describe('bodies that overlap', () => {
+  it('are found among those of a figure, and told from those that touch or lie apart', async () => {
+    const mesh = together(
+      fanned(box([-20, -15, -20], [20, 15, 0])),
+      fanned(box([-8, -8, -5], [8, 8, 18])),
+      fanned(box([-8, -8, 18], [8, 8, 20])),
+    );
+    expect(touchingBodies(kernel, await sculptOf(mesh))).toEqual([
+      { front: 'body:3', back: 'body:2', areaMm2: 256, overlap: false },
+      { front: 'body:2', back: 'body:1', areaMm2: 0, overlap: true },
+    ]);
+  });
+
   const block = fanned(box([-20, -15, -20], [20, 15, 0]));
   const small = pegWith({ at: 'auto', widthMm: 3, heightMm: 3 });
 

@@ -1,4 +1,5 @@
 import { PegwrightError } from '../../errors.ts';
+import { commonRegion } from '../../kernel/common-region.ts';
 import type { Kernel } from '../../kernel/load.ts';
 import { type Plane, plane, planeFrame } from '../../math/plane.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
@@ -13,6 +14,7 @@ import { type FlatFace, turned } from '../contact/flat-faces.ts';
 import type { Cut, Facet } from '../cut.ts';
 import type { SculptPlace, SeamKind } from '../kind.ts';
 import { type Nested, nest } from '../nest/nest.ts';
+import { planeOutline } from '../plane-outline.ts';
 
 /**
  * A seam where two parts touch: their flat faces that look at each other carry the joints, and nothing is cut. Where they
@@ -32,12 +34,15 @@ export const contactKind: SeamKind<ContactSpec> = {
       ? new PegwrightError('seam-without-overlap', { seamId, of })
       : new PegwrightError('seam-without-contact', { seamId, of });
   },
-  // It lies where its bodies do: no hand moves it.
-  outline: (_, __, { middle }) => ({
-    frame: planeFrame({ normal: [0, 0, 1], offset: middle[2] }, middle),
-    loops: [],
-    uncut: [],
-  }),
+  // Without a flat it lies where its bodies do: no hand moves it.
+  outline(kernel, [front, back], { flat }, place) {
+    const { middle } = place;
+    const none = planeFrame({ normal: [0, 0, 1], offset: middle[2] }, middle);
+    if (!flat || !back) return { frame: none, loops: [], uncut: [] };
+    const across = flatPlane(flat, front, back, place);
+    const [one, other] = [front, back].map((part) => planeOutline(part, across, middle));
+    return { frame: one.frame, loops: commonRegion(kernel, one.loops, other.loops), uncut: [] };
+  },
   follow: (_, __, by) => by,
   narrowest: () => null,
 };

@@ -7,8 +7,10 @@ import type { Bounds } from '../../mesh/measure.ts';
 import { joinIndices } from '../../mesh/part/join-indices.ts';
 import { meshOf, type Part, type Patch, type PatchOf } from '../../mesh/part/part.ts';
 import { allPositions, NOTHING_ADDED } from '../../mesh/part/vertices.ts';
+import { snapDistance } from '../../mesh/plane/sides.ts';
 import { closedBehind, workBehind } from '../collar.ts';
 import { crossingAt } from './crossing-at.ts';
+import { joinClose } from './join-close.ts';
 import { mitresOf } from './mitres.ts';
 import { openGap } from './open-gap.ts';
 import { sidesReached } from './overlap-box.ts';
@@ -41,17 +43,21 @@ const FOREIGN: PatchOf = { kind: 'lid', number: -1 };
  * @throws PegwrightError `nest-gap-crosses`, or the kernel's refusals.
  */
 export function trimmed(kernel: Kernel, part: Part, by: Part, trim: Trim): Part {
+  const leastMm = 2 * snapDistance(part);
   const collared = workBehind(part, sidesReached(part, trim.box), (piece) =>
-    trimPiece(kernel, piece, collarOf(by, trim.box), trim),
+    trimPiece(kernel, piece, collarOf(by, trim.box), trim, leastMm),
   );
-  const whole = collared ?? trimPiece(kernel, part, by, trim);
+  const whole = collared ?? trimPiece(kernel, part, by, trim, leastMm);
   if (!whole) return part;
-  const patches = whole.patches.filter(({ triangles }) => triangles.length > 0);
+  // What is kept by triangles is of their vertices too, and those are others from one gap to the next.
+  const patches = whole.patches
+    .filter(({ triangles }) => triangles.length > 0)
+    .map(({ of, triangles }): Patch => ({ of, triangles: triangles.slice() }));
   return { positions: allPositions(whole), added: NOTHING_ADDED, patches };
 }
 
 /** Null where a cone of what was taken off is left. */
-function trimPiece(kernel: Kernel, piece: Part, by: Part, trim: Trim): Part | null {
+function trimPiece(kernel: Kernel, piece: Part, by: Part, trim: Trim, leastMm: number): Part | null {
   const { seamId, from, gapMm, rimMm } = trim;
   const surface: PatchOf = { kind: 'skin', trimmedBy: seamId };
   const own = by.patches.map(
@@ -61,14 +67,17 @@ function trimPiece(kernel: Kernel, piece: Part, by: Part, trim: Trim): Part | nu
   const taken = { ...by, patches: own };
   const left = kernelTrim(kernel, piece, isOpenRim ? grown(taken, trim) : taken, seamId, from);
   if (left.patches.some(({ of, triangles }) => of === FOREIGN && triangles.length > 0)) return null;
-  if (gapMm === 0 || isOpenRim) return left;
-  const { part, moved } = openGap(left, (patch) => isTrimmedBy(patch, seamId), gapMm, rimMm);
+  const isMade = (patch: Patch) =>
+    isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId);
+  const clean = joinClose(left, isMade, leastMm);
+  if (gapMm === 0 || isOpenRim) return clean;
+  const { part, moved } = openGap(clean, (patch) => isTrimmedBy(patch, seamId), gapMm, rimMm);
   mustNotCross(part, moved, trim);
   return part;
 }
 
 /** What of a part lies in a box, closed outside of it. */
-const collarOf = (part: Part, box: Bounds): Part =>
+export const collarOf = (part: Part, box: Bounds): Part =>
   sidesReached(part, box).reduce((piece, side) => closedBehind(piece, side)?.part ?? piece, part);
 
 /** The part with its surface farther out by the gap, but where a cone closes it. */
@@ -77,7 +86,8 @@ function grown(part: Part, trim: Trim): Part {
   const own = joinIndices(part.patches.filter(({ of }) => of !== FOREIGN).map(({ triangles }) => triangles));
   const mitres = mitresOf(positions, own);
   for (let i = 0; i < positions.length; i++) positions[i] += trim.gapMm * mitres[i];
-  const farther = { ...part, positions, added: NOTHING_ADDED };
+  const patches = part.patches.map(({ of, triangles }): Patch => ({ of, triangles: triangles.slice() }));
+  const farther = { positions, added: NOTHING_ADDED, patches };
   mustNotCross(farther, inBox(farther, own, trim.box), trim);
   return farther;
 }
