@@ -1,29 +1,41 @@
+import { joinIndices } from '../../mesh/part/join-indices.ts';
 import type { Part, Patch } from '../../mesh/part/part.ts';
 
 /**
- * The part with corners of `isOf` patches that lie nearer to each other than `leastMm` made one: where two surfaces cross beside a
- * corner of one of them, a boolean leaves edges that single precision hardly tells from nothing. An edge is left where
- * joining its ends would pinch the surface. All its vertices are its own (`added` has none), and stay.
+ * The part with edges of `isOf` patches that are shorter than `leastMm` taken out, their ends made one: where two surfaces
+ * cross beside a corner of one of them, a boolean leaves edges that single precision hardly tells from nothing. An edge is
+ * left where joining its ends would pinch the surface. All its vertices are its own (`added` has none), and stay.
  */
 export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: number): Part {
-  let { patches } = part;
+  const all = shortEdges(part.positions, part.patches.filter(isOf), leastMm);
+  if (all.length === 0) return part;
+  const ends = new Set(all.flat());
+  const far: Uint32Array[] = [];
+  let near = part.patches.map(({ of, triangles }): Patch => {
+    const parted = partedAt(triangles, ends);
+    far.push(parted.far);
+    return { of, triangles: parted.near };
+  });
+  // Around their ends all triangles are here: what is joined there is seen whole.
   const left = new Set<string>();
   for (;;) {
-    const edge = shortEdge(part.positions, patches.filter(isOf), leastMm, left);
-    if (edge === null) return patches === part.patches ? part : { ...part, patches };
-    const joined = withJoined(patches, Math.min(...edge), Math.max(...edge));
+    const edge = shortEdges(part.positions, near.filter(isOf), leastMm).find(
+      (one) => one.every((v) => ends.has(v)) && !left.has(one.join()),
+    );
+    if (edge === undefined) break;
+    const joined = withJoined(near, Math.min(...edge), Math.max(...edge));
     if (joined === null) left.add(edge.join());
-    else patches = joined;
+    else near = joined;
   }
+  const patches = near.map(
+    ({ of, triangles }, i): Patch => ({ of, triangles: joinIndices([far[i], triangles]) }),
+  );
+  return { ...part, patches };
 }
 
-/** The first edge that is shorter than `leastMm` and not to be left. */
-function shortEdge(
-  p: Float32Array,
-  patches: readonly Patch[],
-  leastMm: number,
-  left: ReadonlySet<string>,
-): [number, number] | null {
+/** The edges that are shorter than `leastMm`, from either side. */
+function shortEdges(p: Float32Array, patches: readonly Patch[], leastMm: number): [number, number][] {
+  const short: [number, number][] = [];
   for (const { triangles: t } of patches) {
     for (let i = 0; i < t.length; i++) {
       const a = t[i];
@@ -31,10 +43,29 @@ function shortEdge(
       const x = p[a * 3] - p[b * 3];
       const y = p[a * 3 + 1] - p[b * 3 + 1];
       const z = p[a * 3 + 2] - p[b * 3 + 2];
-      if (x * x + y * y + z * z < leastMm * leastMm && !left.has([a, b].join())) return [a, b];
+      if (x * x + y * y + z * z < leastMm * leastMm) short.push([a, b]);
     }
   }
-  return null;
+  return short;
+}
+
+/** Triangles with one of some corners, and the others. */
+function partedAt(
+  triangles: Uint32Array,
+  corners: ReadonlySet<number>,
+): { near: Uint32Array; far: Uint32Array } {
+  const near: number[] = [];
+  const far = new Uint32Array(triangles.length);
+  let used = 0;
+  for (let i = 0; i < triangles.length; i += 3) {
+    const three = triangles.subarray(i, i + 3);
+    if (corners.has(three[0]) || corners.has(three[1]) || corners.has(three[2])) near.push(...three);
+    else {
+      far.set(three, used);
+      used += 3;
+    }
+  }
+  return { near: Uint32Array.from(near), far: far.slice(0, used) };
 }
 
 /** Patches with one vertex in place of another that shares an edge with it; null where they have more neighbours in common than two. */
@@ -57,11 +88,13 @@ function withJoined(patches: readonly Patch[], keep: number, gone: number): Patc
   return patches.map((patch) => {
     const { of, triangles } = patch;
     if (!triangles.includes(gone)) return patch;
-    const kept: number[] = [];
+    const kept = new Uint32Array(triangles.length);
+    let used = 0;
     for (let i = 0; i < triangles.length; i += 3) {
-      const corners = [0, 1, 2].map((k) => (triangles[i + k] === gone ? keep : triangles[i + k]));
-      if (new Set(corners).size === 3) kept.push(...corners);
+      for (let k = 0; k < 3; k++) kept[used + k] = triangles[i + k] === gone ? keep : triangles[i + k];
+      const [a, b, c] = [kept[used], kept[used + 1], kept[used + 2]];
+      if (a !== b && b !== c && c !== a) used += 3;
     }
-    return { of, triangles: Uint32Array.from(kept) };
+    return { of, triangles: kept.slice(0, used) };
   });
 }

@@ -6,7 +6,7 @@ import { normalize, scale, type Vec3 } from '../../math/vec3.ts';
 import { measureMesh } from '../../mesh/measure.ts';
 import { joinIndices } from '../../mesh/part/join-indices.ts';
 import { meshOf, type Part } from '../../mesh/part/part.ts';
-import { coordinate } from '../../mesh/part/vertices.ts';
+import { allPositions } from '../../mesh/part/vertices.ts';
 import type { Side } from '../../model/part-ref.ts';
 import type { Nesting } from '../../model/seam-spec.ts';
 import { openEdges } from '../face.ts';
@@ -100,19 +100,22 @@ function surfaceOf(part: Part, seamId: string): Surface {
     (patch) => isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId),
   );
   const triangles = joinIndices(own.map((patch) => patch.triangles));
+  const positions = allPositions(part);
   let areaMm2 = 0;
   const sum: [number, number, number] = [0, 0, 0];
   const middle: [number, number, number] = [0, 0, 0];
   const c = new Float64Array(9);
   for (let i = 0; i < triangles.length; i += 3) {
-    for (let k = 0; k < 9; k++) c[k] = coordinate(part, triangles[i + ((k / 3) | 0)], k % 3);
+    for (let k = 0; k < 9; k++) c[k] = positions[triangles[i + ((k / 3) | 0)] * 3 + (k % 3)];
     const [ux, uy, uz] = [c[3] - c[0], c[4] - c[1], c[5] - c[2]];
     const [vx, vy, vz] = [c[6] - c[0], c[7] - c[1], c[8] - c[2]];
-    const n = [(uy * vz - uz * vy) / 2, (uz * vx - ux * vz) / 2, (ux * vy - uy * vx) / 2];
-    const area = Math.hypot(...n);
+    const [x, y, z] = [(uy * vz - uz * vy) / 2, (uz * vx - ux * vz) / 2, (ux * vy - uy * vx) / 2];
+    const area = Math.sqrt(x * x + y * y + z * z);
     areaMm2 += area;
+    sum[0] += x;
+    sum[1] += y;
+    sum[2] += z;
     for (let k = 0; k < 3; k++) {
-      sum[k] += n[k];
       middle[k] += (area * (c[k] + c[k + 3] + c[k + 6])) / 3;
     }
   }
@@ -121,6 +124,7 @@ function surfaceOf(part: Part, seamId: string): Surface {
     areaMm2,
     middle: scale(middle, areaMm2 > 0 ? 1 / areaMm2 : 0),
     outward: hasWay ? normalize(sum) : null,
-    isClosed: triangles.length > 0 && openEdges(triangles).length === 0,
+    // What is closed looks all ways alike.
+    isClosed: !hasWay && triangles.length > 0 && openEdges(triangles).length === 0,
   };
 }
