@@ -139,6 +139,18 @@ describe('two spheres nested with 0.2 mm', () => {
     expect(away.filter((text) => !asItCame.has(text))).toEqual([]);
   });
 
+  it('are sound to the kernel where they cross beside corners of theirs', async () => {
+    const coarse = together(ball(LARGE, [0, 0, 0], 4), ball(SMALL, [0, 0, UP], 4));
+    for (const nestGapMm of [0, 0.2]) {
+      const made = await evaluated(coarse, {
+        id: 'join',
+        bodies: ['2', '1'],
+        nest: { gives: '1', nestGapMm },
+      });
+      expect(doubts(made)).toEqual([]);
+    }
+  });
+
   it('carry a joint on a flat that is set across them', async () => {
     for (const nestGapMm of [0, 0.2]) {
       const flat = { at: [0, 0, 10.5] as const, normal: [0, 0, 1] as const };
