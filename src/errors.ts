@@ -58,6 +58,12 @@ export interface ErrorFacts {
   'seam-line-folds': { seamId: string; is: 'doubled' | 'crosses' | 'flats'; at: Vec3Facts };
   /** The two parts that a seam should join share no flat face. */
   'seam-without-contact': { seamId: string; of: readonly [string, string] };
+  /** The two parts that a seam should nest do not overlap. */
+  'seam-without-overlap': { seamId: string; of: readonly [string, string] };
+  /** Of two parts that a seam should nest the inner one lies wholly within the other: it could not be put in. */
+  'nest-swallowed': { seamId: string; inner: string; outer: string };
+  /** Surface moved by the gap runs through itself or out of its part at `at`. */
+  'nest-gap-crosses': { seamId: string; gapMm: number; rimMm: number; at: Vec3Facts };
   /** The outlines chosen of a seam part nothing from anything: what they divide is joined at `at`, within another outline. */
   'seam-frees-nothing': { seamId: string; chosen: number; at: Vec3Facts };
   /** Of a seam that divides some outlines only. */

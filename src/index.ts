@@ -71,6 +71,7 @@ export {
   isSameSeam,
   joinedBy,
   movedSeam,
+  nestingOf,
   ontoPlane,
   planeOf,
   planeSeam,
@@ -82,6 +83,7 @@ export {
   sweptLine,
   throughOf,
   withLine,
+  withNesting,
   withPlane,
   withThrough,
 } from './model/seam-spec.ts';
@@ -91,6 +93,7 @@ export type {
   FaceResult,
   JointResult,
   JointSection,
+  NestResult,
   PartResult,
   SeamResult,
   VolumeBalance,

@@ -3,6 +3,7 @@ import type { Plane } from 'three';
 import {
   dot,
   heldPlane,
+  joinedBy,
   type PartView,
   partId,
   plane,
@@ -69,7 +70,8 @@ function WholeSculpt({ tones, clip }: { tones: Tones; clip: Plane[] }) {
 function splitIn(state: BenchState, summary: SculptSummary | null, tones: Tones): Split | null {
   const seam = findSeam(jobOf(state), state.sitting.seamId);
   const held = seam && heldPlane(seam.by);
-  if (!summary?.solid || seam?.of !== partId(SCULPT) || held === null) return null;
+  const isDivided = seam?.of === partId(SCULPT) && joinedBy(seam.by) === null;
+  if (!summary?.solid || !isDivided || held === null) return null;
   const { normal, offset } = plane(held.normal, held.offsetMm);
   const frontPegged = seam.pegOn === 'front';
   return {

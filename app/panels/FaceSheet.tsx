@@ -55,8 +55,10 @@ export function FaceSheet() {
   if (joints === null || pegOn === null || !result || isOff)
     return <p className="drawing-empty">{whyEmpty}</p>;
   const face = result.facets[facet];
-  if (!face || face.outlines.length === 0 || face.isBent)
-    return <p className="drawing-empty">{isBent ? words.bentAllAlong : words.meetsNoFace}</p>;
+  if (!face || face.outlines.length === 0 || face.isBent) {
+    const why = isBent ? words.bentAllAlong : result.nest ? words.meetsCurved : words.meetsNoFace;
+    return <p className="drawing-empty">{why}</p>;
+  }
   return <SeamFace {...{ joints, pegOn, process, result, facet, face, contours }} />;
 }
 

@@ -5,7 +5,7 @@ import { useActions, useBench } from '../state/workbench.tsx';
 import { numeral, words } from '../words.ts';
 import './Offers.css';
 
-/** Bodies that touch: a press joins two of them there, without a cut. */
+/** Bodies that touch or overlap: a press joins two of them there, without a cut. */
 export function Offers({ onAdded }: { onAdded: (seamId: string | null) => void }) {
   const actions = useActions();
   const offers = useBench(offersOf, isSame);
@@ -17,11 +17,13 @@ export function Offers({ onAdded }: { onAdded: (seamId: string | null) => void }
         return (
           <li key={`${offer.front} ${offer.back}`} data-testid={`offer-${offer.front}-${offer.back}`}>
             <span className="offer-text">
-              {words.touching(front, back)}{' '}
-              <span className="soft numerals">{numeral(offer.areaMm2, 1)} mm²</span>
+              {offer.overlap ? words.overlapping(front, back) : words.touching(front, back)}{' '}
+              {!offer.overlap && <span className="soft numerals">{numeral(offer.areaMm2, 1)} mm²</span>}
             </span>
             <Button
-              aria-label={words.joinTouching(front, back)}
+              aria-label={
+                offer.overlap ? words.joinOverlapping(front, back) : words.joinTouching(front, back)
+              }
               onPress={() => onAdded(actions.joinBodies(offer))}
             >
               {words.join}

@@ -16,6 +16,7 @@ import { numeral, words } from '../words.ts';
 import { LineFields } from './LineFields.tsx';
 import './LineFields.css';
 import { MirrorFields } from './MirrorFields.tsx';
+import { NestFields } from './NestFields.tsx';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
@@ -31,24 +32,20 @@ interface SeamFieldsProps {
 /** Fields of a seam: names, where it lies, which side carries the peg, and the face it makes. */
 export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
   const actions = useActions();
-  const isHeldByPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
+  const joins = useSeam(seamId, (seam) => joinedBy(seam.by) !== null);
   const isSwept = useSeam(seamId, (seam) => sweptLine(seam.by) !== null);
-  const isCut = useSeam(seamId, (seam) => joinedBy(seam.by) === null);
   return (
     <div className="field-grid">
       <NameFields seamId={seamId} />
-      {isHeldByPlane ? (
+      {joins && <NestFields seamId={seamId} />}
+      {isSwept ? <LineFields seamId={seamId} /> : <PlaneFields seamId={seamId} />}
+      {!joins && (
         <>
-          <PlaneFields seamId={seamId} />
-          <LimbButtons />
+          {!isSwept && <LimbButtons />}
+          <DrawLine />
+          <MirrorFields {...made} />
         </>
-      ) : isSwept ? (
-        <LineFields seamId={seamId} />
-      ) : (
-        <p className="wide soft">{words.joinsTouching}</p>
       )}
-      {(isHeldByPlane || isSwept) && <DrawLine />}
-      {isCut && <MirrorFields {...made} />}
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}

@@ -16,7 +16,9 @@ import {
   type Side,
   type SizeName,
   type SweptLine,
+  type Vec3,
   withLine,
+  withNesting,
   withPlane,
   withThrough,
 } from '../../src/index.ts';
@@ -71,6 +73,17 @@ export const drawnLine = (job: Job, seamId: string, line: Pick<SweptLine, 'line'
       patched({ id, kind, at: 'auto' }, { sideGapMm, endGapMm }),
     ),
   }));
+
+/** Says how the bodies that a seam joins are to nest where they overlap. */
+export const setNesting = (job: Job, seamId: string, change: Parameters<typeof withNesting>[1]): Job =>
+  withSeam(job, seamId, (seam) => ({ ...seam, by: withNesting(seam.by, change) }));
+
+/** Sets a flat across what the bodies of a seam share, with a joint on it if the seam has none. */
+export function setFlat(job: Job, seamId: string, { normal, offsetMm }: SeamPlane, near: Vec3): Job {
+  const plane = { normal, offsetMm };
+  const flat = setNesting(job, seamId, { flat: { at: ontoPlane(plane, near), normal } });
+  return findSeam(flat, seamId)?.joints.length === 0 ? addJoint(flat, seamId, 'auto') : flat;
+}
 
 const withJoints = (job: Job, seamId: string, change: (joints: AskedJoint[]) => AskedJoint[]): Job =>
   withSeam(job, seamId, (seam) => ({ ...seam, joints: change(seam.joints) }));

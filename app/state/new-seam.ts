@@ -43,9 +43,12 @@ export function middleSeam(of: string, boundsMm: Bounds, taken: readonly string[
   };
 }
 
-/** A seam that joins two bodies where they touch, with one joint the engine places. `names` are what they are called. */
+/**
+ * A seam that joins two bodies where they touch, with one joint the engine places; or where they overlap, without: they may
+ * meet on nothing flat. `names` are what they are called.
+ */
 export const touchingSeam = (
-  { front, back }: Pick<TouchingBodies, 'front' | 'back'>,
+  { front, back, overlap }: Pick<TouchingBodies, 'front' | 'back' | 'overlap'>,
   names: Seam['names'],
   taken: readonly string[],
 ): Seam => ({
@@ -54,7 +57,7 @@ export const touchingSeam = (
   by: contactSeam(front, back),
   pegOn: 'back',
   names,
-  joints: [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
+  joints: overlap ? [] : [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
 });
 
 /** The first id that a new seam is given which none of `taken` has. */

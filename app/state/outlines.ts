@@ -1,8 +1,8 @@
 import {
   type FaceResult,
   fromFrame,
-  heldPlane,
   type Job,
+  joinedBy,
   loopArea,
   rounded,
   toFrame,
@@ -53,7 +53,7 @@ export const isSameList = (a: readonly OutlineGroup[], b: readonly OutlineGroup[
 export function choosableOutlines(state: BenchState): OutlineGroup[] {
   const { seamId, tab } = state.sitting;
   const seam = findSeam(jobOf(state), seamId);
-  const isOpen = tab === 'seam' && !isHeld(state) && seam !== null && heldPlane(seam.by) !== null;
+  const isOpen = tab === 'seam' && !isHeld(state) && seam !== null && joinedBy(seam.by) === null;
   const face = isOpen ? faceOnBench(state, seamId) : null;
   return face ? outlineGroups(face) : [];
 }

@@ -1,4 +1,13 @@
-import { bareName, bodyName, facingOf, type Job, partRef, type Seam, type Vec3 } from '../../src/index.ts';
+import {
+  bareName,
+  bodyName,
+  facingOf,
+  type Job,
+  joinedBy,
+  partRef,
+  type Seam,
+  type Vec3,
+} from '../../src/index.ts';
 import { words } from '../words.ts';
 
 type Names = Seam['names'];
@@ -48,7 +57,7 @@ export function followNames(before: Job, after: Job): Job {
     const was = before.seams.find(({ id }) => id === seam.id);
     const [faced, faces] = [was && facingOf(was.by), facingOf(seam.by)];
     // Parts that a seam joins are called what their bodies are.
-    if (!was || !faced || !faces) continue;
+    if (!was || !faced || !faces || joinedBy(seam.by)) continue;
     const proposed = sideNames(faced, dividedName(before, was));
     const now = sideNames(faces, dividedName(job, seam));
     const follow = (side: keyof Names) =>

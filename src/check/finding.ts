@@ -44,8 +44,14 @@ export interface FindingFacts {
   'seam-all-bent': { pegs: number };
   /** Of so many faces of a seam some carry no peg, the largest of so much area; and whether one would fit there. */
   'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
-  /** What a seam leaves whole keeps its parts from coming apart along its pegs. */
-  'draw-blocked': Record<string, never>;
+  /** What a seam leaves whole keeps its parts from coming apart along its pegs; or bodies that it joins do. */
+  'draw-blocked': { isJoined: boolean };
+  /** Of two bodies that overlapped one was trimmed by the other. */
+  'gives-way': { part: string; to: { part: string }; trimmedMm3: number };
+  /** The even gap between two that nest. */
+  'nest-gap-not-met': { askedMm: number; minMm: number; maxMm: number };
+  /** Two that nest share no flat face across the way they come apart: so many joints were asked for. */
+  'nest-without-flat': { pegs: number };
   /** Faces of a seam reach round each other: its parts come apart along its sweep alone. */
   'draw-sideways': Record<string, never>;
   /** No direction clears these joints (by their indexes) and these facets, or the joints alone. */

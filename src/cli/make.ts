@@ -236,6 +236,7 @@ function reportOf(
         wallMm,
         glueMm3,
       })),
+      ...(seam.nest && { nest: seam.nest }),
       draw: seam.draw,
       oneWay: seam.oneWay,
     })),

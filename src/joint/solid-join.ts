@@ -5,7 +5,7 @@ import type { Plane, PlaneFrame } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
-import { putBack, takeCollar } from './collar.ts';
+import { putBack, takeCollar } from '../seam/collar.ts';
 import { closedBody, lowestOf, type Piece } from './piece.ts';
 
 /** Beyond the joints a collar reaches this much farther, mm, so that its lid stays clear of them. */

@@ -122,6 +122,23 @@ export function kernelSplit(kernel: Kernel, part: Part, body: Part): { front: Pa
   });
 }
 
+/**
+ * The part less another, or less what of that lies in front of a plane: then the plane's face is a facet of the seam's.
+ * An empty part where nothing is left.
+ */
+export function kernelTrim(kernel: Kernel, part: Part, by: Part, seamId: string, from: Plane | null): Part {
+  return scoped((own) => {
+    const origins: Origins = new Map();
+    const solid = toKernel(kernel, own, part, origins, 'cutting');
+    const other = toKernel(kernel, own, by, origins, 'cutting');
+    const taken = from
+      ? own(refusedAs('cutting', () => other.trimByPlane([...from.normal], from.offset)))
+      : other;
+    const left = own(refusedAs('cutting', () => solid.subtract(taken)));
+    return fromKernel(left, origins, { kind: 'face', seamId, facet: 0 }, 'cutting');
+  });
+}
+
 /** A closed joint body and what it is. */
 export interface KernelJoint {
   of: PatchOf & { kind: 'joint' };

@@ -30,6 +30,9 @@ export const LIMITS = {
   sideGapMm: [0, 5],
   endGapMm: [0, 20],
   minWallMm: [0, 50],
+  /** Gap between bodies of which one is trimmed by the other, and how far in from the outer edge it may close. */
+  nestGapMm: [0, 5],
+  rimMm: [0, 50],
   scale: [1e-6, 1e6],
   /** Farthest a coordinate may lie from the file's own origin after its unit is applied. */
   coordinateMm: 1e7,

@@ -3,13 +3,15 @@ import { type Plane, plane } from '../math/plane.ts';
 import { cross, dot, sub, type Vec3 } from '../math/vec3.ts';
 import { rule } from './job-fault.ts';
 import { LIMITS } from './limits.ts';
-import { partId, partRef } from './part-ref.ts';
+import { partId, partRef, type Side } from './part-ref.ts';
 
 /** How a seam divides: what kinds of seams there are in a job, and the changes of one that need no mesh. */
 
 const vec3 = z.tuple([z.number(), z.number(), z.number()]).readonly();
 
 const bodyName = z.string().trim().min(1);
+const direction = vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction'));
+const within = ([low, high]: readonly [number, number]) => z.number().min(low).max(high).optional();
 
 /** Points on the outlines meant, where a seam meets its part in several places; none: all of them. */
 const through = z.array(vec3).min(1).optional();
@@ -17,18 +19,31 @@ const through = z.array(vec3).min(1).optional();
 export const seamSpecSchema = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('plane'),
-    normal: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction')),
+    normal: direction,
     offsetMm: z.number(),
     through,
   }),
-  z.strictObject({
-    kind: z.literal('contact'),
-    /** Two bodies that touch, by name or, from 1, by number; or sides of earlier seams. The first is the front. */
-    bodies: z
-      .tuple([bodyName, bodyName])
-      .readonly()
-      .refine(([a, b]) => a !== b, rule('one-body')),
-  }),
+  z
+    .strictObject({
+      kind: z.literal('contact'),
+      /** Two bodies that touch or overlap, by name or, from 1, by number; or sides of earlier seams. The first is the front. */
+      bodies: z
+        .tuple([bodyName, bodyName])
+        .readonly()
+        .refine(([a, b]) => a !== b, rule('one-body')),
+      /** Where they overlap, the one of them that is trimmed by the other; left out: the larger. */
+      gives: bodyName.optional(),
+      /** Gap between them inside, square to their surfaces. */
+      nestGapMm: within(LIMITS.nestGapMm),
+      /** How far in from the outer edge the gap closes to nothing; 0: it stays open there. */
+      rimMm: within(LIMITS.rimMm),
+      /** A plane across what they share, by a point of it and its normal: there they meet flat, and joints may stand. */
+      flat: z.strictObject({ at: vec3, normal: direction }).optional(),
+    })
+    .refine(({ bodies, gives }) => gives === undefined || bodies.some((body) => areOnePart(body, gives)), {
+      path: ['gives'],
+      ...rule('neither-body'),
+    }),
   z.strictObject({
     kind: z.literal('sheet'),
     /** Points of a line over the figure, which goes on straight at both ends. */
@@ -51,6 +66,14 @@ export type SeamSpec = z.output<typeof seamSpecSchema>;
 export type PlaneSpec = SeamSpec & { kind: 'plane' };
 /** A seam by a line swept through the figure. */
 export type SheetSpec = SeamSpec & { kind: 'sheet' };
+
+/** A seam where two bodies touch or overlap. */
+export type ContactSpec = SeamSpec & { kind: 'contact' };
+/** A plane across what two bodies share. */
+export type SeamFlat = NonNullable<ContactSpec['flat']>;
+
+/** How far in from the outer edge a gap closes where a job does not say, mm. */
+export const USUAL_RIM_MM = 1;
 
 /** A plane as a job has it: a normal of any length, the offset along its unit, mm. */
 export interface SeamPlane {
@@ -88,13 +111,59 @@ export const sheetSeam = (
 /** The two parts that a seam joins, front first, as a job refers to parts; null for one that divides a part. */
 export function joinedBy(by: SeamSpec): [string, string] | null {
   if (by.kind !== 'contact') return null;
-  const [front, back] = by.bodies.map((body) => (partRef(body) ? body : partId({ of: 'body', body })));
+  const [front, back] = by.bodies.map(partIdOf);
   return [front, back];
 }
 
-/** The plane by which a hand holds the seam; null for one that lies where its bodies do. */
-export const heldPlane = (by: SeamSpec): SeamPlane | null =>
-  by.kind === 'plane' ? { normal: by.normal, offsetMm: by.offsetMm } : null;
+/** A part's id, of what a seam that joins it calls it. */
+function partIdOf(called: string): string {
+  return partRef(called) ? called : partId({ of: 'body', body: called });
+}
+
+function areOnePart(a: string, b: string): boolean {
+  return partIdOf(a) === partIdOf(b);
+}
+
+/** How two bodies that overlap are to nest. */
+export interface Nesting {
+  /** Which one gives way; null where that is left to the engine. */
+  gives: Side | null;
+  gapMm: number;
+  rimMm: number;
+  flat: SeamFlat | null;
+}
+
+/** How a seam's bodies are to nest where they overlap; null for one that divides a part. */
+export function nestingOf(by: SeamSpec): Nesting | null {
+  if (by.kind !== 'contact') return null;
+  const { bodies, gives, nestGapMm = 0, rimMm = USUAL_RIM_MM, flat = null } = by;
+  const side = gives === undefined ? null : areOnePart(bodies[0], gives) ? 'front' : 'back';
+  return { gives: side, gapMm: nestGapMm, rimMm, flat };
+}
+
+/** The seam with its bodies nesting otherwise; what is as usual is left out of the job. */
+export function withNesting(by: SeamSpec, change: Partial<Nesting>): SeamSpec {
+  const old = nestingOf(by);
+  if (by.kind !== 'contact' || old === null) return by;
+  const { gives, gapMm, rimMm, flat } = { ...old, ...change };
+  return {
+    kind: by.kind,
+    bodies: by.bodies,
+    ...(gives && { gives: by.bodies[gives === 'front' ? 0 : 1] }),
+    ...(gapMm > 0 && { nestGapMm: gapMm }),
+    ...(rimMm !== USUAL_RIM_MM && { rimMm }),
+    ...(flat && { flat }),
+  };
+}
+
+/** The plane by which a hand holds the seam, a flat's where one is set across; null for one that lies where its bodies do. */
+export function heldPlane(by: SeamSpec): SeamPlane | null {
+  if (by.kind === 'plane') return { normal: by.normal, offsetMm: by.offsetMm };
+  if (by.kind !== 'contact' || !by.flat) return null;
+  const { at, normal } = by.flat;
+  const along = at.reduce((sum, value, k) => sum + value * normal[k], 0);
+  return { normal, offsetMm: along / Math.hypot(...normal) };
+}
 
 /** The line of a seam that is swept from one, and how; null for one that is not. */
 export function sweptLine(by: SeamSpec): SweptLine | null {
@@ -123,7 +192,7 @@ export function withLine(by: SeamSpec, patch: Partial<SweptLine>): SeamSpec {
   };
 }
 
-/** The direction to the front of the seam, of a line that of its ends; null for one that lies where its bodies do. */
+/** The direction to the front of the seam, of a line across its ends; null for one that lies where its bodies do. */
 export function facingOf(by: SeamSpec): Vec3 | null {
   if (by.kind === 'plane') return by.normal;
   if (by.kind === 'contact') return null;
@@ -132,10 +201,12 @@ export function facingOf(by: SeamSpec): Vec3 | null {
 }
 
 /** True where a hand can move the seam: not one that lies where its bodies do. */
-export const followsHand = (by: SeamSpec): boolean => by.kind !== 'contact';
+export const followsHand = (by: SeamSpec): boolean => by.kind !== 'contact' || by.flat !== undefined;
 
 /** The seam held by another plane, if a plane is what holds it; the outlines that were meant are followed along the new normal. */
 export function withPlane(by: SeamSpec, { normal, offsetMm }: SeamPlane): SeamSpec {
+  if (by.kind === 'contact')
+    return by.flat ? { ...by, flat: { at: ontoPlane({ normal, offsetMm }, by.flat.at), normal } } : by;
   if (by.kind !== 'plane') return by;
   const through = by.through?.map((p) => ontoPlane({ normal, offsetMm }, p));
   return { ...by, normal, offsetMm, ...(through && { through }) };
@@ -175,7 +246,10 @@ export interface FigureMove {
 
 /** The seam moved with its figure. */
 export function movedSeam(by: SeamSpec, { turn, place, scale }: FigureMove): SeamSpec {
-  if (by.kind === 'contact') return by;
+  if (by.kind === 'contact') {
+    const { flat } = by;
+    return flat ? { ...by, flat: { at: place(flat.at), normal: turn(flat.normal) } } : by;
+  }
   const through = by.through?.map(place);
   if (by.kind === 'sheet') {
     const flats = by.flats?.map(({ at, widthMm }) => ({ at: place(at), widthMm: widthMm * scale }));
@@ -212,7 +286,9 @@ export function isSameSeam(a: SeamSpec, b: SeamSpec): boolean {
       areSame(placesOf(a), placesOf(b)) &&
       (a.flats ?? []).every(({ widthMm }, i) => widthMm === b.flats?.[i].widthMm)
     );
-  return a.kind === 'contact' && b.kind === 'contact' && a.bodies.every((body, i) => body === b.bodies[i]);
+  if (a.kind !== 'contact' || b.kind !== 'contact') return false;
+  const nested = (by: SeamSpec) => JSON.stringify(nestingOf(by));
+  return a.bodies.every((body, i) => body === b.bodies[i]) && nested(a) === nested(b);
 }
 
 const placesOf = ({ flats = [] }: SheetSpec): Vec3[] => flats.map(({ at }) => at);

@@ -13,8 +13,10 @@ import { add, scale, sub, type Vec3 } from '../math/vec3.ts';
 import type { Bounds } from '../mesh/measure.ts';
 import { partFacts } from '../mesh/part/part-facts.ts';
 import type { Job } from '../model/job.ts';
+import { joinedBy } from '../model/seam-spec.ts';
 import type { Cut } from '../seam/cut.ts';
 import { checkJoint } from './check-joint.ts';
+import { nestResult } from './check-nest.ts';
 import { checkPieces } from './check-pieces.ts';
 import type { CutSeam } from './cut-step.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
@@ -133,7 +135,11 @@ function checkSeam(
   if (draw.isSideways) findings.push(finding('draw-sideways', 'info', {}, where));
   if (draw.locked) findings.push(finding('draw-locked', 'error', draw.locked, where));
   const blockedAt = draw.locked ? null : blockedIn(cut, draw.axis, originMm);
-  if (blockedAt) findings.push(finding('draw-blocked', 'error', {}, { ...where, at: blockedAt }));
+  if (blockedAt) {
+    const facts = { isJoined: joinedBy(seam.by) !== null };
+    findings.push(finding('draw-blocked', 'error', facts, { ...where, at: blockedAt }));
+  }
+  const nest = nestResult(cut, originMm, findings);
   findings.push(...checkPieces(cut, originMm));
   if (seam.joints.length === 0 && areaMm2 > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
@@ -144,6 +150,7 @@ function checkSeam(
     way: cut.cut.way,
     facets,
     areaMm2,
+    ...(nest && { nest }),
     joints: joints.map((joint) => checkJoint(joint, tree, originMm, job, findings)),
     draw: {
       free: blockedAt === null && !draw.locked,
@@ -226,12 +233,14 @@ function balance(sculpt: Sculpt, parts: readonly PartResult[], seams: readonly S
   const partsMm3 = sum(parts.map((part) => part.volumeMm3));
   const pegsMm3 = sum(joints.map(({ addedMm3 }) => addedMm3));
   const socketsMm3 = sum(joints.map(({ takenMm3 }) => takenMm3));
+  const trimmedMm3 = sum(seams.map(({ nest }) => nest?.trimmedMm3 ?? 0));
   const sculptMm3 = sculpt.volumeMm3;
   return {
     sculptMm3,
     partsMm3,
     pegsMm3,
     socketsMm3,
-    residualMm3: partsMm3 - (sculptMm3 + pegsMm3 - socketsMm3),
+    trimmedMm3,
+    residualMm3: partsMm3 - (sculptMm3 - trimmedMm3 + pegsMm3 - socketsMm3),
   };
 }

@@ -100,13 +100,13 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt): Evaluator {
       onParts(jointed.parts.map(({ part }) => part));
       return keep(key, check(job, jointed, before, onProgress, isHasty), isHasty);
     },
-    outline: (seamId, by) => faceOutlines(dividedBy(seamId), by, placeOf(sculpt)),
+    outline: (seamId, by) => faceOutlines(kernels.here, dividedBy(seamId), by, placeOf(sculpt)),
     follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, placeOf(sculpt)),
     mirrored(job, seamId, across) {
       const seam = job.seams.find(({ id }) => id === seamId);
       if (!seam) throw new Error(`no seam is called ${seamId}`);
       const cut = cutStep(kernels.here, job, sculpt, whole, cuts, () => {});
-      return mirrorSeam(seam, across, cut, dividedBy, placeOf(sculpt));
+      return mirrorSeam(kernels.here, seam, across, cut, dividedBy, placeOf(sculpt));
     },
     narrowest: (seamId, by, click) => seamKind(by).narrowest(dividedBy(seamId), by, click, placeOf(sculpt)),
   };

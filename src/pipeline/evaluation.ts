@@ -4,6 +4,7 @@ import type { PieceOutline } from '../joint/face-outlines.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Vec2, Vec3 } from '../math/vec3.ts';
 import type { SettledJoint } from '../model/joint.ts';
+import type { Side } from '../model/part-ref.ts';
 import type { Spread } from '../section/gap.ts';
 
 /** What evaluating a job answers, apart from the meshes. All lengths mm. */
@@ -52,6 +53,22 @@ export interface FaceResult {
   isBent?: true;
 }
 
+/** How two bodies that overlapped lie in each other. */
+export interface NestResult {
+  /** The one that was trimmed by the other. */
+  gives: Side;
+  /** What both lost, mm³. */
+  trimmedMm3: number;
+  /** Of the surface along which one follows the other, and its middle in the file's coordinates. */
+  areaMm2: number;
+  middle: Vec3;
+  asked: { gapMm: number; rimMm: number };
+  /** Measured between the trimmed surfaces, farther in than the gap closes; null where there is nothing so far in. */
+  gapMm: Spread | null;
+  /** The greatest gap at the outer edge, mm; null where there is no edge. */
+  rimGapMm: number | null;
+}
+
 export interface SeamResult {
   id: string;
   way: Way;
@@ -60,6 +77,8 @@ export interface SeamResult {
   /** Of all facets. */
   areaMm2: number;
   joints: JointResult[];
+  /** Of bodies that overlapped. */
+  nest?: NestResult;
   draw: {
     free: boolean;
     axis: Vec3;
@@ -93,7 +112,9 @@ export interface VolumeBalance {
   partsMm3: number;
   pegsMm3: number;
   socketsMm3: number;
-  /** parts − (sculpt + pegs − sockets): zero when nothing was lost or counted twice. */
+  /** What bodies that overlapped lost: the sculpt counts it twice, or it became a gap. */
+  trimmedMm3: number;
+  /** parts − (sculpt − trimmed + pegs − sockets): zero when nothing was lost or counted twice. */
   residualMm3: number;
 }
 

@@ -1,3 +1,4 @@
+import type { Kernel } from '../kernel/load.ts';
 import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
@@ -8,9 +9,14 @@ import { seamKind } from '../seam/kinds.ts';
 import type { FaceResult } from './evaluation.ts';
 
 /** Where a seam would divide a part, facet by facet, without dividing it. */
-export const faceOutlines = (of: readonly Part[], by: SeamSpec, place: SculptPlace): FaceResult[] =>
+export const faceOutlines = (
+  kernel: Kernel,
+  of: readonly Part[],
+  by: SeamSpec,
+  place: SculptPlace,
+): FaceResult[] =>
   seamKind(by)
-    .outline(of, by, place)
+    .outline(kernel, of, by, place)
     .map((outline) => faceResult(outline, outline.loops, place.originMm));
 
 /** A flat face and its outlines for those who ask; the frame in recentred coordinates. */

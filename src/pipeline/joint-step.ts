@@ -83,7 +83,14 @@ export async function jointStep(
     onProgress(i / (tree.seams.length + 1));
     const hosts = hostsOf(kernels.here, tree, cut);
     const there = seated.flatMap(({ joint }) => joint.pieces);
-    const { joints, findings: found } = settleCached(hosts, job, originMm, there, cache);
+    const { joints, findings: found } = settleCached(
+      hosts,
+      cut.cut.nest !== undefined,
+      job,
+      originMm,
+      there,
+      cache,
+    );
     findings.push(...found);
     seated.push(...joints.map((joint) => ({ seamId: cut.seam.id, joint })));
     return { cut, hosts, joints };
@@ -154,20 +161,26 @@ function hostsOf(kernel: Kernel, tree: CutTree, { seam, cut }: CutSeam): SeamHos
   };
 }
 
+/** Tells of a seam on which no joint can stand: bodies that nest are held by their shape too. */
+function withoutFace({ id, joints }: Seam, isNest: boolean, isBent: boolean): Finding {
+  const facts = { pegs: joints.length };
+  const where = { seamId: id };
+  if (isNest) return finding('nest-without-flat', joints.length > 0 ? 'error' : 'info', facts, where);
+  const severity = joints.length > 0 ? 'error' : 'warning';
+  return finding(isBent ? 'seam-all-bent' : 'seam-without-face', severity, facts, where);
+}
+
 function settleCached(
   hosts: SeamHosts,
+  isNest: boolean,
   job: Job,
   originMm: Vec3,
   there: readonly SeatedPiece[],
   cache: JointCache,
 ): SettledSeam {
   const { seam } = hosts;
-  if (hosts.facets.every(({ isBent }) => isBent)) {
-    const severity = seam.joints.length > 0 ? 'error' : 'warning';
-    const facts = { pegs: seam.joints.length };
-    const code = hosts.facets.length > 0 ? 'seam-all-bent' : 'seam-without-face';
-    return { joints: [], findings: [finding(code, severity, facts, { seamId: seam.id })] };
-  }
+  if (hosts.facets.every(({ isBent }) => isBent))
+    return { joints: [], findings: [withoutFace(seam, isNest, hosts.facets.length > 0)] };
   const all = hosts.facets.flatMap(hostsOn);
   const parts = all.map(({ part }) => part);
   // Only a joint that seeks its place makes way for those of other seams.

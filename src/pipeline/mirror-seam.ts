@@ -1,5 +1,6 @@
 import { PegwrightError } from '../errors.ts';
 import { mirroredJoint } from '../joint/mirrored-joint.ts';
+import type { Kernel } from '../kernel/load.ts';
 import { mirroredPlace } from '../math/mirror.ts';
 import { nearestOnLoops } from '../math/nearest-on-loops.ts';
 import { fromFrame, type PlaneFrame, toFrame } from '../math/plane.ts';
@@ -36,6 +37,7 @@ interface Meant {
  * @throws PegwrightError `seam-not-mirrored`, `mirror-on-seam` or `mirror-misses`.
  */
 export function mirrorSeam(
+  kernel: Kernel,
   { id: seamId, by, pegOn, joints }: Seam,
   across: SeamPlane,
   tree: CutTree,
@@ -44,7 +46,7 @@ export function mirrorSeam(
 ): SeamImage {
   const image = mirroredSeam(by, across);
   if (image === null) throw new PegwrightError('seam-not-mirrored', { seamId });
-  const outlineOf = (of: readonly Part[], spec: SeamSpec) => seamKind(spec).outline(of, spec, place);
+  const outlineOf = (of: readonly Part[], spec: SeamSpec) => seamKind(spec).outline(kernel, of, spec, place);
   const own = outlineOf(partsOf(seamId), by);
   const mirror = planeOf(across);
   const all = meantBy(own, place).map((meant): Meant => ({ ...meant, at: mirroredPlace(mirror, meant.at) }));

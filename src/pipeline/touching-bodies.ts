@@ -1,30 +1,37 @@
 import type { Kernel } from '../kernel/load.ts';
 import { bodyIds } from '../model/part-ref.ts';
 import { findContacts } from '../seam/contact/contacts.ts';
+import { doCross } from '../seam/nest/do-cross.ts';
 import { bodiesIn, type SculptBody } from './bodies.ts';
 import { placeOf } from './cut-step.ts';
 import type { Sculpt } from './sculpt.ts';
 
-/** Two bodies of a sculpt that touch with flat faces, by their ids. */
+/** Two bodies of a sculpt that touch with flat faces, or overlap, by their ids. */
 export interface TouchingBodies {
   /** The smaller one: what is put on. */
   front: string;
   back: string;
-  /** Of all flat faces they share. */
+  /** Of all flat faces they share; of bodies that overlap none. */
   areaMm2: number;
+  /** They overlap by more than counts as touching: one would give way to the other. */
+  overlap: boolean;
 }
 
-/** All pairs of a sculpt's bodies that a seam could join where they touch, those that share most first. */
+/** All pairs of a sculpt's bodies that a seam could join where they touch or overlap, those that share most first. */
 export function touchingBodies(kernel: Kernel, sculpt: Sculpt): TouchingBodies[] {
   const bodies = bodiesIn(sculpt);
   const ids = bodyIds(bodies.map(({ name }) => name));
   const { middle } = placeOf(sculpt);
+  const mayOverlap = sculpt.overlaps.count > 0 || !sculpt.overlaps.complete;
   const found = bodies.flatMap((one, i) =>
     bodies.slice(0, i).flatMap((other, j): TouchingBodies[] => {
       const [small, large] = sizeOf(one) < sizeOf(other) ? [i, j] : [j, i];
       const contacts = findContacts(kernel, bodies[small].part, bodies[large].part, middle);
       const areaMm2 = contacts.reduce((sum, contact) => sum + contact.areaMm2, 0);
-      return contacts.length > 0 ? [{ front: ids[small], back: ids[large], areaMm2 }] : [];
+      const overlap = contacts.length === 0 && mayOverlap && doCross(bodies[small].part, bodies[large].part);
+      return contacts.length > 0 || overlap
+        ? [{ front: ids[small], back: ids[large], areaMm2, overlap }]
+        : [];
     }),
   );
   return found.sort((a, b) => b.areaMm2 - a.areaMm2);

@@ -48,6 +48,21 @@ export interface SweptFaces {
   faces: readonly { facet: number; turnDeg: number }[];
 }
 
+/** How two parts that overlapped came to lie against each other. */
+export interface NestFacts {
+  /** The one that gave way to the other. */
+  gives: Side;
+  gapMm: number;
+  /** How far in from the outer edge the gap closes; 0: it stays open. */
+  rimMm: number;
+  /** Both as they were. */
+  before: Readonly<Record<Side, Part>>;
+  /** Of the surface along which one follows the other, with the flat across it. */
+  areaMm2: number;
+  /** Its middle, recentred mm. */
+  middle: Vec3;
+}
+
 /** A part divided by a seam. Either side may be empty (no patches) when the seam misses. */
 export interface Cut {
   way: 'local' | 'kernel';
@@ -55,6 +70,8 @@ export interface Cut {
   back: Part;
   /** Face patches go by their numbers. */
   facets: readonly Facet[];
+  /** Of parts that overlapped. */
+  nest?: NestFacts;
   /** The way the front comes off the back, unless something is in it. */
   draw: {
     axis: Vec3;

@@ -50,7 +50,7 @@ export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
    * Where it would divide, facet by facet, without dividing: cheap enough to follow a hand. Nowhere for one that no hand
    * moves, or that cannot divide.
    */
-  outline(of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline[];
+  outline(kernel: Kernel, of: readonly Part[], by: Spec, place: SculptPlace): SeamOutline[];
   /**
    * The seam as it was moved to `by` from where it was, keeping to the outlines it cut there: each is followed along its
    * limb. Null where one of them ends on the way.

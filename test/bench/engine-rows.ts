@@ -233,7 +233,7 @@ function severalOutlines(kernel: Kernel, sculpt: Sculpt, part: Part): { at: Plan
     const normal = [0, 1, 2].map((k) => (k === axis ? 1 : 0)) as unknown as [number, number, number];
     const share = (step * 0.37) % 1;
     const offset = boundsMm.min[axis] + share * (boundsMm.max[axis] - boundsMm.min[axis]);
-    const [face] = faceOutlines([part], planeSeam(normal, offset), placeOf(sculpt));
+    const [face] = faceOutlines(kernel, [part], planeSeam(normal, offset), placeOf(sculpt));
     for (const loop of face.outlines.filter((one) => face.outlines.length > 1 && loopArea(one) > 10)) {
       const bound = { through: [fromFrame(face.frame, pointInside(loop))], originMm };
       const at = movePlane(plane(normal, offset), originMm);

@@ -10,7 +10,7 @@ import { pageRows } from './page-rows.ts';
 import { peerRows } from './peers.ts';
 import { bigMakeRows, bundleScripts, coldRows, serverRow, startRow } from './process-rows.ts';
 import { type Row, row, TABLE_HEAD, tableLine } from './row.ts';
-import { touchingRow } from './touching-rows.ts';
+import { nestRow, touchingRow } from './touching-rows.ts';
 
 /**
  * `npm run bench [-- --only engine,armadillo,touching,peers,cold,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
@@ -95,7 +95,10 @@ if (wanted.has('armadillo')) {
   const figures = [1, 2, 3].flatMap((times) => armadillo(times) ?? []);
   if (figures.length > 0) await engine(figures);
 }
-if (wanted.has('touching')) tell(touchingRow(kernel, runs));
+if (wanted.has('touching')) {
+  tell(touchingRow(kernel, runs));
+  tell(nestRow(kernel, runs));
+}
 if (wanted.has('peers')) {
   const figure = heron(200_000);
   const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });

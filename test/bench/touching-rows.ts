@@ -1,8 +1,14 @@
 import type { Kernel } from '../../src/kernel/load.ts';
+import type { Bounds } from '../../src/mesh/measure.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
-import { partOf } from '../../src/mesh/part/part.ts';
+import { meshOf, partOf } from '../../src/mesh/part/part.ts';
+import { partFacts } from '../../src/mesh/part/part-facts.ts';
 import { weld } from '../../src/mesh/topology/weld.ts';
 import { findContacts } from '../../src/seam/contact/contacts.ts';
+import { nest } from '../../src/seam/nest/nest.ts';
+import { overlapBox } from '../../src/seam/nest/overlap-box.ts';
+import { collarOf } from '../../src/seam/nest/trim.ts';
+import { icosphere } from '../support/figures.ts';
 import { fanned, type Polyhedron } from '../support/simple-solids.ts';
 import { median, type Row, row } from './row.ts';
 
@@ -39,6 +45,62 @@ export function touchingRow(kernel: Kernel, runs: number): Row {
     { name: 'two blocks', triangles: blocks[0].triangles.length / 3 },
     median(ours),
     { reference: median(theirs), against: 'kernel union of the two', atMost: 0.15 },
+  );
+}
+
+/** Two spheres of 0.33 million triangles each that overlap in a lens of 7 mm. */
+const LARGE = 15;
+const SMALL = 12;
+const APART = 20;
+
+/**
+ * One of two spheres trimmed by the other, against the kernel's own difference of what our collars hold of them: solids
+ * made, taken from each other and read out. Each turn with arrays of its own.
+ */
+export function nestRow(kernel: Kernel, runs: number): Row {
+  const sphere = icosphere(7);
+  const spheres = [
+    { positions: sphere.positions.map((v) => v * LARGE), triangles: sphere.triangles },
+    {
+      positions: sphere.positions.map((v, i) => v * SMALL + (i % 3 === 2 ? APART : 0)),
+      triangles: sphere.triangles,
+    },
+  ];
+  const nesting = { gives: 'front', gapMm: 0, rimMm: 0, flat: null } as const;
+  const where = { seamId: 'nest', originMm: [0, 0, 0], of: ['large', 'small'] } as const;
+  const ours: number[] = [];
+  const theirs: number[] = [];
+  let isClosed = true;
+  for (let turn = 0; turn < runs; turn++) {
+    const [large, small] = spheres.map(({ positions, triangles }) =>
+      partOf({ positions, triangles: triangles.slice() }),
+    );
+    const start = performance.now();
+    const nested = nest(kernel, large, small, nesting, null, where);
+    ours.push(performance.now() - start);
+    isClosed &&= nested !== null && partFacts(nested.parts.front).faultyEdges === 0;
+    const box = overlapBox(large, small, 0) as Bounds;
+    const collars = [large, small].map((part) => meshOf(collarOf(part, box)));
+    const began = performance.now();
+    const [a, b] = collars.map(
+      ({ positions, triangles }) =>
+        new kernel.Manifold(new kernel.Mesh({ numProp: 3, vertProperties: positions, triVerts: triangles })),
+    );
+    const left = a.subtract(b);
+    left.getMesh();
+    theirs.push(performance.now() - began);
+    for (const solid of [a, b, left]) solid.delete();
+  }
+  return row(
+    'one of two bodies that overlap trimmed',
+    { name: 'two spheres', triangles: (spheres[0].triangles.length / 3) * 2 },
+    median(ours),
+    {
+      reference: median(theirs),
+      against: 'kernel construct + difference + read-out of the collars',
+      atMost: 1.1,
+      closed: isClosed,
+    },
   );
 }
 

@@ -23,15 +23,20 @@ folder.put('post.stl', stlOf(POST));
 
 interface Report {
   parts: { name: string; file: string; volumeMm3: number; closed: boolean; proved: boolean }[];
-  seams: { areaMm2: number; pegs: { sideGapMm: { min: number; max: number } }[]; draw: { free: boolean } }[];
+  seams: {
+    areaMm2: number;
+    pegs: { sideGapMm: { min: number; max: number } }[];
+    draw: { free: boolean };
+    nest?: { gives: string; rimGapMm: number | null };
+  }[];
   volume: { residualMm3: number };
   findings: { code: string; severity: string }[];
 }
 
-const made = (name: string, sculpt: object, bodies: [string, string]) => {
+const made = (name: string, sculpt: object, bodies: [string, string], nest = {}) => {
   const seam = {
     id: 'foot',
-    by: { kind: 'contact', bodies },
+    by: { kind: 'contact', bodies, ...nest },
     names: { front: 'post', back: 'stand' },
     joints: [{ id: 'a', kind: 'taper', at: 'auto' }],
   };
@@ -79,6 +84,34 @@ describe('make joins bodies that touch', () => {
     expect(codes).toContain('shells-overlap');
     expect(codes).not.toContain('overlap-unproved');
     expect(Math.abs(report.volume.residualMm3)).toBeLessThan(1e-3);
+  });
+
+  it('and trims the one that is to give way where they overlap, with a gap and a peg on a flat', async () => {
+    folder.put('deep.stl', stlOf(box([-10, -8, -6], [10, 8, 30])));
+    const flat = { at: [0, 0, -2], normal: [0, 0, 1] };
+    const run = await made('deep', { file: 'stand.stl', also: ['deep.stl'] }, ['2', '1'], {
+      gives: '1',
+      nestGapMm: 0.2,
+      flat,
+    });
+    const report = answerOf<Report>(run);
+    expect(report.findings.filter(({ severity }) => severity === 'error')).toEqual([]);
+    expect(report.parts.map(({ closed, proved }) => [closed, proved])).toEqual([
+      [true, true],
+      [true, true],
+    ]);
+    const [{ nest, pegs, areaMm2 }] = report.seams;
+    expect(nest).toMatchObject({ gives: 'back', asked: { gapMm: 0.2, rimMm: 1 } });
+    expect(nest?.rimGapMm).toBeLessThan(1e-4);
+    expect(areaMm2).toBeCloseTo(320, 3);
+    expect(Math.abs(pegs[0].sideGapMm.min - 0.12)).toBeLessThan(0.005);
+    expect(Math.abs(report.volume.residualMm3)).toBeLessThan(1e-2);
+  });
+
+  it('refuses to let a third body give way', async () => {
+    const run = await made('third', { file: 'lamp.obj' }, ['post', 'stand'], { gives: 'shade' });
+    expect(run.exitCode).toBe(2);
+    expect(run.complaints).toEqual([expect.stringContaining('seams.0.by.gives')]);
   });
 
   it('refuses bodies that do not touch, in one line that names them', async () => {

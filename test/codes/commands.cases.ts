@@ -58,6 +58,8 @@ const opened = (triangles: Uint32Array) => async () => {
 };
 const all = lumpySphere(3, 20).triangles;
 
+const plate = fanned(box([-20, -20, 18], [20, 20, 20]));
+
 /** A line over a block that goes back over itself to an x below zero, or ends before. */
 const foldedTo = (x: number): [number, number, number][] => [
   [0, 0, -9],
@@ -103,6 +105,26 @@ export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
     stays: madeOf(together(block, fanned(box([-5, -5, 20.02], [5, 5, 30]))), [{ bodies: ['1', '2'] }]),
   },
   {
+    code: 'seam-without-overlap',
+    comes: madeOf(together(block, post(20)), [{ bodies: ['1', '2'], nest: { nestGapMm: 0.2 } }]),
+    stays: madeOf(together(block, post(19)), [{ bodies: ['1', '2'], nest: { nestGapMm: 0.2 } }]),
+  },
+  {
+    code: 'nest-swallowed',
+    comes: madeOf(together(block, fanned(box([-5, -5, -5], [5, 5, 5]))), [{ bodies: ['1', '2'] }]),
+    stays: madeOf(together(block, fanned(box([-5, -5, -5], [5, 5, 25]))), [{ bodies: ['1', '2'] }]),
+  },
+  {
+    // Under the post half a millimetre of the plate is left.
+    code: 'nest-gap-crosses',
+    comes: madeOf(together(plate, post(18.5)), [
+      { bodies: ['1', '2'], nest: { nestGapMm: 0.7, gives: '1' } },
+    ]),
+    stays: madeOf(together(plate, post(18.5)), [
+      { bodies: ['1', '2'], nest: { nestGapMm: 0.3, gives: '1' } },
+    ]),
+  },
+  {
     code: 'seam-frees-nothing',
     comes: madeOf(torus(20, 5, 24, 12), [{ normal: [1, 0, 0], through: [[0, 20, 0]] }]),
     stays: madeOf(torus(20, 5, 24, 12), [
@@ -126,6 +148,11 @@ export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
     stays: madeOf(block, [{ id: 'a' }, { id: 'b', of: 'a.front', offsetMm: 4 }]),
   },
 ];
+
+/** A post that stands in the block from this height on. */
+function post(bottom: number) {
+  return fanned(box([-5, -5, bottom], [5, 5, 40]));
+}
 
 /** Two posts that run through each other, and one by itself. */
 function crossedAndPost() {

@@ -4,8 +4,9 @@ import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
+import { icosphere } from '../support/figures.ts';
 import { jobOf, type PegInput, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
-import { armed, box, fanned, hooked, legged, together, torus } from '../support/simple-solids.ts';
+import { armed, box, fanned, hooked, legged, moved, together, torus } from '../support/simple-solids.ts';
 import type { CodeCase } from './code-case.ts';
 
 /** What is told of a figure that one level seam divides. */
@@ -47,6 +48,36 @@ const bent = (flats: { at: [number, number, number]; widthMm: number }[]) => asy
 };
 const gaps = (sizes: Partial<PegInput>) => told(block, [pegWith(sizes)]);
 
+/** What is told of a figure whose first two bodies are joined. */
+const nested =
+  (one: Mesh, other: Mesh, nest: SeamInput['nest'] = {}) =>
+  async () => {
+    const evaluator = createEvaluator(onlyHere(await loadKernel()), await sculptOf(together(one, other)));
+    const job = jobOf([{ bodies: ['2', '1'], nest }]);
+    return (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
+  };
+const post = (bottom: number) => fanned(box([-5, -5, bottom], [5, 5, 40]));
+const ball = moved({ ...icosphere(2), positions: icosphere(2).positions.map((v) => v * 6) }, [0, 0, 21]);
+
+/** A pyramid that hangs into the block, its tip not under its middle. */
+const spike = fanned({
+  vertices: [
+    [4, 2, 5],
+    [-6, -6, 30],
+    [6, -6, 30],
+    [6, 6, 36],
+    [-6, 3, 30],
+  ],
+  faces: [
+    [1, 2, 3],
+    [1, 3, 4],
+    [0, 2, 1],
+    [0, 3, 2],
+    [0, 4, 3],
+    [0, 1, 4],
+  ],
+});
+
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'seam-without-face', comes: told(apart, [auto]), stays: told(apart, [auto], 5) },
   {
@@ -59,6 +90,14 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'seam-all-bent', comes: bent([]), stays: bent([{ at: [0, 0, 6], widthMm: 12 }]) },
   { code: 'draw-sideways', comes: swept(5.9, []), stays: swept(6.1, []) },
   { code: 'draw-locked', comes: swept(4, [auto]), stays: swept(6.1, [auto]) },
+  { code: 'gives-way', comes: nested(block, post(19)), stays: nested(block, post(20)) },
+  { code: 'nest-without-flat', comes: nested(block, ball), stays: nested(block, post(19)) },
+  {
+    code: 'nest-gap-not-met',
+    // Its four sides are unlike: no corner is as far from all of them.
+    comes: nested(block, spike, { nestGapMm: 1, rimMm: 0 }),
+    stays: nested(block, fanned(box([-5, -5, 15], [5, 5, 40])), { nestGapMm: 0.1, rimMm: 0 }),
+  },
   { code: 'clearance-missing', comes: gaps({ sideGapMm: 0.009 }), stays: gaps({ sideGapMm: 0.01 }) },
   { code: 'clearance-small', comes: gaps({ endGapMm: 0.049 }), stays: gaps({ endGapMm: 0.05 }) },
   { code: 'clearance-large', comes: gaps({ sideGapMm: 0.61 }), stays: gaps({ sideGapMm: 0.6 }) },

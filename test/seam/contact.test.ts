@@ -395,7 +395,11 @@ describe('a seam where bodies touch', () => {
   });
 
   it('is refused where faces that lean touch at one end alone', async () => {
-    const leaning = mapped(fanned(box([-19, -14, 0], [19, 14, 20])), ([x, y, z]) => [x, y, z + 0.006 * x]);
+    const leaning = mapped(fanned(box([-19, -14, 0], [19, 14, 20])), ([x, y, z]) => [
+      x,
+      y,
+      z + 0.006 * (x + 19),
+    ]);
     await expect(
       evaluated(together(under, leaning), { id: 'join', bodies: ['2', '1'] }),
     ).rejects.toMatchObject({ code: 'seam-without-contact' });

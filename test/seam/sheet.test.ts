@@ -256,7 +256,7 @@ describe('a sheet through some of the outlines that it meets', () => {
     for (const seed of sweep(1, 40, 12)) {
       const mesh = limbed(seed, 3);
       const place = placeOf(mesh);
-      const [face] = planeKind.outline([partOf(mesh)], planeSeam([0, 0, 1], -20), place);
+      const [face] = planeKind.outline(kernel, [partOf(mesh)], planeSeam([0, 0, 1], -20), place);
       for (const loop of face.loops) {
         const at = [0, 1, 2].map(
           (k) => face.frame.origin[k] + loop[0] * face.frame.u[k] + loop[1] * face.frame.v[k],

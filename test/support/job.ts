@@ -25,8 +25,15 @@ export interface SeamInput {
   pegOn?: 'front' | 'back';
   pegs?: PegInput[];
   through?: (readonly [number, number, number])[];
-  /** Two bodies that touch, in place of a plane. */
+  /** Two bodies that touch or overlap, in place of a plane. */
   bodies?: readonly [string, string];
+  /** How they nest, as a job has it beside them. */
+  nest?: {
+    gives?: string;
+    nestGapMm?: number;
+    rimMm?: number;
+    flat?: { at: readonly number[]; normal: readonly number[] };
+  };
   /** A line swept along y, in place of a plane. */
   line?: readonly (readonly [number, number, number])[];
   runs?: 'straight' | 'smooth';
@@ -57,6 +64,7 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
         pegs = [],
         through,
         bodies,
+        nest,
         line,
         runs,
         flats,
@@ -64,7 +72,7 @@ export function jobOf(seams: readonly SeamInput[], process: Partial<Job['process
         id,
         of,
         by: bodies
-          ? { kind: 'contact', bodies }
+          ? { kind: 'contact', bodies, ...nest }
           : line
             ? {
                 kind: 'sheet',

@@ -16,6 +16,7 @@ const RULES: Record<JobRule, string> = {
   'no-direction': 'a normal needs a direction',
   'no-sweep': 'a sweep needs a direction',
   'one-body': 'a seam joins two different bodies',
+  'neither-body': 'it is one of the two bodies that gives way',
   'no-turn': 'a turn is a quaternion of length 1',
   'id-shared': 'two seams share an id',
 };

@@ -66,8 +66,18 @@ export const findings: Language['findings'] = {
     const lead = fits ? 'put a peg on each face' : 'none would fit there';
     return `This seam makes ${faces} faces, and ${bare} of them ${bare === 1 ? 'has' : 'have'} no peg, the largest of ${numeral(areaMm2, 1)} mm²: ${lead}.`;
   },
-  'draw-blocked': () =>
-    'The parts of this seam cannot be pulled apart along their pegs: what it leaves whole is in the way. Cut that outline as well, or turn the seam.',
+  'gives-way': ({ part, to, trimmedMm3 }) =>
+    `“${part}” gives way to “${to.part}” where they overlap and loses ${volume(trimmedMm3)}; the seam can let the other give way.`,
+  'nest-gap-not-met': ({ askedMm, minMm, maxMm }) =>
+    `The gap between these bodies is to be ${mm(askedMm, 3)} and is ${mm(minMm, 3)} to ${mm(maxMm, 3)}: at sharp edges and in folds their surfaces cannot run side by side.`,
+  'nest-without-flat': ({ pegs }) =>
+    pegs === 0
+      ? 'These bodies meet on curved surface alone: nothing but their shape holds them. Set a flat across it to put a peg on.'
+      : `These bodies meet on curved surface alone, so ${count(pegs, 'peg')} could not be placed. Set a flat across it for them to stand on, or remove them.`,
+  'draw-blocked': ({ isJoined }) =>
+    isJoined
+      ? 'These bodies cannot be pulled apart: one reaches behind the other. Let the other give way, or divide one of them by a seam first.'
+      : 'The parts of this seam cannot be pulled apart along their pegs: what it leaves whole is in the way. Cut that outline as well, or turn the seam.',
   'draw-sideways': () =>
     'The parts of this seam cannot be lifted off each other, for its line turns back behind them: they slide apart along its sweep alone. A peg on it would lock them.',
   'draw-locked': ({ pegs, facets }) => {

@@ -95,6 +95,12 @@ export const refusals: Language['refusals'] = {
   },
   'seam-without-contact': ({ seamId, of: [front, back] }, names) =>
     `Seam “${names.seam(seamId)}” joins nothing: “${names.part(front)}” and “${names.part(back)}” share no flat face, within ${mm(TOLERANCES.contact)} of touching; choose two bodies that touch, or bring them together where they were made.`,
+  'seam-without-overlap': ({ seamId, of: [front, back] }, names) =>
+    `Seam “${names.seam(seamId)}” has nothing to nest: “${names.part(front)}” and “${names.part(back)}” do not overlap; leave out which one gives way, the gap and the flat, or let one reach into the other where they were made.`,
+  'nest-swallowed': ({ seamId, inner, outer }, names) =>
+    `Seam “${names.seam(seamId)}” cannot join them: “${names.part(inner)}” lies wholly within “${names.part(outer)}” and could not be put in; divide “${names.part(outer)}” by a seam first, or let it reach out.`,
+  'nest-gap-crosses': ({ seamId, gapMm, rimMm, at: place }, names) =>
+    `The gap of ${mm(gapMm, 3)} asked at seam “${names.seam(seamId)}” leaves no sound surface near ${at(place)}: a fold or a thin edge there is finer than the gap${rimMm > 0 ? `, which closes within ${mm(rimMm)} of the outer edge` : ''}; ask for a smaller gap${rimMm > 0 ? ', let it close over more' : ''}, or let the other body give way.`,
   'seam-frees-nothing': ({ seamId, chosen, at: place }, names) => {
     const what = chosen === 1 ? 'the outline chosen frees' : `the ${whole(chosen)} outlines chosen free`;
     return `Seam “${names.seam(seamId)}” divides nothing: ${what} no part, which the outline at ${at(place)} still joins; choose that one as well, or move the seam.`;

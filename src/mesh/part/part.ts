@@ -29,7 +29,8 @@ export const isOfFacet = (of: PatchOf, seamId: string, facet: number): boolean =
  * piece that was taken out of a part to work on, which no finished part has. Skin may be in several runs.
  */
 export type PatchOf =
-  | { kind: 'skin' }
+  /** `trimmedBy` is the seam whose other body it follows, where this one gave way to it. */
+  | { kind: 'skin'; trimmedBy?: string }
   | { kind: 'lid'; number: number }
   | FacetOf
   | { kind: 'joint'; seamId: string; jointId: string; does: 'add' | 'take' };

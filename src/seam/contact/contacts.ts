@@ -28,18 +28,18 @@ export interface Contact {
 
 /**
  * Where two parts touch with flat faces that look at each other, no farther apart and overlapping no more than
- * `TOLERANCES.contact`: the largest first, and of the others those along whose normal the parts come apart as well.
- * `near` (recentred mm) chooses the frames' origins.
+ * `TOLERANCES.contact`: the largest first, and of the others those along whose normal the parts come apart as well; with
+ * `along` those alone whose normal it is. `near` (recentred mm) chooses the frames' origins.
  */
-export function findContacts(kernel: Kernel, front: Part, back: Part, near: Vec3): Contact[] {
+export function findContacts(kernel: Kernel, front: Part, back: Part, near: Vec3, along?: Vec3): Contact[] {
   const backs = flatFaces(back, front);
   const pairs = (backs.length > 0 ? flatFaces(front, back) : []).flatMap((face) =>
     backs.flatMap((other) => touching(kernel, front, face, back, other, near) ?? []),
   );
   const found: Contact[] = [];
   for (const pair of pairs.sort((a, b) => b.areaMm2 - a.areaMm2)) {
-    const first = found[0] ?? pair;
-    if (dot(first.frame.n, pair.frame.n) < 0 || !isParallel(first.frame.n, pair.frame.n)) continue;
+    const way = along ?? (found[0] ?? pair).frame.n;
+    if (dot(way, pair.frame.n) < 0 || !isParallel(way, pair.frame.n)) continue;
     const into = found.find((one) => isInPlane(one, pair));
     if (into === undefined) {
       found.push(pair);

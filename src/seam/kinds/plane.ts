@@ -21,7 +21,7 @@ const STEP_SHARE = 1 / 150;
 export const planeKind: SeamKind<PlaneSpec> = {
   cut: (kernel, [part], by, seamId, place) =>
     cutPart(kernel, part, recentred(by, place), seamId, place.middle, boundOf(by, place)),
-  outline([part], by, place) {
+  outline(_, [part], by, place) {
     const { crossing, frame, rings, loops } = planeOutline(part, recentred(by, place), place.middle);
     const bound = boundOf(by, place);
     if (!bound) return [{ frame, loops, uncut: [] }];

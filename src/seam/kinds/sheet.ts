@@ -21,7 +21,7 @@ export const sheetKind: SeamKind<SheetSpec> = {
     const isClear = cut.facets.every(({ uncut }) => uncut.length === 0);
     return { ...cut, draw: { axis: swept.along, isClear, playMm: 0, swept, astray } };
   },
-  outline([part], by, place) {
+  outline(_, [part], by, place) {
     const found = sheetProfile(by, place);
     return 'is' in found ? [] : sheetOutline(part, found.profile, place.middle, boundOf(by, place));
   },

@@ -61,7 +61,7 @@ const summaryOf = (file: string, boundsMm: SculptSummary['boundsMm'] = BOX): Scu
 const emptyView: EvaluationView = {
   parts: [],
   seams: [],
-  volume: { sculptMm3: 1, partsMm3: 1, pegsMm3: 0, socketsMm3: 0, residualMm3: 0 },
+  volume: { sculptMm3: 1, partsMm3: 1, pegsMm3: 0, socketsMm3: 0, trimmedMm3: 0, residualMm3: 0 },
   movedMm: [0, 0, 0],
   findings: [],
   timingsMs: { cut: 0, joint: 0, check: 0 },

@@ -4,12 +4,14 @@ import {
   addSeam,
   removeJoint,
   removeSeam,
+  setFlat,
   setJoint,
   setKind,
+  setNesting,
   setPlane,
 } from '../../../app/state/job-edits.ts';
 import { freshJob, middleSeam } from '../../../app/state/new-seam.ts';
-import { type Job, PROCESSES, planeSeam, readJob } from '../../../src/index.ts';
+import { contactSeam, heldPlane, type Job, PROCESSES, planeSeam, readJob } from '../../../src/index.ts';
 
 const bounds = { min: [-10, -5, 0], max: [10, 5, 101] } as const;
 const job: Job = freshJob({ file: 'figure.stl', unit: 'mm', scale: 1 }, bounds, PROCESSES[0].process);
@@ -28,6 +30,32 @@ describe('a fresh job', () => {
   it('cuts across X where the figure lies along it', () => {
     const lying = freshJob(job.sculpt, { min: [100, 0, 0], max: [300, 20, 30] }, job.process);
     expect(only(lying).by).toEqual(planeSeam([1, 0, 0], 200));
+  });
+});
+
+describe('edits of a seam whose bodies overlap', () => {
+  const joining = addSeam(
+    { ...job, seams: [] },
+    { ...only(job), by: contactSeam('body:2', 'body:1'), joints: [] },
+  );
+  const { id } = only(joining);
+
+  it('say how they nest, and leave out what is as usual', () => {
+    const nested = setNesting(joining, id, { gives: 'back', gapMm: 0.2 });
+    expect(only(nested).by).toEqual({ kind: 'contact', bodies: ['2', '1'], gives: '1', nestGapMm: 0.2 });
+    expect(only(setNesting(nested, id, { rimMm: 0 })).by).toMatchObject({ rimMm: 0 });
+    expect(only(setNesting(nested, id, { gives: null, gapMm: 0 })).by).toEqual(only(joining).by);
+    expect(readJob('job.json', JSON.parse(JSON.stringify(nested)))).toEqual(nested);
+  });
+
+  it('set a flat with a joint on it, by which the seam is held and moved from then on', () => {
+    const flat = setFlat(joining, id, { normal: [0, 0, 1], offsetMm: 12 }, [1, 2, 11]);
+    expect(only(flat).by).toMatchObject({ flat: { at: [1, 2, 12], normal: [0, 0, 1] } });
+    expect(only(flat).joints).toEqual([{ id: 'a', kind: 'taper', at: 'auto' }]);
+    expect(heldPlane(only(flat).by)).toEqual({ normal: [0, 0, 1], offsetMm: 12 });
+    const moved = setPlane(flat, id, { normal: [0, 0, 1], offsetMm: 9 });
+    expect(only(moved).by).toMatchObject({ flat: { at: [1, 2, 9] } });
+    expect(only(setFlat(moved, id, { normal: [0, 0, 1], offsetMm: 8 }, [0, 0, 0])).joints.length).toBe(1);
   });
 });
 

@@ -10,8 +10,8 @@ const boundsMm = { min: [-20, -15, -18], max: [20, 15, 30] } as const;
 const names = ['stand', 'post', 'shade'];
 const solids = names.map((name) => ({ id: `body:${name}`, name, named: name, boundsMm }));
 const touching: TouchingBodies[] = [
-  { front: 'body:post', back: 'body:stand', areaMm2: 320 },
-  { front: 'body:shade', back: 'body:post', areaMm2: 90 },
+  { front: 'body:post', back: 'body:stand', areaMm2: 320, overlap: false },
+  { front: 'body:shade', back: 'body:post', areaMm2: 90, overlap: false },
 ];
 
 /** A bench with three bodies of which two pairs touch, and this job. */
@@ -44,6 +44,12 @@ describe('bodies that touch', () => {
       names: { front: 'post', back: 'stand' },
       joints: [{ at: 'auto' }],
     });
+  });
+
+  it('come without a peg where they overlap: they may meet on nothing flat', () => {
+    const state = bench();
+    const joined = withJoined(state, { ...offersOf(state)[0], overlap: true });
+    expect(joined?.seam.joints).toEqual([]);
   });
 
   it('are offered until they are joined; one may be joined to several', () => {

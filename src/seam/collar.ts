@@ -12,7 +12,7 @@ import {
 } from '../mesh/part/vertices.ts';
 import { PairTable } from '../mesh/topology/pair-table.ts';
 import { PlaceTable } from '../mesh/topology/place-table.ts';
-import { openEdges } from '../seam/face.ts';
+import { openEdges } from './face.ts';
 
 /**
  * What of a part lies behind a plane: all triangles with a corner there, closed in front of it by a cone. A boolean
@@ -36,6 +36,16 @@ export interface Collar {
 
 /** Takes the collar off a part, or answers null where it cannot be closed by a plain cone or spares nothing. */
 export function takeCollar(part: Part, plane: Plane): Collar | null {
+  const piece = closedBehind(part, plane);
+  const places = piece && placesOf(piece.mesh);
+  return piece && places ? { ...piece, ids: piece.mesh.ids, places } : null;
+}
+
+/** The same for a piece that need not be put back. */
+export function closedBehind(
+  part: Part,
+  plane: Plane,
+): (Omit<Collar, 'ids' | 'places'> & { mesh: CompactMesh }) | null {
   const near: Patch[] = [];
   const rest = part.patches.map(({ of, triangles }) => {
     const parted = partedBy(plane, part, triangles);
@@ -47,23 +57,33 @@ export function takeCollar(part: Part, plane: Plane): Collar | null {
   const { part: piece, mesh } = compactPart(part, near);
   const { edges: local, faults } = borderOf(mesh);
   if (faults > 0 || !isPlainBorder(local)) return null;
-  const places = placesOf(mesh);
-  if (!places) return null;
   const cone = coneOver(mesh, local, plane.normal);
   // A collar of a collar has the other's lid in it.
   const lid: PatchOf = { kind: 'lid', number: 1 + Math.max(0, ...near.map(lidNumber)) };
+  const patches = [...piece.patches, { of: lid, triangles: cone.triangles }];
   return {
-    part: {
-      positions: cone.positions,
-      added: NOTHING_ADDED,
-      patches: [...piece.patches, { of: lid, triangles: cone.triangles }],
-    },
-    ids: mesh.ids,
+    part: { positions: cone.positions, added: NOTHING_ADDED, patches },
+    mesh,
     rest,
     border: local.map((v) => mesh.ids[v]),
     lid,
-    places,
   };
+}
+
+/**
+ * Works on what of a part lies behind all of the planes and puts it back; null where `work` answers null, or what it
+ * answers cannot be put back.
+ */
+export function workBehind(
+  part: Part,
+  [plane, ...others]: readonly Plane[],
+  work: (piece: Part) => Part | null,
+): Part | null {
+  if (plane === undefined) return work(part);
+  const collar = takeCollar(part, plane);
+  if (!collar) return workBehind(part, others, work);
+  const worked = workBehind(collar.part, others, work);
+  return worked && putBack(part, collar, worked);
 }
 
 const lidNumber = ({ of }: Patch): number => (of.kind === 'lid' ? of.number : 0);
@@ -188,8 +208,10 @@ export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
     const patch = { of, triangles: triangles.map((v) => numbers.ids[v]) };
     back.set(nameOf(of), [...(back.get(nameOf(of)) ?? []), patch]);
   }
-  const all = joinIndices([...back.values()].flat().map(trianglesIn));
-  if (!sameEdges(openEdges(all), collar.border)) return null;
+  // A boolean's result is closed: where the lid ends, and it alone, the rest is open.
+  const lid = worked.patches.filter(({ of }) => nameOf(of) === nameOf(collar.lid)).map(trianglesIn);
+  const open = openEdges(joinIndices(lid).map((v) => numbers.ids[v])).reverse();
+  if (!sameEdges(open, collar.border)) return null;
   const old = part.patches.map(({ of }, i): Patch => {
     const triangles = collar.rest[i];
     if (of.kind === 'skin') return { of, triangles };
@@ -218,7 +240,9 @@ function renumber(
   const ids = new Uint32Array(vertexCount(worked));
   const added: number[] = [];
   for (let v = 0; v < ids.length; v++) {
-    const [x, y, z] = [0, 1, 2].map((axis) => coordinate(worked, v, axis));
+    const x = coordinate(worked, v, 0);
+    const y = coordinate(worked, v, 1);
+    const z = coordinate(worked, v, 2);
     const place = places.number(x, y, z);
     // New ones stay apart where they share a place: edges that only touch would else become one of four triangles.
     ids[v] = place < old.length ? old[place] : first + added.length / 3;
