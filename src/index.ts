@@ -1,6 +1,6 @@
 /** The engine's only door. */
 
-export type { Finding, FindingCode, Severity } from './check/finding.ts';
+export type { Finding, FindingCode, FindingOf, Severity } from './check/finding.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
@@ -88,6 +88,7 @@ export type {
   Way,
 } from './pipeline/evaluation.ts';
 export { readJob } from './pipeline/read-job.ts';
+export type { Reordering, OrderStep } from './pipeline/reorder-seams.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';

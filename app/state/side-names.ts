@@ -37,6 +37,12 @@ function dividedName({ seams, sculpt }: Job, { of }: Seam): string {
   return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? '';
 }
 
+/** The names that a seam's parts would have where nobody typed any; null for one that joins parts. */
+export function proposedNames(job: Job, seam: Seam): Names | null {
+  const held = heldPlane(seam.by);
+  return held && sideNames(held.normal, dividedName(job, seam));
+}
+
 /**
  * The job after a change with the names that were proposed, and nobody typed, following it: where a seam lies otherwise
  * than it did or the part it divides is called otherwise, its parts are called by that. The job itself where none is.
@@ -46,11 +52,10 @@ export function followNames(before: Job, after: Job): Job {
   // In order: a seam follows those that make the part it divides.
   for (const seam of after.seams) {
     const was = before.seams.find(({ id }) => id === seam.id);
-    const [wasHeld, held] = [was && heldPlane(was.by), heldPlane(seam.by)];
+    const proposed = was && proposedNames(before, was);
+    const now = proposedNames(job, seam);
     // Parts that a seam joins are called what their bodies are.
-    if (!was || !wasHeld || !held) continue;
-    const proposed = sideNames(wasHeld.normal, dividedName(before, was));
-    const now = sideNames(held.normal, dividedName(job, seam));
+    if (!was || !proposed || !now) continue;
     const follow = (side: keyof Names) =>
       seam.names[side] === was.names[side] && was.names[side] === proposed[side]
         ? now[side]

@@ -59,6 +59,14 @@ export function joinedBy(by: SeamSpec): [string, string] | null {
   return [front, back];
 }
 
+/** The seam joining the same two parts where one of them goes by another id; any other as it is. */
+export function renamedJoin(by: SeamSpec, idOf: (id: string) => string): SeamSpec {
+  const joined = joinedBy(by);
+  if (joined === null) return by;
+  const [front, back] = joined.map(idOf);
+  return front === joined[0] && back === joined[1] ? by : contactSeam(front, back);
+}
+
 /** The plane by which a hand holds the seam; null for one that lies where its bodies do. */
 export const heldPlane = (by: SeamSpec): SeamPlane | null =>
   by.kind === 'plane' ? { normal: by.normal, offsetMm: by.offsetMm } : null;

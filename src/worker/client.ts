@@ -7,6 +7,7 @@ import type { Mend } from '../model/mend.ts';
 import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import { judgeProof } from '../pipeline/proof.ts';
+import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
@@ -49,6 +50,8 @@ export interface Engine {
   touching(): Promise<TouchingBodies[]>;
   /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
+  /** A job's seams with one of them moved a place; refused with `seam-order-fixed` where the parts would come out otherwise. */
+  reorder(job: Job, seamId: string, step: OrderStep): Promise<Reordering>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
   /** Where a seam would divide what the one of this id divides, with contours of its wall; newest wins. */
@@ -286,6 +289,9 @@ export function createEngine(): Engine {
     },
     async narrowest(seamId, by, click) {
       return (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit;
+    },
+    async reorder(job, seamId, step) {
+      return (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering;
     },
     evaluate: evaluations,
     outline: outlines,

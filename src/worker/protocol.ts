@@ -18,6 +18,7 @@ import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
+import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
@@ -158,6 +159,8 @@ export type Request =
   | { type: 'rest'; id: number }
   | { type: 'touching'; id: number }
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
+  /** One of a job's seams is to be moved a place. */
+  | { type: 'reorder'; id: number; job: Job; seamId: string; step: OrderStep }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   /** `from`: where the seam was, if it was moved from there. */
   | { type: 'outline'; id: number; seamId: string; from: SeamSpec | null; by: SeamSpec; minWallMm: number }
@@ -175,6 +178,7 @@ export type Reply =
   | { type: 'rested'; id: number; down: Vec3 | null }
   | { type: 'touched'; id: number; pairs: TouchingBodies[] }
   | { type: 'narrowed'; id: number; fit: LimbFit | null }
+  | { type: 'reordered'; id: number; reordering: Reordering }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: LiveFace }
   | { type: 'exported'; id: number; name: string; file: Blob }

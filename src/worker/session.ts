@@ -63,7 +63,7 @@ export function createSession(
     };
     const sources = files.map(({ name, blob }) => blobSource(name, blob));
     const opened = await openSculpt(sources, { unit, scale, turn, mend, onProgress, onPlaces });
-    evaluator = opened.solid ? createEvaluator(kernelsBy(await loadKernel()), opened) : null;
+    evaluator = opened.solid ? createEvaluator(kernelsBy(await loadKernel()), opened, 'wait') : null;
     sculpt = opened;
     const mesh = opened.mesh === shown ? null : displayOf(opened.mesh);
     return { type: 'opened', id, summary: summaryOf(opened), mesh };
@@ -133,6 +133,10 @@ export function createSession(
         case 'narrowest': {
           const { seamId, by, click } = request;
           return { type: 'narrowed', id, fit: ready().narrowest(seamId, by, click) };
+        }
+        case 'reorder': {
+          const { job, seamId, step } = request;
+          return { type: 'reordered', id, reordering: ready().reorder(job, seamId, step) };
         }
         case 'evaluate':
           return evaluate(request, onProgress);

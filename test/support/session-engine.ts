@@ -31,6 +31,8 @@ export function sessionEngine(): EnginePort {
     touching: async () => (await ask('touched', { type: 'touching' })).pairs,
     narrowest: async (seamId, by, click) =>
       (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
+    reorder: async (job, seamId, step) =>
+      (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering,
     evaluate: async (job, focus) =>
       (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
     outline: async (seamId, from, by, minWallMm) =>

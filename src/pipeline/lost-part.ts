@@ -1,0 +1,34 @@
+import type { FindingFacts, LostPart } from '../check/finding.ts';
+import { type ErrorRecord, toErrorRecord } from '../errors.ts';
+import { joinedBy } from '../model/seam-spec.ts';
+import { seamKind } from '../seam/kinds.ts';
+import type { SculptPlace } from '../seam/kind.ts';
+import type { PlainPart, WaitingSeam } from './cut-step.ts';
+
+/** What of a refusal says that a seam has nothing to cut, so that the rest of its job stands without it; null for any other. */
+export function lostPart(thrown: unknown): LostPart | null {
+  const refusal: ErrorRecord = toErrorRecord(thrown);
+  switch (refusal.code) {
+    case 'seam-misses':
+      return { is: 'misses' };
+    case 'seam-part-unknown': {
+      const { of, dividedBy } = refusal.facts;
+      return dividedBy === null ? { is: 'not-made', of } : { is: 'divided', of, by: dividedBy };
+    }
+    case 'seam-without-contact':
+      return { is: 'no-contact', of: refusal.facts.of };
+    default:
+      return null;
+  }
+}
+
+/** What is told of a seam that waits: with the parts there are after all others that it would divide as it lies. */
+export function waitingFacts(
+  { seam: { by }, why }: WaitingSeam,
+  parts: readonly PlainPart[],
+  place: SculptPlace,
+): FindingFacts['seam-waits'] {
+  const wouldDivide = ({ part }: PlainPart) => seamKind(by).outline([part], by, place).loops.length > 0;
+  const instead = joinedBy(by) === null ? parts.filter(wouldDivide) : [];
+  return { why, instead: instead.map(({ id, name }) => ({ id, name })) };
+}
