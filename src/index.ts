@@ -88,7 +88,7 @@ export type {
   Way,
 } from './pipeline/evaluation.ts';
 export { readJob } from './pipeline/read-job.ts';
-export type { Reordering, OrderStep } from './pipeline/reorder-seams.ts';
+export type { OrderStep, Reordering } from './pipeline/reorder-seams.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';

@@ -35,7 +35,7 @@ interface CameraWorkProps {
   viewfinder: Viewfinder;
 }
 
-/** The box around what stands on the bench, its parts pulled apart as they are now or by `explode`. */
+/** The box around what stands on the bench, its parts pulled as they are now or all by `explode`. */
 function shownBounds(
   state: BenchState,
   stage: Stage,
@@ -45,7 +45,7 @@ function shownBounds(
   const { glimpse, view } = state.derived;
   const parts = glimpse === null ? (view?.parts ?? []) : [];
   const shown = shownParts(state);
-  return pulledBounds(stage.boundsMm, parts, explode, figure, shown);
+  return pulledBounds(stage.boundsMm, parts, { explode, apart: state.sitting.apart }, figure, shown);
 }
 
 /** Orbiting, fitting, flying to findings, and the link from the scene's camera to the page around it. */

@@ -2,7 +2,7 @@ import { Button } from 'react-aria-components';
 import type { Finding } from '../../src/index.ts';
 import { jobOf, refusalOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { addJoint } from '../state/job-edits.ts';
+import { addJoint, setOf } from '../state/job-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { namesIn } from '../ui/names.ts';
@@ -85,8 +85,20 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
 /** What can be done about a finding at a press. */
 function Remedy({ finding }: { finding: Finding }) {
   const actions = useActions();
-  const { code, seamId } = finding;
-  if (code !== 'face-without-peg' || !finding.facts.fits || seamId === undefined) return null;
+  const { seamId } = finding;
+  if (seamId === undefined) return null;
+  if (finding.code === 'seam-waits') {
+    return finding.facts.instead.map(({ id, name }) => (
+      <Button
+        key={id}
+        className="finding-remedy"
+        onPress={() => actions.apply((job) => setOf(job, seamId, id))}
+      >
+        {words.divideInstead(name)}
+      </Button>
+    ));
+  }
+  if (finding.code !== 'face-without-peg' || !finding.facts.fits) return null;
   return (
     <Button className="finding-remedy" onPress={() => actions.apply((job) => addJoint(job, seamId, 'auto'))}>
       {words.pegOnEachFace}

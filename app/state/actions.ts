@@ -241,6 +241,11 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       const others = hidden.filter((id) => !ids.includes(id));
       sit({ hidden: is ? [...others, ...ids] : others, alone: null });
     },
+    /** Pulls a part away from the rest on the bench, or seats it again. */
+    pullPart: (id: string, is: boolean) => {
+      const others = store.getState().sitting.apart.filter((one) => one !== id);
+      sit({ apart: is ? [...others, id] : others });
+    },
     showAllParts: () => sit({ hidden: [], alone: null }),
     setTheme: (theme: Theme) => sit({ theme }),
     lookAt: (at: Vec3) => sit({ lookAt: { at } }),

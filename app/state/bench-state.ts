@@ -55,6 +55,8 @@ export interface Sitting {
   across: JointSection['across'];
   /** 0: seated, 1: pulled well apart. */
   explode: number;
+  /** Parts that are pulled away from the rest each by itself, by their ids. */
+  apart: readonly string[];
   /** Parts that are not shown, and those that alone are, by their ids; null for all. */
   hidden: readonly string[];
   alone: readonly string[] | null;
@@ -134,6 +136,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     tab: 'seam',
     across: 'width',
     explode: 0,
+    apart: [],
     hidden: [],
     alone: null,
     clipped: false,

@@ -48,8 +48,9 @@ export function createOrdering({ store, engine, apply, replaceJob, tell }: Order
     if (renamed === null) return;
     const follow = (ids: readonly string[]) => ids.map((id) => (id === renamed.was ? renamed.is : id));
     store.setState((s) => {
-      const { hidden, alone } = s.sitting;
-      const sitting = { ...s.sitting, hidden: follow(hidden), alone: alone && follow(alone) };
+      const { hidden, alone, apart } = s.sitting;
+      const followed = { hidden: follow(hidden), alone: alone && follow(alone), apart: follow(apart) };
+      const sitting = { ...s.sitting, ...followed };
       return { ...s, sitting };
     });
   }

@@ -79,6 +79,9 @@ export const idsUnder = (node: PartNode): string[] => undivided(node).map(({ id 
 export const isShown = ({ sitting: { hidden, alone } }: BenchState, id: string): boolean =>
   alone === null ? !hidden.includes(id) : alone.includes(id);
 
+/** How the parts are pulled apart. */
+export const pullOf = ({ sitting: { explode, apart } }: BenchState) => ({ explode, apart });
+
 /** The parts that are seen on the bench. */
 export const shownParts = (state: BenchState): PartView[] =>
   (state.derived.view?.parts ?? []).filter(({ id }) => isShown(state, id));

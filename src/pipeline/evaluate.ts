@@ -12,7 +12,7 @@ import type { Evaluation, FaceResult } from './evaluation.ts';
 import { faceOutline } from './face-outline.ts';
 import { type JointCache, type JointedTree, jointStep } from './joint-step.ts';
 import { waitingFacts } from './lost-part.ts';
-import { type Reordering, reorderSeams, type OrderStep } from './reorder-seams.ts';
+import { type OrderStep, type Reordering, reorderSeams } from './reorder-seams.ts';
 import { requireSolid, type Sculpt } from './sculpt.ts';
 
 /** An evaluation and the meshes it speaks of, part for part. */
@@ -47,11 +47,7 @@ export interface Evaluator {
  * An evaluator for a solid sculpt. A seam that has lost its part refuses the whole job, or waits with a finding.
  * @throws PegwrightError `mesh-not-closed` or `mesh-no-volume`.
  */
-export function createEvaluator(
-  kernels: Kernels,
-  sculpt: Sculpt,
-  onLost: OnLostPart = 'refuse',
-): Evaluator {
+export function createEvaluator(kernels: Kernels, sculpt: Sculpt, onLost: OnLostPart = 'refuse'): Evaluator {
   requireSolid(sculpt);
   const whole: Part = wholePart(sculpt);
   const cuts: CutCache = new Map();
@@ -112,6 +108,6 @@ const NOTHING_CUT: Pick<FaceResult, 'outlines' | 'uncut' | 'areaMm2' | 'perimete
 };
 
 const waitingFindings = ({ waiting, parts }: CutTree, place: SculptPlace): Finding[] =>
-  waiting.map((one) =>
-    finding('seam-waits', 'error', waitingFacts(one, parts, place), { seamId: one.seam.id }),
+  waiting.map(({ seam: { id, by }, why }) =>
+    finding('seam-waits', 'error', waitingFacts(by, why, parts, place), { seamId: id }),
   );

@@ -1,9 +1,9 @@
 import type { FindingFacts, LostPart } from '../check/finding.ts';
 import { type ErrorRecord, toErrorRecord } from '../errors.ts';
-import { joinedBy } from '../model/seam-spec.ts';
-import { seamKind } from '../seam/kinds.ts';
+import type { Part } from '../mesh/part/part.ts';
+import { joinedBy, type SeamSpec } from '../model/seam-spec.ts';
 import type { SculptPlace } from '../seam/kind.ts';
-import type { PlainPart, WaitingSeam } from './cut-step.ts';
+import { seamKind } from '../seam/kinds.ts';
 
 /** What of a refusal says that a seam has nothing to cut, so that the rest of its job stands without it; null for any other. */
 export function lostPart(thrown: unknown): LostPart | null {
@@ -22,13 +22,21 @@ export function lostPart(thrown: unknown): LostPart | null {
   }
 }
 
+/** A part that is there to be divided, and what it is called. */
+interface PartThere {
+  id: string;
+  name: string;
+  part: Part;
+}
+
 /** What is told of a seam that waits: with the parts there are after all others that it would divide as it lies. */
 export function waitingFacts(
-  { seam: { by }, why }: WaitingSeam,
-  parts: readonly PlainPart[],
+  by: SeamSpec,
+  why: LostPart,
+  parts: readonly PartThere[],
   place: SculptPlace,
 ): FindingFacts['seam-waits'] {
-  const wouldDivide = ({ part }: PlainPart) => seamKind(by).outline([part], by, place).loops.length > 0;
+  const wouldDivide = ({ part }: PartThere) => seamKind(by).outline([part], by, place).loops.length > 0;
   const instead = joinedBy(by) === null ? parts.filter(wouldDivide) : [];
   return { why, instead: instead.map(({ id, name }) => ({ id, name })) };
 }

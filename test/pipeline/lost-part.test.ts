@@ -80,15 +80,17 @@ describe('a seam that has lost its part', () => {
 
   it('waits where two parts it should join no longer touch', async () => {
     const [under, over] = [box([0, 0, 0], [20, 20, 20]), box([0, 0, 20], [20, 20, 40])];
-    const two = createEvaluator(onlyHere(kernel), await sculptOf(together(fanned(under), fanned(over))), 'wait');
+    const two = createEvaluator(
+      onlyHere(kernel),
+      await sculptOf(together(fanned(under), fanned(over))),
+      'wait',
+    );
     const lid: SeamInput = { id: 'lid', of: 'body:2', offsetMm: 30 };
     const joined = await made([lid, { id: 'hold', bodies: ['lid.back', '1'] }], two);
     expect([joined.cut, joined.waiting]).toEqual([['lid', 'hold'], []]);
     const apart = await made([lid, { id: 'hold', bodies: ['lid.front', '1'] }], two);
     expect(apart.cut).toEqual(['lid']);
-    expect(apart.waiting.map(({ why }) => why)).toEqual([
-      { is: 'no-contact', of: ['lid.front', 'body:1'] },
-    ]);
+    expect(apart.waiting.map(({ why }) => why)).toEqual([{ is: 'no-contact', of: ['lid.front', 'body:1'] }]);
   });
 
   it('comes back with its joints, to the bit as if it had never waited', async () => {

@@ -156,10 +156,7 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
 }
 
 /** A seam that has nothing to cut, and what would bring it back. */
-function waitingSentence(
-  { why, instead }: FindingFacts['seam-waits'],
-  { names }: FindingPlace,
-): string {
+function waitingSentence({ why, instead }: FindingFacts['seam-waits'], { names }: FindingPlace): string {
   const lead = `This seam waits and cuts nothing: ${lostReason(why, names)}.`;
   const others = instead.map(({ name }) => `“${name}”`).join(' or ');
   const offer = others === '' ? '' : ` As it lies it would divide ${others}.`;
