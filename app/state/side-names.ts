@@ -29,18 +29,22 @@ export function sideNames(normal: Vec3, partName: string): Names {
   return { front: named(front), back: named(back) };
 }
 
-/** What the part that a seam divides is called in a job; '' for the sculpt. */
-function dividedName({ seams, sculpt }: Job, { of }: Seam): string {
+/** What the part that a seam divides is called in a job; '' for the sculpt, null where nothing makes it. */
+function dividedName({ seams, sculpt }: Job, { of }: Seam): string | null {
   const divided = partRef(of);
   if (divided?.of === 'body') return bodyName(divided.body, bareName(sculpt.file));
   if (divided?.of !== 'seam') return '';
-  return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? '';
+  return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? null;
 }
 
-/** The names that a seam's parts would have where nobody typed any; null for one that joins parts. */
+/**
+ * The names that a seam's parts would have where nobody typed any; null for one that joins parts, or that waits for a part
+ * which nothing makes.
+ */
 export function proposedNames(job: Job, seam: Seam): Names | null {
   const held = heldPlane(seam.by);
-  return held && sideNames(held.normal, dividedName(job, seam));
+  const divided = dividedName(job, seam);
+  return held && divided !== null ? sideNames(held.normal, divided) : null;
 }
 
 /**
@@ -54,7 +58,7 @@ export function followNames(before: Job, after: Job): Job {
     const was = before.seams.find(({ id }) => id === seam.id);
     const proposed = was && proposedNames(before, was);
     const now = proposedNames(job, seam);
-    // Parts that a seam joins are called what their bodies are.
+    // Parts that a seam joins are called what their bodies are, those of a seam that waits what they were.
     if (!was || !proposed || !now) continue;
     const follow = (side: keyof Names) =>
       seam.names[side] === was.names[side] && was.names[side] === proposed[side]

@@ -168,9 +168,9 @@ function lostReason(why: LostPart, names: Names): string {
     case 'misses':
       return 'it does not pass through the part it should divide; move it into that';
     case 'not-made':
-      return `“${names.part(why.of)}”, the part it should divide, is not there: no seam before it makes it`;
+      return `the part it should divide is not there, for no seam before it makes “${names.part(why.of)}”`;
     case 'divided':
-      return `“${names.part(why.of)}”, the part it should divide, is not whole: seam “${names.seam(why.by)}” before it has divided it`;
+      return `the part it should divide, “${names.part(why.of)}”, is divided already, by seam “${names.seam(why.by)}” before it`;
     case 'no-contact': {
       const [front, back] = why.of;
       return `“${names.part(front)}” and “${names.part(back)}”, which it should join, share no flat face`;
