@@ -87,6 +87,7 @@ export type {
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';
+export type { JointMend } from './pipeline/joint-mends.ts';
 export { readJob } from './pipeline/read-job.ts';
 export type { OrderStep, Reordering } from './pipeline/reorder-seams.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';

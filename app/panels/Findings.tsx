@@ -8,6 +8,7 @@ import { messageText } from '../ui/message-text.ts';
 import { namesIn } from '../ui/names.ts';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { lexicon, words } from '../words.ts';
+import { JointMends } from './JointMends.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 import './Findings.css';
@@ -82,6 +83,17 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
   );
 }
 
+/** True where a joint stands in the way of what other seams have, or they in its. */
+const isBetweenSeams = ({ code, facts, jointId }: Finding): boolean =>
+  jointId !== undefined && ABOUT_NEIGHBOURS.includes(code) && 'otherSeam' in facts;
+
+const ABOUT_NEIGHBOURS: readonly Finding['code'][] = [
+  'joint-crosses-seam',
+  'pegs-too-close',
+  'wall-thin',
+  'socket-breaks-skin',
+];
+
 /** What can be done about a finding at a press. */
 function Remedy({ finding }: { finding: Finding }) {
   const actions = useActions();
@@ -98,6 +110,7 @@ function Remedy({ finding }: { finding: Finding }) {
       </Button>
     ));
   }
+  if (isBetweenSeams(finding)) return <JointMends seamId={seamId} jointId={finding.jointId ?? ''} />;
   if (finding.code !== 'face-without-peg' || !finding.facts.fits) return null;
   return (
     <Button className="finding-remedy" onPress={() => actions.apply((job) => addJoint(job, seamId, 'auto'))}>

@@ -6,6 +6,7 @@ import type {
   Glimpse,
   Health,
   Job,
+  JointMend,
   JointResult,
   JointSection,
   LiveFace,
@@ -115,6 +116,8 @@ export interface Derived {
   touching: readonly TouchingBodies[];
   /** A change of shape that was tried, to be agreed to or not. */
   tried: { mend: Mend; trial: Trial } | null;
+  /** What would bring a joint of a job clear, once that is asked. */
+  jointMends: { job: Job; seamId: string; jointId: string; mends: readonly JointMend[] } | null;
   view: EvaluationView | null;
   /** The job that `view` answers. */
   viewJob: Job | null;
@@ -160,6 +163,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     health: null,
     touching: [],
     tried: null,
+    jointMends: null,
     view: null,
     viewJob: null,
     live: null,

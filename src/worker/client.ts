@@ -6,6 +6,7 @@ import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
 import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
+import type { JointMend } from '../pipeline/joint-mends.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
@@ -52,6 +53,8 @@ export interface Engine {
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
   /** A job's seams with one of them moved a place; refused with `seam-order-fixed` where the parts would come out otherwise. */
   reorder(job: Job, seamId: string, step: OrderStep): Promise<Reordering>;
+  /** What would bring a joint clear of what was found against it; each was worked out. */
+  jointMends(job: Job, seamId: string, jointId: string, onProgress: OnProgress): Promise<JointMend[]>;
   /** The newest evaluation wins: one that a newer has overtaken before it began answers 'superseded'. */
   evaluate(job: Job, focus: Focus | null, onProgress: OnProgress): Promise<EvaluationView | 'superseded'>;
   /** Where a seam would divide what the one of this id divides, with contours of its wall; newest wins. */
@@ -292,6 +295,10 @@ export function createEngine(): Engine {
     },
     async reorder(job, seamId, step) {
       return (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering;
+    },
+    async jointMends(job, seamId, jointId, onProgress) {
+      const asked = { type: 'joint-mends', job, seamId, jointId } as const;
+      return (await ask('joint-mended', asked, onProgress)).mends;
     },
     evaluate: evaluations,
     outline: outlines,

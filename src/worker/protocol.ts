@@ -18,6 +18,7 @@ import type { SeamSpec } from '../model/seam-spec.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
+import type { JointMend } from '../pipeline/joint-mends.ts';
 import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { Step } from '../progress.ts';
@@ -161,6 +162,8 @@ export type Request =
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
   /** One of a job's seams is to be moved a place. */
   | { type: 'reorder'; id: number; job: Job; seamId: string; step: OrderStep }
+  /** What would bring a joint clear of what was found against it. */
+  | { type: 'joint-mends'; id: number; job: Job; seamId: string; jointId: string }
   | { type: 'evaluate'; id: number; job: Job; focus: Focus | null; heldSkins: string[] }
   /** `from`: where the seam was, if it was moved from there. */
   | { type: 'outline'; id: number; seamId: string; from: SeamSpec | null; by: SeamSpec; minWallMm: number }
@@ -179,6 +182,7 @@ export type Reply =
   | { type: 'touched'; id: number; pairs: TouchingBodies[] }
   | { type: 'narrowed'; id: number; fit: LimbFit | null }
   | { type: 'reordered'; id: number; reordering: Reordering }
+  | { type: 'joint-mended'; id: number; mends: JointMend[] }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; face: LiveFace }
   | { type: 'exported'; id: number; name: string; file: Blob }

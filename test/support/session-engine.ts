@@ -33,6 +33,8 @@ export function sessionEngine(): EnginePort {
       (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
     reorder: async (job, seamId, step) =>
       (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering,
+    jointMends: async (job, seamId, jointId) =>
+      (await ask('joint-mended', { type: 'joint-mends', job, seamId, jointId })).mends,
     evaluate: async (job, focus) =>
       (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [] })).view,
     outline: async (seamId, from, by, minWallMm) =>

@@ -1,3 +1,4 @@
+import type { SizeName } from '../../model/joint.ts';
 import type { ProcessId } from '../../process/cards.ts';
 import type { Proving, Step } from '../../progress.ts';
 import { joints } from './joints.ts';
@@ -170,6 +171,14 @@ export const page = {
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
   pegOnEachFace: 'Peg on each face',
+  seekMends: 'What would help?',
+  noMends: 'Neither shorter, smaller nor elsewhere on its face is it clear: move the peg or a seam by hand.',
+  /** A change that was tried, and what it gives. */
+  jointMend: (changes: readonly string[], wallMm: number) =>
+    `${changes.join(', ')}: clear, ${mm(wallMm)} of wall`,
+  sizeInstead: (name: SizeName, to: number, now: number) =>
+    `${joints.field(name)} ${mm(to, 1)}, now ${mm(now, 1)}`,
+  movedOnFace: (by: number) => `Moved ${mm(by, 1)} on the face`,
   divideInstead: (part: string) => `Divide ${part} instead`,
   removePeg: 'Remove peg',
   noPeg: 'No peg is chosen. Add one in the face drawing.',

@@ -127,6 +127,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     rest: async () => [1, 0, 0],
     touching: async () => [],
     narrowest: async () => null,
+    jointMends: async () => [],
     reorder: async ({ seams }) => ({ seams, renamed: null }),
     evaluate: (job, _focus, tell) =>
       new Promise((answer, refuse) => asked.push({ job, tell, answer, refuse })),
