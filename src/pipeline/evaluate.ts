@@ -53,7 +53,8 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt, onLost: OnLost
   const cuts: CutCache = new Map();
   const joints: JointCache = new Map();
   const place = placeOf(sculpt);
-  /** Seams that waited last, and not for being moved into their part. */
+  /** Seams that waited last, and those of them whose part is not there. */
+  let waiting: readonly string[] = [];
   let lost: readonly string[] = [];
   const dividedBy = (seamId: string): readonly Part[] => cuts.get(seamId)?.of ?? [whole];
   /** The last job and what came of it: proving and handing over ask for the same again. */
@@ -67,6 +68,7 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt, onLost: OnLost
       const start = performance.now();
       const onCut = (done: number) => onProgress('cutting', done);
       const cut = cutStep(kernels.here, job, sculpt, whole, cuts, onCut, onLost);
+      waiting = cut.waiting.map(({ seam }) => seam.id);
       lost = cut.waiting.flatMap(({ seam, why }) => (why.is === 'misses' ? [] : [seam.id]));
       const cutDone = performance.now();
       const jointed = await jointStep(kernels, job, cut, sculpt.originMm, joints, (done) =>
@@ -88,7 +90,9 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt, onLost: OnLost
       const face = faceOutline(dividedBy(seamId), by, place);
       return lost.includes(seamId) ? { ...face, ...NOTHING_CUT } : face;
     },
-    follow: (seamId, from, by) => seamKind(by).follow(dividedBy(seamId), from, by, place),
+    // What a seam that waits cuts nowhere cannot be followed from there.
+    follow: (seamId, from, by) =>
+      waiting.includes(seamId) ? by : seamKind(by).follow(dividedBy(seamId), from, by, place),
     narrowest: (seamId, by, click) =>
       lost.includes(seamId) ? null : seamKind(by).narrowest(dividedBy(seamId), by, click, place),
     reorder(job, seamId, step) {

@@ -1,45 +1,30 @@
-import { beforeAll, describe, expect, it, vi } from 'vitest';
-import { createStore } from 'zustand/vanilla';
-import { createActions } from '../../../app/state/actions.ts';
-import { type BenchState, initialState, jobOf } from '../../../app/state/bench-state.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { addSeam, setPartName, setPlane } from '../../../app/state/job-edits.ts';
 import { middleSeam } from '../../../app/state/new-seam.ts';
 import { partsOnBench, treeOf, waitingIn } from '../../../app/state/parts.ts';
-import { demoJob, type Job } from '../../../src/index.ts';
-import { writeStlBinary } from '../../../src/io/stl/write.ts';
-import { sessionEngine } from '../../support/session-engine.ts';
+import type { Job } from '../../../src/index.ts';
 import { box, fanned } from '../../support/simple-solids.ts';
+import { stateBench } from '../../support/state-bench.ts';
 
 /** A column of 20 × 20 × 60 mm on the bench, in three: “low” at z = −10, and “high” at z = 12 of what is over it. */
 async function bench() {
-  const store = createStore<BenchState>(() => initialState({ ...demoJob, seams: [] }, 'system'));
-  const shelf = { load: async () => null, saveSculpt: async () => {}, saveJob: async () => {} };
-  const tabs = { claim: async () => true, onLost: () => {} };
-  const around = { tabs, fetchDemo: () => Promise.reject(new Error('away')), download: () => {} };
-  const actions = createActions(store, sessionEngine(), shelf, around);
-  const stl = writeStlBinary(fanned(box([-10, -10, -30], [10, 10, 30])), [0, 0, 0]);
-  await actions.openFiles([new File([stl as Uint8Array<ArrayBuffer>], 'column.stl')]);
-  const idle = () => vi.waitFor(() => expect(store.getState().derived.busy).toBeNull(), { timeout: 20_000 });
-  await idle();
+  const one = await stateBench(fanned(box([-10, -10, -30], [10, 10, 30])));
+  const { store, actions, idle, job } = one;
   const boundsMm = { min: [-10, -10, -30], max: [10, 10, 30] } as const;
-  const level =
-    (of: string, id: string, at: number, name = '') =>
-    (job: Job) =>
-      setPlane(addSeam(job, { ...middleSeam(of, boundsMm, [], name), id }), id, {
-        normal: [0, 0, 1],
-        offsetMm: at,
-      });
-  actions.removeSeam(jobOf(store.getState()).seams[0].id);
-  actions.apply(level('sculpt', 'low', -10));
+  const level = (of: string, id: string, offsetMm: number, name: string) => (before: Job) => {
+    const seam = { ...middleSeam(of, boundsMm, [], name), id };
+    return setPlane(addSeam(before, seam), id, { normal: [0, 0, 1], offsetMm });
+  };
+  actions.removeSeam(job().seams[0]!.id);
+  actions.apply(level('sculpt', 'low', -10, ''));
   actions.apply(level('low.front', 'high', 12, 'upper'));
   actions.select('high', null, 'seam');
   await idle();
-  const job = () => jobOf(store.getState());
   const named = () =>
     partsOnBench(store.getState())
       .map(({ name, volumeMm3 }) => [name, Math.round(volumeMm3)])
       .sort();
-  return { store, actions, idle, job, named };
+  return { ...one, named };
 }
 
 describe('moving a seam in the order', () => {
