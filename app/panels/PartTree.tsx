@@ -29,7 +29,7 @@ export function PartTree() {
         <p className="soft">{words.noSeams}</p>
       )}
       <Offers onAdded={setAdded} />
-      <SeamOrder />
+      <SeamOrder onMove={() => setAdded(null)} />
       <ul data-scrolls>
         {joining.map((seam) => (
           <li key={seam.id}>

@@ -11,7 +11,7 @@ import './SeamOrder.css';
  * Where the chosen seam is among those of the job, which are cut in turn, and buttons to move it a place. They stand over the
  * tree and not in it, where a seam that is moved goes elsewhere and would take the focus away from under the finger.
  */
-export function SeamOrder() {
+export function SeamOrder({ onMove }: { onMove: () => void }) {
   const actions = useActions();
   const seamId = useBench((s) => s.sitting.seamId);
   const title = useSeamTitle(seamId);
@@ -29,6 +29,7 @@ export function SeamOrder() {
   if (seamId === null || title === null || count < 2) return null;
   const move = (step: OrderStep) => {
     pressed.current = step;
+    onMove();
     void actions.moveSeam(seamId, step);
   };
   return (

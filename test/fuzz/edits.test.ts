@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { refusalOf } from '../../app/state/bench-state.ts';
 import { waitingIn } from '../../app/state/parts.ts';
 import { makeRandom } from '../../src/demo/prng.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
@@ -16,7 +17,7 @@ import { toldOf } from './edits/told.ts';
  * now is what an engine makes that has never seen another, byte for byte.
  */
 
-const STEPS = 25;
+const STEPS = 20;
 
 const FIGURES: ((seed: number) => Mesh)[] = [
   (seed) => lumpySphere(seed, 18, 3, 0.25),
@@ -24,11 +25,11 @@ const FIGURES: ((seed: number) => Mesh)[] = [
   () => together(fanned(box([-9, -9, 0], [9, 9, 20])), fanned(box([-7, -8, 20], [9, 6, 44]))),
 ];
 
-/** Seeds that failed once. */
-const PINNED: number[] = [];
-
 /** How often each came: that the sequences go where they are meant to. */
-const seen = { waiting: 0, refused: 0, parts: 0 };
+const seen = { waiting: 0, parts: 0 };
+
+const trianglesOf = (parts: readonly { id: string; triangles: number }[] = []) =>
+  parts.map(({ id, triangles }) => [id, triangles]);
 
 async function run(seed: number): Promise<void> {
   const random = makeRandom(seed);
@@ -53,19 +54,16 @@ async function run(seed: number): Promise<void> {
     const [kept, anew] = [await toldOf(bench.engine, job), await toldOf(fresh, job)];
     expect(kept, `seed ${seed} after ${done.join(', ')}`).toEqual(anew);
     seen.waiting += waitingIn(state).length;
-    seen.refused += kept.refused === null ? 0 : 1;
-    seen.parts += kept.refused === null ? kept.parts.length : 0;
-    if (kept.refused === null) {
-      const shown = state.derived.view?.parts.map(({ id, triangles }) => [id, triangles]);
-      expect(shown).toEqual(kept.parts.map(({ id, triangles }) => [id, triangles]));
-    }
+    seen.parts += kept.parts?.length ?? 0;
+    // What the page shows is of this job, or says that it is not.
+    const { view, viewJob } = state.derived;
+    if (viewJob === job) expect(trianglesOf(view?.parts)).toEqual(trianglesOf(anew.parts));
+    else expect(refusalOf(state)).not.toBeNull();
   }
 }
 
 describe('a job edited at random is made as if it had been so from the start', () => {
-  it.each(sweep(9001, 120, 6))('seed %i', run);
-
-  it.each(PINNED)('seed %i, which failed once', run);
+  it.each(sweep(9001, 120, 3))('seed %i', run);
 
   it('of which some have seams that wait, and parts in plenty', () => {
     expect(seen.waiting).toBeGreaterThan(0);

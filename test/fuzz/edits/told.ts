@@ -19,7 +19,7 @@ export async function toldOf(engine: EnginePort, job: Job) {
       parts: view.parts.map(({ id, name, triangles, volumeMm3 }) => ({ id, name, triangles, volumeMm3 })),
     };
   } catch (thrown) {
-    return { refused: asErrorRecord(thrown) };
+    return { refused: asErrorRecord(thrown), parts: [] };
   }
 }
 
