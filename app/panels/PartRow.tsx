@@ -45,32 +45,34 @@ export function PartRow({ node, carries }: PartRowProps) {
       ) : (
         <span className="part-name">{name}</span>
       )}
-      {canPull && (
+      <span className="part-toggles">
+        {canPull && (
+          <ToggleButton
+            className="part-toggle"
+            aria-label={words.apartPart(name)}
+            isSelected={isApart}
+            onChange={(is) => actions.pullPart(node.id, is)}
+          >
+            {words.apart}
+          </ToggleButton>
+        )}
         <ToggleButton
           className="part-toggle"
-          aria-label={words.apartPart(name)}
-          isSelected={isApart}
-          onChange={(is) => actions.pullPart(node.id, is)}
+          aria-label={words.hidePart(name)}
+          isSelected={isHidden}
+          onChange={(is) => actions.hideParts(ids, is)}
         >
-          {words.apart}
+          {words.hide}
         </ToggleButton>
-      )}
-      <ToggleButton
-        className="part-toggle"
-        aria-label={words.hidePart(name)}
-        isSelected={isHidden}
-        onChange={(is) => actions.hideParts(ids, is)}
-      >
-        {words.hide}
-      </ToggleButton>
-      <ToggleButton
-        className="part-toggle"
-        aria-label={words.alonePart(name)}
-        isSelected={isAlone}
-        onChange={(is) => actions.sit({ alone: is ? ids : null })}
-      >
-        {words.alone}
-      </ToggleButton>
+        <ToggleButton
+          className="part-toggle"
+          aria-label={words.alonePart(name)}
+          isSelected={isAlone}
+          onChange={(is) => actions.sit({ alone: is ? ids : null })}
+        >
+          {words.alone}
+        </ToggleButton>
+      </span>
     </div>
   );
 }
