@@ -1,5 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
+import { torus } from '../test/support/simple-solids.ts';
 import { drop, middleOf, openBare, settled } from './bench-page.ts';
 import { blockStl, brokenBall, stlFile, touchingStl } from './figure-files.ts';
 
@@ -127,10 +128,34 @@ const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = 
     },
   ],
   [
-    'a seam off the figure, told and shown as an earlier result',
+    'two seams in their order, one of them off the figure, which waits',
     async (page) => {
       await tab(page, 'Seam');
+      await page.getByRole('button', { name: 'Add seam' }).click();
+      await page.getByRole('menuitem').first().click();
+      await settled(page);
       await fill(page, 'Offset', '900');
+      await expect(page.locator('.entry', { hasText: 'waits' })).toBeVisible();
+      await expect(page.getByTestId('seam-order')).toBeVisible();
+    },
+  ],
+  [
+    'the export where a seam waits',
+    async (page) => {
+      await page.getByRole('button', { name: 'Export…' }).click();
+      await expect(page.getByTestId('export-waiting')).toBeVisible();
+    },
+  ],
+  [
+    'a seam that divides nothing, told and shown as an earlier result',
+    async (page) => {
+      await page.keyboard.press('Escape');
+      await drop(page, [{ name: 'ring.stl', buffer: stlFile(torus(20, 5, 24, 12)) }]);
+      await expect(page.getByTestId('status')).toContainText('ring.stl');
+      await settled(page);
+      await tab(page, 'Seam');
+      await page.getByTestId('face-choice-1').focus();
+      await page.keyboard.press('Enter');
       await expect(page.getByTestId('standing-refusal')).toBeVisible();
     },
   ],

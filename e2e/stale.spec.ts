@@ -1,23 +1,26 @@
 import { expect, type Page, test } from '@playwright/test';
+import { torus } from '../test/support/simple-solids.ts';
 import { openBench, openFigure, settled } from './bench-page.ts';
+import { stlFile } from './figure-files.ts';
 import { boxStl } from './sample-files.ts';
 
-/** A block on the bench, its seam then moved far off it. */
-async function seamOffTheBlock(page: Page): Promise<void> {
-  await openFigure(page, 'block.stl', boxStl(20));
-  await expect(page.getByTestId('status')).toContainText('Ready, parts proved sound');
-  await page.getByRole('textbox', { name: 'Offset' }).fill('500');
-  await page.keyboard.press('Enter');
+/** A ring on the bench, one of the two outlines of its seam then left whole, which joins both sides. */
+async function seamThatFreesNothing(page: Page): Promise<void> {
+  await openFigure(page, 'ring.stl', stlFile(torus(20, 5, 24, 12)));
+  await expect(page.getByTestId('status')).toContainText('parts proved sound');
+  await page
+    .getByRole('button', { name: /^Outline \d of the seam is cut/ })
+    .first()
+    .click();
   await expect(page.getByTestId('standing-refusal')).toBeVisible();
 }
 
-test('a seam off the figure leaves nothing that looks like a result of it, and the reason stays', async ({
+test('a seam that divides nothing leaves nothing that looks like a result of it, and the reason stays', async ({
   page,
 }) => {
-  await seamOffTheBlock(page);
+  await seamThatFreesNothing(page);
   const title = await page.locator('.seam-list .entry-title').first().textContent();
-  await expect(page.getByTestId('message')).toContainText(`Seam “${title}” does not pass through`);
-  await expect(page.getByTestId('face-drawing')).toContainText('No face is drawn: seam');
+  await expect(page.getByTestId('message')).toContainText(`Seam “${title}” divides nothing`);
   await expect(page.getByTestId('section-drawing')).toContainText('An earlier result');
   await expect(page.locator('.bench')).toContainText('An earlier result');
   await expect(page.getByTestId('section-drawing').locator('[data-stale]')).toHaveCount(1);
@@ -26,12 +29,12 @@ test('a seam off the figure leaves nothing that looks like a result of it, and t
 
   await page.getByRole('button', { name: 'Dismiss' }).click();
   await expect(page.getByTestId('message')).toHaveCount(0);
-  await expect(page.getByTestId('standing-refusal')).toContainText(`Seam “${title}” does not pass through`);
+  await expect(page.getByTestId('standing-refusal')).toContainText(`Seam “${title}” divides nothing`);
   await expect(page.getByTestId('status')).toContainText('the findings say why');
 
   await page.getByRole('button', { name: 'Export…' }).click();
   await expect(page.getByTestId('export-refused')).toContainText('parts before the last change');
-  await expect(page.getByTestId('export-refused')).toContainText(`Seam “${title}” does not pass through`);
+  await expect(page.getByTestId('export-refused')).toContainText(`Seam “${title}” divides nothing`);
   await expect(page.getByTestId('export-all')).toBeDisabled();
   for (const one of await page.getByRole('button', { name: /^This part/ }).all())
     await expect(one).toBeDisabled();

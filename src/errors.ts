@@ -81,6 +81,8 @@ export interface ErrorFacts {
     dividedBy: string | null;
     parts: readonly { id: string; name: string }[];
   };
+  /** A seam that cannot be moved past another without the parts coming out otherwise. */
+  'seam-order-fixed': { seamId: string; past: string; why: OrderFault };
   're-skin-too-fine': {
     cellMm: number;
     leastCellMm: number;
@@ -96,6 +98,15 @@ export interface ErrorFacts {
   'part-unproved': { part: string; doubt: KernelDoubt };
   cancelled: Record<string, never>;
 }
+
+/** Why two seams cannot change places. Seams by their ids. */
+export type OrderFault =
+  /** The one that would come first meets another part as well, by its name. */
+  | { is: 'cuts-more'; seamId: string; part: string }
+  /** The one that would come first would not free what it frees now. */
+  | { is: 'parts-otherwise'; seamId: string }
+  /** A seam would have nothing to cut. */
+  | { is: 'loses-part'; seamId: string };
 
 /** Why the solid kernel does not take or make something, or does not agree with what was measured of it. */
 export type KernelDoubt =

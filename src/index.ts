@@ -1,7 +1,7 @@
 /** The engine's only door. */
 
 export type { BedFit } from './check/bed.ts';
-export type { Finding, FindingCode, Severity } from './check/finding.ts';
+export type { Finding, FindingCode, FindingOf, Severity } from './check/finding.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
@@ -99,8 +99,10 @@ export type {
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';
+export type { JointMend } from './pipeline/joint-mends.ts';
 export type { SeamImage } from './pipeline/mirror-seam.ts';
 export { readJob } from './pipeline/read-job.ts';
+export type { OrderStep, Reordering } from './pipeline/reorder-seams.ts';
 export type { SculptSymmetry } from './pipeline/symmetry.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';

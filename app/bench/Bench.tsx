@@ -2,7 +2,8 @@ import { Canvas, type RootState } from '@react-three/fiber';
 import { useMemo } from 'react';
 import { NoToneMapping, type Plane } from 'three';
 import type { BenchState } from '../state/bench-state.ts';
-import { shownParts } from '../state/parts.ts';
+import { isSame } from '../state/is-same.ts';
+import { pullOf, shownParts } from '../state/parts.ts';
 import { useBench } from '../state/workbench.tsx';
 import type { Grip } from '../tools/seam-tool.ts';
 import { StaleNote } from '../ui/StaleNote.tsx';
@@ -96,10 +97,10 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
   const staged = useStage();
   const isGlimpse = useBench((s) => s.derived.glimpse !== null);
   const summary = useBench((s) => s.derived.summary);
-  const explode = useBench((s) => s.sitting.explode);
+  const pull = useBench(pullOf, isSame);
   const standing = useBench(whatStands);
   const shown = useBench((s) => shownParts(s).length);
-  const stir = useMemo(() => ({}), [staged?.stage, standing, shown, explode, clip]);
+  const stir = useMemo(() => ({}), [staged?.stage, standing, shown, pull, clip]);
   if (staged === null) return null;
   const { stage, ball } = staged;
   const bedZ = toScene(stage, stage.boundsMm.min)[2];
@@ -126,7 +127,7 @@ function BenchScene({ tones, viewfinder, clip }: BenchSceneProps) {
  * into them beside a joint.
  */
 const whatStands = (state: BenchState) =>
-  state.sitting.explode > 0
+  state.sitting.explode > 0 || state.sitting.apart.length > 0
     ? state.derived.view
     : shownParts(state)
         .map(({ skins }) => skins[0]?.key)

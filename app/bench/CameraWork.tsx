@@ -45,7 +45,7 @@ interface CameraWorkProps {
   viewfinder: Viewfinder;
 }
 
-/** The box around what stands on the bench, the build volume among it, its parts pulled apart as they are now or by `explode`. */
+/** The box around what stands on the bench, the build volume among it, its parts pulled as they are now or all by `explode`. */
 function shownBounds(
   state: BenchState,
   stage: Stage,
@@ -55,7 +55,7 @@ function shownBounds(
   const { glimpse, view } = state.derived;
   const parts = glimpse === null ? (view?.parts ?? []) : [];
   const shown = shownParts(state);
-  const bounds = pulledBounds(stage.boundsMm, parts, explode, figure, shown);
+  const bounds = pulledBounds(stage.boundsMm, parts, { explode, apart: state.sitting.apart }, figure, shown);
   return glimpse === null ? withPlaces(bounds, bedBox(state) ?? []) : bounds;
 }
 

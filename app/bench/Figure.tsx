@@ -15,11 +15,11 @@ import { type BenchState, jobOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { findSeam } from '../state/job-edits.ts';
 import { haveSeamsMoved } from '../state/moved-seams.ts';
-import { shownParts } from '../state/parts.ts';
+import { pullOf, shownParts } from '../state/parts.ts';
 import { useKept } from '../state/use-kept.ts';
 import { useBench } from '../state/workbench.tsx';
 import { FigureMesh, type Split } from './FigureMesh.tsx';
-import { ballAround, pulled, standingWay } from './scene-space.ts';
+import { ballAround, movedBy, standingWay } from './scene-space.ts';
 import { useStage } from './use-stage.ts';
 import type { Tones } from './use-tones.ts';
 
@@ -102,9 +102,12 @@ interface PartProps {
 
 function Part({ part, standing, tones, clip }: PartProps) {
   const summary = useBench((s) => s.derived.summary);
-  const explode = useBench((s) => s.sitting.explode);
+  const pull = useBench(pullOf, isSame);
   const figure = useMemo(() => summary && ballAround(summary), [summary]);
-  const position = useKept(figure && pulled(part.away, standing, explode, figure), isSame);
+  const position = useKept(
+    figure && summary && movedBy(part, standing, pull, figure, summary.boundsMm),
+    isSame,
+  );
   if (figure === null || position === null) return null;
   const color = part.pegged === null ? tones.clay : part.pegged ? tones.pegged : tones.socketed;
   // Runs go by their place: what one shows may change with every move, its clay does not.

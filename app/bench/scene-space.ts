@@ -54,7 +54,13 @@ export function bedCorners({ turn, middleMm }: BedFit, bedMm: Vec3): Vec3[] {
 /** How far parts move at full pull, as a share of the figure's radius. */
 const FULL_PULL = 0.6;
 
-type StandingPart = Pick<PartView, 'away' | 'boundsMm'>;
+/** Ways off that cancel out to less than this lead nowhere: the part is between others. */
+const LEAST_WAY = 0.1;
+
+/** How far a part is drawn out sideways, as a share of the figure's extent that way. */
+const CLEAR = 1.1;
+
+type StandingPart = Pick<PartView, 'id' | 'away' | 'boundsMm'>;
 
 /** The own way of the part that stands on the bed: it stays where it is, and the others move away from it. */
 export const standingWay = (parts: readonly StandingPart[]): Vec3 =>
@@ -69,11 +75,45 @@ export const pulled = (away: Vec3, standing: Vec3, explode: number, figure: Ball
   return [(away[0] - standing[0]) * far, (away[1] - standing[1]) * far, (away[2] - standing[2]) * far];
 };
 
-/** The box around a figure and its parts, or those `shown`, pulled apart by `explode`, the file's coordinates. */
+/** How parts are pulled: all of them by `explode` (0 to 1), and some besides, each by itself. */
+export interface Pull {
+  explode: number;
+  /** Their ids. */
+  apart: readonly string[];
+}
+
+/** How far a part of a figure in this box is moved from its seat. */
+export function movedBy(
+  part: StandingPart,
+  standing: Vec3,
+  { explode, apart }: Pull,
+  figure: Ball,
+  boundsMm: Bounds,
+): Vec3 {
+  const [x, y, z] = pulled(part.away, standing, explode, figure);
+  if (!apart.includes(part.id)) return [x, y, z];
+  const own = alone(part, figure, boundsMm);
+  return [x + own[0], y + own[1], z + own[2]];
+}
+
+/**
+ * How far a part goes that is pulled away by itself: off the seams that made it. One between two others, or one that would
+ * go down through the bed, is drawn out sideways, clear of the figure.
+ */
+function alone({ away, boundsMm: own }: StandingPart, figure: Ball, { min, max }: Bounds): Vec3 {
+  const norm = Math.hypot(...away);
+  const far = FULL_PULL * figure.radius;
+  const off: Vec3 = [(away[0] / norm) * far, (away[1] / norm) * far, (away[2] / norm) * far];
+  if (norm > LEAST_WAY && own.min[2] + off[2] >= min[2]) return off;
+  const [width, depth] = [max[0] - min[0], max[1] - min[1]];
+  return width < depth ? [width * CLEAR, 0, 0] : [0, -depth * CLEAR, 0];
+}
+
+/** The box around a figure and its parts, or those `shown`, pulled as they are, the file's coordinates. */
 export function pulledBounds(
   boundsMm: Bounds,
   parts: readonly StandingPart[],
-  explode: number,
+  pull: Pull,
   figure: Ball,
   shown: readonly StandingPart[] = parts,
 ): Bounds {
@@ -82,7 +122,7 @@ export function pulledBounds(
   const min: [number, number, number] = [...(first ?? boundsMm).min];
   const max: [number, number, number] = [...(first ?? boundsMm).max];
   for (const part of shown) {
-    const by = pulled(part.away, standing, explode, figure);
+    const by = movedBy(part, standing, pull, figure, boundsMm);
     for (const axis of [0, 1, 2] as const) {
       min[axis] = Math.min(min[axis], part.boundsMm.min[axis] + by[axis]);
       max[axis] = Math.max(max[axis], part.boundsMm.max[axis] + by[axis]);

@@ -1,9 +1,10 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
-import { refusalOf, staleness } from '../state/bench-state.ts';
+import { jobOf, refusalOf, staleness } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { partsOnBench } from '../state/parts.ts';
+import { partsOnBench, waitingIn } from '../state/parts.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
+import { namesIn } from '../ui/names.ts';
 import { words } from '../words.ts';
 import './ExportDialog.css';
 
@@ -30,6 +31,10 @@ function ExportSheet() {
   const errorCount = useBench(
     (s) => s.derived.view?.findings.filter((f) => f.severity === 'error').length ?? 0,
   );
+  const waiting = useBench(
+    (s) => waitingIn(s).map(({ seamId }) => namesIn(jobOf(s)).seam(seamId ?? '')),
+    isSame,
+  );
   const movedMm = useBench((s) => s.derived.view?.movedMm) ?? [];
   const isStale = useBench((s) => staleness(s) !== null);
   const refusal = useBench(refusalOf);
@@ -43,6 +48,11 @@ function ExportSheet() {
         </p>
       )}
       {errorCount > 0 && !isStale && <p className="said-error">{words.exportErrors(errorCount)}</p>}
+      {waiting.length > 0 && !isStale && (
+        <p className="said-error" data-testid="export-waiting">
+          {words.exportWaiting(waiting)}
+        </p>
+      )}
       {movedMm.some((by) => by !== 0) && <p data-testid="parts-moved">{words.partsMoved(movedMm)}</p>}
       <ul className="export-parts" {...(isStale && { 'data-stale': true })}>
         {parts.map((part) => (

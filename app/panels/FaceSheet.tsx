@@ -26,10 +26,12 @@ import {
 import { isSame } from '../state/is-same.ts';
 import { setJoint } from '../state/job-edits.ts';
 import { choosableOutlines, isSameList, joiningOutline, type OutlineGroup } from '../state/outlines.ts';
+import { waitingIn } from '../state/parts.ts';
 import { settledJoints } from '../state/settled-joints.ts';
 import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
-import { words } from '../words.ts';
+import { namesIn } from '../ui/names.ts';
+import { lexicon, words } from '../words.ts';
 
 const NO_CHOICES: OutlineGroup[] = [];
 const NO_CONTOURS: WallContour[] = [];
@@ -67,6 +69,8 @@ function whyNoFace(state: BenchState): string {
   if (state.sitting.seamId === null) return words.noFace;
   const refusal = refusalOf(state);
   if (refusal) return words.noFaceFor(messageText(refusal));
+  const waits = waitingIn(state).find(({ seamId }) => seamId === state.sitting.seamId);
+  if (waits) return words.noFaceFor(lexicon.finding(waits, namesIn(jobOf(state))));
   return isOffFigure(state, state.sitting.seamId) ? words.noFaceHere : words.noFaceYet;
 }
 

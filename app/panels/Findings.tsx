@@ -2,12 +2,13 @@ import { Button } from 'react-aria-components';
 import type { Finding } from '../../src/index.ts';
 import { jobOf, refusalOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
-import { addJoint } from '../state/job-edits.ts';
+import { addJoint, setOf } from '../state/job-edits.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { namesIn } from '../ui/names.ts';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { lexicon, words } from '../words.ts';
+import { JointMends } from './JointMends.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 import './Findings.css';
@@ -82,11 +83,35 @@ function FindingEntry({ finding, isOfSculpt }: { finding: Finding; isOfSculpt: b
   );
 }
 
+/** True where a joint stands in the way of what other seams have, or they in its. */
+const isBetweenSeams = ({ code, facts, jointId }: Finding): boolean =>
+  jointId !== undefined && ABOUT_NEIGHBOURS.includes(code) && 'otherSeam' in facts;
+
+const ABOUT_NEIGHBOURS: readonly Finding['code'][] = [
+  'joint-crosses-seam',
+  'pegs-too-close',
+  'wall-thin',
+  'socket-breaks-skin',
+];
+
 /** What can be done about a finding at a press. */
 function Remedy({ finding }: { finding: Finding }) {
   const actions = useActions();
-  const { code, seamId } = finding;
-  if (code !== 'face-without-peg' || !finding.facts.fits || seamId === undefined) return null;
+  const { seamId } = finding;
+  if (seamId === undefined) return null;
+  if (finding.code === 'seam-waits') {
+    return finding.facts.instead.map(({ id, name }) => (
+      <Button
+        key={id}
+        className="finding-remedy"
+        onPress={() => actions.apply((job) => setOf(job, seamId, id))}
+      >
+        {words.divideInstead(name)}
+      </Button>
+    ));
+  }
+  if (isBetweenSeams(finding)) return <JointMends seamId={seamId} jointId={finding.jointId ?? ''} />;
+  if (finding.code !== 'face-without-peg' || !finding.facts.fits) return null;
   return (
     <Button className="finding-remedy" onPress={() => actions.apply((job) => addJoint(job, seamId, 'auto'))}>
       {words.pegOnEachFace}

@@ -20,12 +20,16 @@ interface PartRowProps {
 const nameInFile = ({ derived: { view, summary } }: BenchState, id: string): string =>
   [...(view?.parts ?? []), ...(summary?.solids ?? [])].find((one) => one.id === id)?.name ?? '';
 
-/** A part of the tree: named in place, hidden, or seen alone. One that a seam divides stands for all that comes of it. */
+/** A part of the tree: named in place, pulled away from the rest, hidden, or seen alone. One that a seam divides stands for all that comes of it. */
 export function PartRow({ node, carries }: PartRowProps) {
   const actions = useActions();
   const ids = idsUnder(node);
   const isHidden = useBench((s) => !ids.some((id) => isShown(s, id)));
   const isAlone = useBench(({ sitting }) => sitting.alone !== null && isSame(sitting.alone, ids));
+  const isApart = useBench(({ sitting }) => sitting.apart.includes(node.id));
+  // What seams divide further is not one part.
+  const canPull =
+    useBench(({ derived: { view } }) => (view?.parts.length ?? 0) > 1) && isSame(ids, [node.id]);
   const ownName = useBench((s) => nameInFile(s, node.id));
   const name = node.name ?? ownName;
   const { ref } = node;
@@ -44,6 +48,16 @@ export function PartRow({ node, carries }: PartRowProps) {
         <span className="part-name">{name}</span>
       )}
       <div className="part-tools">
+        {canPull && (
+          <ToggleButton
+            className="part-toggle"
+            aria-label={words.apartPart(name)}
+            isSelected={isApart}
+            onChange={(is) => actions.pullPart(node.id, is)}
+          >
+            {words.apart}
+          </ToggleButton>
+        )}
         {isLeaf && <BedState id={node.id} name={name} isHidden={isHidden} />}
         <ToggleButton
           className="part-toggle"

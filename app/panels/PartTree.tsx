@@ -9,6 +9,7 @@ import { AddSeam } from './AddSeam.tsx';
 import { EntryButton } from './EntryButton.tsx';
 import { Offers } from './Offers.tsx';
 import { PartRow } from './PartRow.tsx';
+import { SeamOrder } from './SeamOrder.tsx';
 import { worstOf } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 import './PartTree.css';
@@ -28,6 +29,7 @@ export function PartTree() {
         <p className="soft">{words.noSeams}</p>
       )}
       <Offers onAdded={setAdded} />
+      <SeamOrder onMove={() => setAdded(null)} />
       <ul data-scrolls>
         {joining.map((seam) => (
           <li key={seam.id}>
@@ -47,9 +49,9 @@ export function PartTree() {
             </li>
           )
         )}
-        {astray.map(({ id }) => (
-          <li key={id}>
-            <SeamEntry seamId={id} rowCount={1} isAdded={id === added} />
+        {astray.map((seam) => (
+          <li key={seam.id}>
+            <SeamGroup seam={seam} added={added} />
           </li>
         ))}
       </ul>
@@ -129,12 +131,13 @@ function SeamEntry({ seamId, rowCount, isAdded }: SeamEntryProps) {
   const jointId = useBench(({ sitting }) => (sitting.seamId === seamId ? sitting.jointId : null));
   const isChosen = useBench(({ sitting }) => sitting.seamId === seamId && sitting.tab !== 'peg');
   const worst = useBench((s) => worstAbout(s, seamId, undefined));
+  const isWaiting = useBench((s) => treeOf(s).astray.some(({ id }) => id === seamId));
   return (
     <EntryButton
       isChosen={isChosen}
-      worst={worst}
+      worst={isWaiting ? 'error' : worst}
       title={title ?? ''}
-      note={seamId}
+      note={isWaiting ? words.waits : seamId}
       rowCount={rowCount}
       takesFocus={isAdded}
       onPress={() => actions.select(seamId, jointId, 'seam')}

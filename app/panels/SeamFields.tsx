@@ -65,7 +65,7 @@ function LimbButtons() {
         aria-label={seeking ? words.seeking : words.narrowestAtClick}
         isSelected={seeking}
         // Where parts are pulled apart a click is not where it seems.
-        onChange={(is) => actions.sit({ seeking: is, ...(is && { explode: 0, clipped: false }) })}
+        onChange={(is) => actions.sit({ seeking: is, ...(is && { explode: 0, apart: [], clipped: false }) })}
       >
         {seeking ? words.seeking : words.atClick}
       </ToggleButton>

@@ -32,7 +32,9 @@ import { createMirroring } from './mirroring.ts';
 import { middleSeam } from './new-seam.ts';
 import { type Offer, withJoined } from './offers.ts';
 import { createOpening } from './opening.ts';
+import { createOrdering } from './ordering.ts';
 import { type OutlineGroup, toggleOutline } from './outlines.ts';
+import { waitingIn } from './parts.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
 import { refusalMessage } from './refusal.ts';
 import { turnFigure } from './sculpt-edits.ts';
@@ -87,6 +89,9 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   const edited = (h: History<OnBench>, change: (job: Job) => Job) =>
     edit(h, { ...h.present, job: followNames(h.present.job, change(h.present.job)) });
   const apply = (change: (job: Job) => Job) => changeHistory((h) => edited(h, change));
+  /** Names and all as they are given. */
+  const replaceJob = (next: Job) => changeHistory((h) => edit(h, { ...h.present, job: next }));
+  const ordering = createOrdering({ store, engine, apply, replaceJob, tell });
 
   const gesture = {
     begin: () => changeHistory(beginGesture),
@@ -187,14 +192,6 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   }
   const mirroring = createMirroring(store, engine, { sit, tell, add: addMade });
 
-  function removeSeam(seamId: string): void {
-    const before = job().seams;
-    apply((j) => edits.removeSeam(j, seamId));
-    const gone = before.filter(({ id }) => !job().seams.some((seam) => seam.id === id));
-    if (gone.length < 2) return;
-    tell(notice('seams-removed', { seams: gone.map(({ names }) => names) }));
-  }
-
   async function exportPart(partId: string | null): Promise<void> {
     patchDerived(store, { busy: { what: 'exporting', step: null, done: null } });
     try {
@@ -203,7 +200,8 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       );
       around.download(made.name, made.file);
       patchDerived(store, { busy: null });
-      tell(notice('exported', { file: made.name, proving: made.proving }));
+      const waiting = waitingIn(store.getState()).length;
+      tell(notice('exported', { file: made.name, proving: made.proving, waiting }));
     } catch (thrown) {
       patchDerived(store, { busy: null, message: refusalMessage(thrown, notice('export-stopped'), job()) });
     }
@@ -244,7 +242,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     joinBodies,
     goNarrowest,
     line,
-    removeSeam,
+    ...ordering,
     exportPart,
     saveJobFile,
     saveNow,
@@ -266,6 +264,11 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       const { hidden } = store.getState().sitting;
       const others = hidden.filter((id) => !ids.includes(id));
       sit({ hidden: is ? [...others, ...ids] : others, alone: null });
+    },
+    /** Pulls a part away from the rest on the bench, or seats it again. */
+    pullPart: (id: string, is: boolean) => {
+      const others = store.getState().sitting.apart.filter((one) => one !== id);
+      sit({ apart: is ? [...others, id] : others });
     },
     showAllParts: () => sit({ hidden: [], alone: null }),
     /** Shows the build volume around a part, or around the one that fits least, with all of it in view; or no more. */

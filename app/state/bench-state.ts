@@ -6,6 +6,7 @@ import type {
   Glimpse,
   Health,
   Job,
+  JointMend,
   JointResult,
   JointSection,
   LiveFace,
@@ -56,6 +57,8 @@ export interface Sitting {
   across: JointSection['across'];
   /** 0: seated, 1: pulled well apart. */
   explode: number;
+  /** Parts that are pulled away from the rest each by itself, by their ids. */
+  apart: readonly string[];
   /** Parts that are not shown, and those that alone are, by their ids; null for all. */
   hidden: readonly string[];
   alone: readonly string[] | null;
@@ -139,6 +142,8 @@ export interface Derived {
   symmetryAcross: SculptSymmetry | null;
   /** A change of shape that was tried, to be agreed to or not. */
   tried: { mend: Mend; trial: Trial } | null;
+  /** What would bring a joint of a job clear, once that is asked. */
+  jointMends: { job: Job; seamId: string; jointId: string; mends: readonly JointMend[] } | null;
   view: EvaluationView | null;
   /** The job that `view` answers. */
   viewJob: Job | null;
@@ -160,6 +165,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     tab: 'seam',
     across: 'width',
     explode: 0,
+    apart: [],
     hidden: [],
     alone: null,
     bedShown: false,
@@ -190,6 +196,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     symmetry: null,
     symmetryAcross: null,
     tried: null,
+    jointMends: null,
     view: null,
     viewJob: null,
     live: null,

@@ -7,8 +7,6 @@ import {
   liesAlongFace,
   ontoPlane,
   type Process,
-  partRef,
-  partsOf,
   type Seam,
   type SeamPlane,
   type SeamResult,
@@ -145,20 +143,16 @@ export const setProcess = (job: Job, patch: Partial<Process>): Job => ({
   process: { ...job.process, ...patch },
 });
 
-/** Removes a seam and every seam that divides one of its parts, or joins it to another. */
-export function removeSeam(job: Job, seamId: string): Job {
-  const gone = new Set([seamId]);
-  const isOfGone = (seam: Seam) =>
-    partsOf(seam).some((named) => {
-      const part = partRef(named);
-      return part?.of === 'seam' && gone.has(part.seamId);
-    });
-  for (let grew = true; grew; ) {
-    const more = job.seams.filter((seam) => !gone.has(seam.id) && isOfGone(seam));
-    for (const seam of more) gone.add(seam.id);
-    grew = more.length > 0;
-  }
-  return { ...job, seams: job.seams.filter((seam) => !gone.has(seam.id)) };
+/** Removes a seam. What divides one of its parts, or joins it to another, stays, and waits for the part. */
+export const removeSeam = (job: Job, seamId: string): Job => ({
+  ...job,
+  seams: job.seams.filter(({ id }) => id !== seamId),
+});
+
+/** Has a seam divide another part, after all other seams: whatever part there is is there then. */
+export function setOf(job: Job, seamId: string, of: string): Job {
+  const seam = findSeam(job, seamId);
+  return seam ? addSeam(removeSeam(job, seamId), { ...seam, of }) : job;
 }
 
 export const addSeam = (job: Job, seam: Seam): Job => ({ ...job, seams: [...job.seams, seam] });

@@ -53,6 +53,16 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
       (trial) => patchDerived(store, { tried: { mend, trial } }),
     );
 
+  /** Tries what would bring a joint clear of what was found against it. */
+  function seekJointMends(seamId: string, jointId: string): Promise<void> {
+    const job = jobOf(store.getState());
+    return during(
+      'trying',
+      () => engine.jointMends(job, seamId, jointId, progressOf('trying')),
+      (mends) => patchDerived(store, { jointMends: { job, seamId, jointId, mends } }),
+    );
+  }
+
   /** Finds what to turn down for the sculpt to stand; says so where there is nothing. */
   const findRest = (turn: (down: Vec3) => void) =>
     during(
@@ -87,5 +97,12 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
     }));
   }
 
-  return { lookOver, tryMend, findRest, visit, leaveTrial: () => patchDerived(store, { tried: null }) };
+  return {
+    lookOver,
+    seekJointMends,
+    tryMend,
+    findRest,
+    visit,
+    leaveTrial: () => patchDerived(store, { tried: null }),
+  };
 }

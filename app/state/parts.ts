@@ -1,5 +1,6 @@
 import {
   type BodySummary,
+  type FindingOf,
   type Job,
   type PartNode,
   type PartTree,
@@ -13,19 +14,26 @@ import { type BenchState, jobOf } from './bench-state.ts';
 /** Names of bodies as a file has them; none before a figure is on the bench. */
 const NO_BODIES: readonly BodySummary[] = [];
 
-const trees = new WeakMap<Job, { bodies: readonly BodySummary[]; tree: PartTree }>();
+/** What was found of seams that wait, as the job was worked out last. */
+export const waitingIn = ({ derived: { view } }: BenchState): FindingOf<'seam-waits'>[] =>
+  (view?.findings ?? []).filter((one): one is FindingOf<'seam-waits'> => one.code === 'seam-waits');
+
+const trees = new WeakMap<Job, { bodies: readonly BodySummary[]; waiting: string; tree: PartTree }>();
 
 /** How a job divides the figure on the bench, the same tree for the same job. */
 export function treeOf(state: BenchState): PartTree {
   const job = jobOf(state);
   const bodies = state.derived.summary?.solids ?? NO_BODIES;
+  const waiting = waitingIn(state).map(({ seamId }) => seamId ?? '');
+  const key = JSON.stringify(waiting);
   const known = trees.get(job);
-  if (known?.bodies === bodies) return known.tree;
+  if (known?.bodies === bodies && known.waiting === key) return known.tree;
   const tree = partTree(
     job,
     bodies.map(({ named }) => named),
+    waiting,
   );
-  trees.set(job, { bodies, tree });
+  trees.set(job, { bodies, waiting: key, tree });
   return tree;
 }
 
@@ -70,6 +78,9 @@ export const idsUnder = (node: PartNode): string[] => undivided(node).map(({ id 
 /** True where a part is to be seen: not hidden, and among those seen alone where some are. */
 export const isShown = ({ sitting: { hidden, alone } }: BenchState, id: string): boolean =>
   alone === null ? !hidden.includes(id) : alone.includes(id);
+
+/** How the parts are pulled apart. */
+export const pullOf = ({ sitting: { explode, apart } }: BenchState) => ({ explode, apart });
 
 /** The parts that are seen on the bench. */
 export const shownParts = (state: BenchState): PartView[] =>

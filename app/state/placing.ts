@@ -37,6 +37,7 @@ export function placedOnBench(
       jointId: null,
       tab: firstTab(state.sitting.tab, job, opened.summary),
       explode: 0,
+      apart: [],
       hidden: [],
       alone: null,
       clipped: false,

@@ -53,13 +53,17 @@ function withHomes(homes: Record<string, Vec3>, job: Job): Record<string, Vec3> 
   return next;
 }
 
-/** What is hidden, or seen alone, of the parts that there are. */
-function withParts(sitting: Sitting, { root }: PartTree): Pick<Sitting, 'hidden' | 'alone'> {
+/** What is hidden, seen alone or pulled away, of the parts that there are. */
+function withParts(sitting: Sitting, { root }: PartTree): Pick<Sitting, 'hidden' | 'alone' | 'apart'> {
   const ids = undivided(root).map(({ id }) => id);
   const left = (some: readonly string[]) =>
     some.every((id) => ids.includes(id)) ? some : some.filter((id) => ids.includes(id));
   const alone = sitting.alone && left(sitting.alone);
-  return { hidden: left(sitting.hidden), alone: alone?.length === 0 ? null : alone };
+  return {
+    hidden: left(sitting.hidden),
+    apart: left(sitting.apart),
+    alone: alone?.length === 0 ? null : alone,
+  };
 }
 
 /** State with its selection made to fit the present job. */

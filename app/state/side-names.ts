@@ -38,12 +38,22 @@ export function sideNames(normal: Vec3, partName: string): Names {
   return { front: named(front), back: named(back) };
 }
 
-/** What the part that a seam divides is called in a job; '' for the sculpt. */
-function dividedName({ seams, sculpt }: Job, { of }: Seam): string {
+/** What the part that a seam divides is called in a job; '' for the sculpt, null where nothing makes it. */
+function dividedName({ seams, sculpt }: Job, { of }: Seam): string | null {
   const divided = partRef(of);
   if (divided?.of === 'body') return bodyName(divided.body, bareName(sculpt.file));
   if (divided?.of !== 'seam') return '';
-  return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? '';
+  return seams.find(({ id }) => id === divided.seamId)?.names[divided.side] ?? null;
+}
+
+/**
+ * The names that a seam's parts would have where nobody typed any; null for one that joins parts, or that waits for a part
+ * which nothing makes.
+ */
+export function proposedNames(job: Job, seam: Seam): Names | null {
+  const faces = joinedBy(seam.by) === null ? facingOf(seam.by) : null;
+  const divided = dividedName(job, seam);
+  return faces && divided !== null ? sideNames(faces, divided) : null;
 }
 
 /**
@@ -55,11 +65,10 @@ export function followNames(before: Job, after: Job): Job {
   // In order: a seam follows those that make the part it divides.
   for (const seam of after.seams) {
     const was = before.seams.find(({ id }) => id === seam.id);
-    const [faced, faces] = [was && facingOf(was.by), facingOf(seam.by)];
-    // Parts that a seam joins are called what their bodies are.
-    if (!was || !faced || !faces || joinedBy(seam.by)) continue;
-    const proposed = sideNames(faced, dividedName(before, was));
-    const now = sideNames(faces, dividedName(job, seam));
+    const proposed = was && proposedNames(before, was);
+    const now = proposedNames(job, seam);
+    // Parts that a seam joins are called what their bodies are, those of a seam that waits what they were.
+    if (!was || !proposed || !now) continue;
     const follow = (side: keyof Names) =>
       seam.names[side] === was.names[side] && was.names[side] === proposed[side]
         ? now[side]

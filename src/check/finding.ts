@@ -42,6 +42,8 @@ export interface FindingFacts {
   'seam-without-face': { pegs: number };
   /** The seam's line is a curve with no flat for the pegs, of which so many were asked for. */
   'seam-all-bent': { pegs: number };
+  /** A seam that cuts nothing until its part is there again, and the parts that are there and that it would divide as it lies. */
+  'seam-waits': { why: LostPart; instead: readonly { id: string; name: string }[] };
   /** Of so many faces of a seam some carry no peg, the largest of so much area; and whether one would fit there. */
   'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
   /** What a seam leaves whole keeps its parts from coming apart along its pegs; or bodies that it joins do. */
@@ -98,6 +100,17 @@ export type Misfit =
   | { reason: 'depth'; bestWallMm: number; minWallMm: number }
   /** Other seams' pegs are in the way. */
   | { reason: 'joints'; minWallMm: number };
+
+/** Why a seam has nothing to cut. Parts and seams by their ids. */
+export type LostPart =
+  /** Its part is there, and it does not pass through it. */
+  | { is: 'misses' }
+  /** No seam before it makes the part. */
+  | { is: 'not-made'; of: string }
+  /** A seam before it has divided the part. */
+  | { is: 'divided'; of: string; by: string }
+  /** The two parts that it should join share no flat face. */
+  | { is: 'no-contact'; of: readonly [string, string] };
 
 export type FindingCode = keyof FindingFacts;
 export type Severity = 'info' | 'warning' | 'error';

@@ -7,8 +7,8 @@ export interface NoticeFacts {
   'opened-instead': { file: string; before: string };
   'no-file-dropped': NoFacts;
   'demo-missing': NoFacts;
-  /** Seams that went together, by the names of their two parts. */
-  'seams-removed': { seams: readonly { front: string; back: string }[] };
+  /** Seams that have lost their parts by what was done, by the names of the two they make. */
+  'seams-left-waiting': { seams: readonly { front: string; back: string }[] };
   /** What was kept from the last visit could not be opened: files are gone, or it was refused or stopped. */
   'kept-unopened': { why: Said | 'files-gone' };
   'job-applied': { job: string };
@@ -23,7 +23,8 @@ export interface NoticeFacts {
   'not-kept': NoFacts;
   restarted: NoFacts;
   'lost-again': NoFacts;
-  exported: { file: string; proving: Proving };
+  /** `waiting`: how many seams are not cut in it. */
+  exported: { file: string; proving: Proving; waiting: number };
   'beside-face': NoFacts;
   /** A limb was to be clicked, and the click went beside the figure. */
   'beside-figure': NoFacts;

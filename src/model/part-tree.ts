@@ -27,30 +27,41 @@ export interface PartTree {
   root: PartNode;
   /** Seams that divide nothing, in order: each joins two parts that touch, which go by its sides from then on. */
   joining: Seam[];
-  /** Seams, in order, whose part is not there to be divided: another has divided it, or nothing makes it. */
+  /** Seams, in order, that wait: their part is not there, for another has divided it or nothing makes it, or they miss it. */
   astray: Seam[];
 }
 
 /**
  * Reads off a job's seams, which go in order, which of them divides which part. The first that divides a body, or joins
- * two, takes the sculpt apart into its bodies, by their names ('' for none).
+ * two, takes the sculpt apart into its bodies, by their names ('' for none). What only geometry shows comes from elsewhere:
+ * seams that are `known` to wait, by their ids.
  */
-export function partTree({ seams }: Pick<Job, 'seams'>, bodies: readonly string[]): PartTree {
+export function partTree(
+  { seams }: Pick<Job, 'seams'>,
+  bodies: readonly string[],
+  known: readonly string[] = [],
+): PartTree {
   const root = partNode(SCULPT, null);
-  const whole = new Map([[root.id, root]]);
+  let whole = new Map([[root.id, root]]);
   const joining: Seam[] = [];
   const astray: Seam[] = [];
-  const lookup = partLookup(bodies);
+  let lookup = partLookup([]);
   for (const seam of seams) {
-    if (needsBodies(seam) && whole.delete(root.id)) {
-      root.bodies = bodyIds(bodies).map((id) => partNode(partRef(id) ?? SCULPT, null));
-      for (const body of root.bodies) whole.set(body.id, body);
-    }
-    const of = partsOf(seam).map((named) => whole.get(lookup.idOf(named)));
+    // A seam that waits leaves everything as it is: the sculpt is not taken apart for it either.
+    const isApart = needsBodies(seam) && whole.has(root.id);
+    const own = isApart ? bodyIds(bodies).map((id) => partNode(partRef(id) ?? SCULPT, null)) : [];
+    const called = isApart ? partLookup(bodies) : lookup;
+    const there = isApart ? new Map(own.map((body) => [body.id, body])) : whole;
+    const of = partsOf(seam).map((named) => there.get(called.idOf(named)));
     const [first, second] = of;
-    if (of.includes(undefined) || !first || first === second) {
+    if (known.includes(seam.id) || of.includes(undefined) || !first || first === second) {
       astray.push(seam);
       continue;
+    }
+    if (isApart) {
+      root.bodies = own;
+      whole = there;
+      lookup = called;
     }
     const sideOf = (side: Side): PartRef => ({ of: 'seam', seamId: seam.id, side });
     for (const { id } of [first, second ?? first]) whole.delete(id);

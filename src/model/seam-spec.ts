@@ -115,6 +115,18 @@ export function joinedBy(by: SeamSpec): [string, string] | null {
   return [front, back];
 }
 
+/** The seam joining the same two parts where one of them goes by another id; any other as it is. */
+export function renamedJoin(by: SeamSpec, idOf: (id: string) => string): SeamSpec {
+  if (by.kind !== 'contact') return by;
+  const named = (called: string) => {
+    const id = partIdOf(called);
+    return idOf(id) === id ? called : calledBy(idOf(id));
+  };
+  const [front, back] = by.bodies.map(named);
+  if (front === by.bodies[0] && back === by.bodies[1]) return by;
+  return { ...by, bodies: [front, back], ...(by.gives !== undefined && { gives: named(by.gives) }) };
+}
+
 /** A part's id, of what a seam that joins it calls it. */
 function partIdOf(called: string): string {
   return partRef(called) ? called : partId({ of: 'body', body: called });

@@ -6,8 +6,10 @@ import type { Job } from '../model/job.ts';
 import type { Mend } from '../model/mend.ts';
 import type { SeamPlane, SeamSpec } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
+import type { JointMend } from '../pipeline/joint-mends.ts';
 import type { SeamImage } from '../pipeline/mirror-seam.ts';
 import { judgeProof } from '../pipeline/proof.ts';
+import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
 import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
@@ -51,6 +53,10 @@ export interface Engine {
   touching(): Promise<TouchingBodies[]>;
   /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
+  /** A job's seams with one of them moved a place; refused with `seam-order-fixed` where the parts would come out otherwise. */
+  reorder(job: Job, seamId: string, step: OrderStep): Promise<Reordering>;
+  /** What would bring a joint clear of what was found against it; each was worked out. */
+  jointMends(job: Job, seamId: string, jointId: string, onProgress: OnProgress): Promise<JointMend[]>;
   /** How far the open sculpt is its own mirror image across a plane; with null, across the one that suits it best. */
   symmetry(across: SeamPlane | null): Promise<SculptSymmetry>;
   /** The mirror image of one of a job's seams, with its joints. */
@@ -308,6 +314,13 @@ export function createEngine(): Engine {
     },
     async mirror(job, seamId, across) {
       return (await ask('mirrored', { type: 'mirror', job, seamId, across })).image;
+    },
+    async reorder(job, seamId, step) {
+      return (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering;
+    },
+    async jointMends(job, seamId, jointId, onProgress) {
+      const asked = { type: 'joint-mends', job, seamId, jointId } as const;
+      return (await ask('joint-mended', asked, onProgress)).mends;
     },
     evaluate: evaluations,
     outline: outlines,

@@ -18,7 +18,9 @@ import type { SeamPlane, SeamSpec } from '../model/seam-spec.ts';
 import type { Unit } from '../model/units.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
+import type { JointMend } from '../pipeline/joint-mends.ts';
 import type { SeamImage } from '../pipeline/mirror-seam.ts';
+import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
 import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { Step } from '../progress.ts';
@@ -165,6 +167,10 @@ export type Request =
   | { type: 'rest'; id: number }
   | { type: 'touching'; id: number }
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
+  /** One of a job's seams is to be moved a place. */
+  | { type: 'reorder'; id: number; job: Job; seamId: string; step: OrderStep }
+  /** What would bring a joint clear of what was found against it. */
+  | { type: 'joint-mends'; id: number; job: Job; seamId: string; jointId: string }
   /** Without a plane: across the one that suits the sculpt best. */
   | { type: 'symmetry'; id: number; across: SeamPlane | null }
   | { type: 'mirror'; id: number; job: Job; seamId: string; across: SeamPlane }
@@ -195,6 +201,8 @@ export type Reply =
   | { type: 'narrowed'; id: number; fit: LimbFit | null }
   | { type: 'symmetry'; id: number; symmetry: SculptSymmetry }
   | { type: 'mirrored'; id: number; image: SeamImage }
+  | { type: 'reordered'; id: number; reordering: Reordering }
+  | { type: 'joint-mended'; id: number; mends: JointMend[] }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; live: LiveSeam }
   | { type: 'exported'; id: number; name: string; file: Blob }

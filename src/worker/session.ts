@@ -9,8 +9,10 @@ import { add, type Vec3 } from '../math/vec3.ts';
 import { checkHealth } from '../mend/report/health.ts';
 import { estimateReSkin, suggestCellMm } from '../mend/skin/estimate-re-skin.ts';
 import type { Mesh } from '../mesh/mesh.ts';
+import type { Job } from '../model/job.ts';
 import { bareName } from '../model/part-ref.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
+import { jointMends } from '../pipeline/joint-mends.ts';
 import { solidToProve } from '../pipeline/proof.ts';
 import { downOf } from '../pipeline/rest.ts';
 import { openSculpt, requireSolid, type Sculpt } from '../pipeline/sculpt.ts';
@@ -64,7 +66,7 @@ export function createSession(
     };
     const sources = files.map(({ name, blob }) => blobSource(name, blob));
     const opened = await openSculpt(sources, { unit, scale, turn, mend, onProgress, onPlaces });
-    evaluator = opened.solid ? createEvaluator(kernelsBy(await loadKernel()), opened) : null;
+    evaluator = opened.solid ? createEvaluator(kernelsBy(await loadKernel()), opened, 'wait') : null;
     sculpt = opened;
     const mesh = opened.mesh === shown ? null : displayOf(opened.mesh);
     return { type: 'opened', id, summary: summaryOf(opened), mesh };
@@ -140,6 +142,15 @@ export function createSession(
         case 'mirror': {
           const { job, seamId, across } = request;
           return { type: 'mirrored', id, image: ready().mirrored(job, seamId, across) };
+        }
+        case 'reorder': {
+          const { job, seamId, step } = request;
+          return { type: 'reordered', id, reordering: ready().reorder(job, seamId, step) };
+        }
+        case 'joint-mends': {
+          const { job, seamId, jointId } = request;
+          const evaluate = (one: Job) => ready().evaluate(one, onProgress);
+          return { type: 'joint-mended', id, mends: await jointMends(evaluate, job, seamId, jointId) };
         }
         case 'evaluate':
           return evaluate(request, onProgress);

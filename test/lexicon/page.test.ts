@@ -15,16 +15,17 @@ import { StatusLine } from '../../app/panels/StatusLine.tsx';
 import { TopBar } from '../../app/panels/TopBar.tsx';
 import { type Actions, createActions } from '../../app/state/actions.ts';
 import { type BenchState, initialState, jobOf, refusalOf } from '../../app/state/bench-state.ts';
-import { setJoint, setPlane } from '../../app/state/job-edits.ts';
+import { addSeam, setBy, setJoint, setPlane } from '../../app/state/job-edits.ts';
 import { mirrorFit } from '../../app/state/mirroring.ts';
 import { addMend } from '../../app/state/sculpt-edits.ts';
 import { WorkbenchProvider } from '../../app/state/workbench.tsx';
 import { words } from '../../app/words.ts';
-import { demoJob } from '../../src/index.ts';
+import { demoJob, planeSeam } from '../../src/index.ts';
 import { writeStlBinary } from '../../src/io/stl/write.ts';
 import { lumpySphere } from '../support/figures.ts';
 import { unmarkedIn } from '../support/marked-language.ts';
 import { sessionEngine } from '../support/session-engine.ts';
+import { torus } from '../support/simple-solids.ts';
 
 /** The page's screens where a second language is spoken: nothing on them is of the first. */
 
@@ -39,6 +40,7 @@ const FILE = 'Ж.1';
 const figure = lumpySphere(6, 15, 3, 0.2);
 const fileOf = (mesh: typeof figure, name = FILE) =>
   new File([writeStlBinary(mesh, [0, 0, 0]) as Uint8Array<ArrayBuffer>], name);
+const ring = torus(20, 5, 24, 12);
 const holed = { ...figure, triangles: figure.triangles.slice(figure.triangles.length / 4) };
 
 function bench() {
@@ -142,10 +144,39 @@ describe('the page in a second language', () => {
     expect(unmarkedIn(read(store, actions))).toEqual([]);
     actions.apply((job) => setPlane(job, id, { normal: [0, 0, 1], offsetMm: 900 }));
     await idle(store);
-    expect(refusalOf(store.getState())?.said.code).toBe('seam-misses');
+    expect(store.getState().derived.view?.findings.map(({ code }) => code)).toEqual(['seam-waits']);
+    const waiting = read(store, actions);
+    expect(unmarkedIn(waiting)).toEqual([]);
+    expect(waiting).toContain(words.waits);
+    await actions.openFiles([fileOf(ring)]);
+    await idle(store);
+    const [seam] = jobOf(store.getState()).seams;
+    const by = { kind: 'plane', normal: [1, 0, 0], offsetMm: 0, through: [[0, 20, 0]] } as const;
+    actions.apply((job) => setBy(job, seam.id, { ...by, through: [...by.through] }));
+    await idle(store);
+    expect(refusalOf(store.getState())?.said.code).toBe('seam-frees-nothing');
     const text = read(store, actions);
     expect(unmarkedIn(text)).toEqual([]);
     expect(text).toContain(words.stale.refused);
+  });
+
+  it('says nothing in the first of the order of seams, and of one that cannot be moved in it', async () => {
+    const { store, actions } = bench();
+    await actions.openFiles([fileOf(figure)]);
+    await idle(store);
+    const [{ id }] = jobOf(store.getState()).seams;
+    const across = planeSeam([1, 0, 0], 0);
+    actions.apply((job) => setPlane(job, id, { normal: [0, 0, 1], offsetMm: 0 }));
+    actions.apply((job) =>
+      addSeam(job, { ...job.seams[0], id: '2', of: `${id}.front`, by: across, joints: [] }),
+    );
+    actions.select('2', null, 'seam');
+    await idle(store);
+    await actions.moveSeam('2', 'earlier');
+    expect(store.getState().derived.message?.said.code).toBe('seam-order-fixed');
+    const text = read(store, actions);
+    expect(unmarkedIn(text)).toEqual([]);
+    expect(text).toContain(words.earlier);
   });
 
   it('says nothing in the first of a figure that is not sound, its flaws, what could be done and what was', async () => {

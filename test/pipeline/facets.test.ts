@@ -90,6 +90,7 @@ function stair(job: Job): CutTree {
   return {
     parts: [plain('front', front), plain('back', back)],
     seams: [{ seam, cut: { way: 'local', front, back, facets, draw } }],
+    waiting: [],
   };
 }
 

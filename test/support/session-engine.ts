@@ -31,6 +31,10 @@ export function sessionEngine(): EnginePort {
     touching: async () => (await ask('touched', { type: 'touching' })).pairs,
     narrowest: async (seamId, by, click) =>
       (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
+    reorder: async (job, seamId, step) =>
+      (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering,
+    jointMends: async (job, seamId, jointId) =>
+      (await ask('joint-mended', { type: 'joint-mends', job, seamId, jointId })).mends,
     symmetry: async (across) => (await ask('symmetry', { type: 'symmetry', across })).symmetry,
     mirror: async (job, seamId, across) =>
       (await ask('mirrored', { type: 'mirror', job, seamId, across })).image,

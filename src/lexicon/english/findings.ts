@@ -1,4 +1,4 @@
-import type { FindingFacts, Misfit } from '../../check/finding.ts';
+import type { FindingFacts, LostPart, Misfit } from '../../check/finding.ts';
 import type { ShapeFault } from '../../joint/kind.ts';
 import { anglesOf } from '../../math/quaternion.ts';
 import type { Vec3 } from '../../math/vec3.ts';
@@ -62,6 +62,7 @@ export const findings: Language['findings'] = {
     `This seam meets no face: it runs between bodies that nothing joins there, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Move the seam into the material.`,
   'seam-all-bent': ({ pegs }) =>
     `This seam is curved all along, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Make its line straight somewhere by a flat.`,
+  'seam-waits': waitingSentence,
   'face-without-peg': ({ faces, bare, areaMm2, fits }) => {
     const lead = fits ? 'put a peg on each face' : 'none would fit there';
     return `This seam makes ${faces} faces, and ${bare} of them ${bare === 1 ? 'has' : 'have'} no peg, the largest of ${numeral(areaMm2, 1)} mm²: ${lead}.`;
@@ -189,6 +190,29 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
     would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
   ].filter((way) => way !== false);
   return `${why}. ${ways.length > 0 ? `Make it ${ways.join(', or ')}` : 'Change more than one of its sizes'}.`;
+}
+
+/** A seam that has nothing to cut, and what would bring it back. */
+function waitingSentence({ why, instead }: FindingFacts['seam-waits'], { names }: FindingPlace): string {
+  const lead = `This seam waits and cuts nothing: ${lostReason(why, names)}.`;
+  const others = instead.map(({ name }) => `“${name}”`).join(' or ');
+  const offer = others === '' ? '' : ` As it lies it would divide ${others}.`;
+  return `${lead} Its pegs and sizes are kept, and it cuts again when it has its part.${offer}`;
+}
+
+function lostReason(why: LostPart, names: Names): string {
+  switch (why.is) {
+    case 'misses':
+      return 'it does not pass through the part it should divide; move it into that';
+    case 'not-made':
+      return `the part it should divide is not there, for no seam before it makes “${names.part(why.of)}”`;
+    case 'divided':
+      return `the part it should divide, “${names.part(why.of)}”, is divided already, by seam “${names.seam(why.by)}” before it`;
+    case 'no-contact': {
+      const [front, back] = why.of;
+      return `“${names.part(front)}” and “${names.part(back)}”, which it should join, share no flat face`;
+    }
+  }
 }
 
 /** Where a joint leaves its part through another seam's face, and how much of it is then in the way. */

@@ -1,6 +1,6 @@
 import type { Language } from '../language.ts';
 import { PROVING } from './proving.ts';
-import { numeral } from './speech.ts';
+import { count, numeral } from './speech.ts';
 
 /** What the page tells of itself. */
 
@@ -10,8 +10,10 @@ export const notices: Language['notices'] = {
   'no-file-dropped': () =>
     'That was not a file. Drop an STL, OBJ, PLY, OFF, 3MF, glTF or GLB file, or a job.',
   'demo-missing': () => 'The demo figure could not be fetched. Open a sculpt of your own instead.',
-  'seams-removed': ({ seams }) =>
-    `Removed ${seams.length} seams: ${seams.map(({ front, back }) => `${front} / ${back}`).join(', ')}. All but the first divided parts that it made. Undo brings them back.`,
+  'seams-left-waiting': ({ seams }) => {
+    const called = seams.map(({ front, back }) => `${front} / ${back}`).join(', ');
+    return `${count(seams.length, 'seam waits', 'seams wait')} now for a part that is gone: ${called}. Pegs and sizes are kept; undo brings the part back.`;
+  },
   'kept-unopened': ({ why }, say) =>
     `What was kept from your last visit could not be opened, and the demo figure stands in for it. ${why === 'files-gone' ? 'Some of its files are gone.' : say(why)} It stays kept until you change or open something here.`,
   'job-applied': ({ job }) => `Opened the job ${job}.`,
@@ -37,7 +39,11 @@ export const notices: Language['notices'] = {
     'The engine stopped and was started again. Your job is intact and is being worked out anew.',
   'lost-again': () =>
     'The engine stopped on this job again. The job is intact: undo the last change, or change it, to go on.',
-  exported: ({ file, proving }) => `Saved ${file}${proving === 'proved' ? '' : `, ${PROVING[proving]}`}.`,
+  exported: ({ file, proving, waiting }) => {
+    const without =
+      waiting === 0 ? '' : ` ${count(waiting, 'seam waits and is', 'seams wait and are')} not cut in it.`;
+    return `Saved ${file}${proving === 'proved' ? '' : `, ${PROVING[proving]}`}.${without}`;
+  },
   'beside-figure': () =>
     'That click went beside the figure. Click the limb that is meant; Escape leaves it as it is.',
   'beside-face': () => 'No peg was set: that place is beside the face. Choose one inside its outline.',

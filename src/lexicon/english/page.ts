@@ -1,3 +1,4 @@
+import type { SizeName } from '../../model/joint.ts';
 import type { ProcessId } from '../../process/cards.ts';
 import type { Proving, Step } from '../../progress.ts';
 import { joints } from './joints.ts';
@@ -74,6 +75,8 @@ export const page = {
     'No face is drawn: the seam does not pass through the part it should divide; move it into the figure.',
   noFaceYet: 'The seam’s face is being worked out.',
   noFaceFor: (why: string) => `No face is drawn: ${why.charAt(0).toLowerCase()}${why.slice(1)}`,
+  exportWaiting: (seams: readonly string[]) =>
+    `${count(seams.length, 'seam waits and is', 'seams wait and are')} not cut in these parts: ${seams.join('; ')}. The findings say why.`,
   exportStale: 'These are the parts before the last change, so they are not saved as those of the job.',
   sculptSize: (triangles: number, size: readonly number[]) =>
     `${count(triangles, 'triangle')}, ${sides(size, 1)}`,
@@ -120,11 +123,20 @@ export const page = {
     not: (overMm: number) => `${mm(overMm, overMm < 0.95 ? 2 : overMm < 10 ? 1 : 0)} too big`,
   },
   bedAround: (state: string, part: string) => `${state}: show the build volume around ${part}`,
+  apart: 'Apart',
+  apartPart: (name: string) => `Pull ${name} away from the rest`,
   showAll: 'Show all parts',
   noSeams: 'No seam yet. The figure is whole.',
   faceOf: (n: number, count: number) => `Face ${n} of ${count}`,
   nextFace: (n: number, count: number) => `Face ${n} of ${count}: show the next`,
   addSeam: 'Add seam',
+  waits: 'waits',
+  /** Which of the seams it is in the order they are cut. */
+  cutPlace: (seam: string, n: number, all: number) => `Cut ${n} of ${all}: ${seam}`,
+  earlier: 'Earlier',
+  later: 'Later',
+  cutEarlier: (seam: string) => `Cut ${seam} earlier`,
+  cutLater: (seam: string) => `Cut ${seam} later`,
   addSeamTo: (part: string) => `Divide ${part}`,
   wholeFigure: 'the whole figure',
   touching: (front: string, back: string) => `${front} and ${back} touch.`,
@@ -199,6 +211,15 @@ export const page = {
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
   pegOnEachFace: 'Peg on each face',
+  seekMends: 'What would help?',
+  noMends: 'Neither shorter, smaller nor elsewhere on its face is it clear: move the peg or a seam by hand.',
+  /** A change that was tried, and what it gives. */
+  jointMend: (changes: readonly string[], wallMm: number) =>
+    `${changes.join(', ')}: clear, ${mm(wallMm)} of wall`,
+  sizeInstead: (name: SizeName, to: number, now: number) =>
+    `${joints.field(name)} ${mm(to, 1)}, now ${mm(now, 1)}`,
+  movedOnFace: (by: number) => `Moved ${mm(by, 1)} on the face`,
+  divideInstead: (part: string) => `Divide ${part} instead`,
   removePeg: 'Remove peg',
   noPeg: 'No peg is chosen. Add one in the face drawing.',
   noSeam: 'No seam is chosen.',

@@ -1,6 +1,8 @@
+import type { OrderFault } from '../../errors.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
 import type { Step } from '../../progress.ts';
 import type { Language } from '../language.ts';
+import type { Names } from '../names.ts';
 import { jobFaultWords, usageSentence } from './calls.ts';
 import { doubtOf } from './doubts.ts';
 import { fileFault, fileFeature, fileUnit, foreignKinds, formatNames, troubleWith } from './files.ts';
@@ -126,6 +128,8 @@ export const refusals: Language['refusals'] = {
     });
     return `Seam “${names.seam(seamId)}” is to divide “${names.part(of)}”, ${why}; name a part that is there then: ${there.join(' or ')}.`;
   },
+  'seam-order-fixed': ({ seamId, past, why }, names) =>
+    `Seam “${names.seam(seamId)}” stays where it is in the order: past seam “${names.seam(past)}”, ${orderReason(why, names)}. Move one of the two on the figure so that their cuts do not meet, or leave the order.`,
   're-skin-too-fine': ({ cellMm, leastCellMm, cells, limit, limitAlong }) => {
     const most = `${count(limit, 'cell')} in all and ${whole(limitAlong)} along a side`;
     return `A new skin with cells of ${mm(cellMm, 3)} would take ${count(cells, 'cell')}, and the most are ${most}; ask for cells of ${mm(Math.ceil(leastCellMm * 1000) / 1000, 3)} or more.`;
@@ -143,3 +147,16 @@ export const refusals: Language['refusals'] = {
   cancelled: () => 'Cancelled.',
   internal: ({ reason }) => `Something failed that should not have (${reason}); the job is as it was.`,
 };
+
+/** What two seams would do if they changed places. */
+function orderReason(why: OrderFault, names: Names): string {
+  const seam = `“${names.seam(why.seamId)}”`;
+  switch (why.is) {
+    case 'cuts-more':
+      return `seam ${seam} would come first and cut “${why.part}” as well`;
+    case 'parts-otherwise':
+      return `seam ${seam} would come first and not free the same pieces`;
+    case 'loses-part':
+      return `seam ${seam} would no longer find its part`;
+  }
+}

@@ -8,6 +8,7 @@ import {
   setJoint,
   setKind,
   setNesting,
+  setOf,
   setPlane,
 } from '../../../app/state/job-edits.ts';
 import { freshJob, middleSeam } from '../../../app/state/new-seam.ts';
@@ -119,14 +120,20 @@ describe('edits', () => {
     expect(only(setKind(job, id, 'a', 'round')).joints).toEqual([{ id: 'a', kind: 'round', at: 'auto' }]);
   });
 
-  it('remove a seam with the seams of its parts, and no others', () => {
+  it('remove a seam and leave what divides its parts, which can be given another part', () => {
     const id = only(job).id;
     const upper = middleSeam(`${id}.front`, bounds, [id], 'upper');
     const deeper = middleSeam(`${upper.id}.back`, bounds, [id, upper.id], 'upper lower');
     const three = addSeam(addSeam(job, upper), deeper);
     expect(new Set(three.seams.map((s) => s.id)).size).toBe(3);
-    expect(removeSeam(three, upper.id)).toEqual(job);
-    expect(removeSeam(three, id).seams).toEqual([]);
+    expect(removeSeam(three, upper.id).seams).toEqual([job.seams[0], deeper]);
+    expect(removeSeam(three, id).seams).toEqual([upper, deeper]);
+    expect(setOf(three, upper.id, `${id}.back`).seams).toEqual([
+      job.seams[0],
+      deeper,
+      { ...upper, of: `${id}.back` },
+    ]);
+    expect(setOf(three, 'none', 'sculpt')).toBe(three);
   });
 
   it('do not touch the job they were given', () => {

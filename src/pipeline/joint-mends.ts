@@ -1,0 +1,129 @@
+import type { Finding } from '../check/finding.ts';
+import { PegwrightError } from '../errors.ts';
+import { jointKind } from '../joint/kinds.ts';
+import { fromFrame, toFrame } from '../math/plane.ts';
+import { length, sub, type Vec3 } from '../math/vec3.ts';
+import type { Job } from '../model/job.ts';
+import { type AskedJoint, FIELDS, liesAlongFace, type SettledJoint, type SizeName } from '../model/joint.ts';
+import { rounded, roundTo } from '../model/seam-spec.ts';
+import type { Evaluated } from './evaluate.ts';
+import type { JointResult, SeamResult } from './evaluation.ts';
+
+/** A change of a joint that leaves it clear of all else, and what that comes to. Lengths mm. */
+export interface JointMend {
+  /** Sizes that change, with what they are now. */
+  sizes: readonly { name: SizeName; mm: number; nowMm: number }[];
+  /** Where it is moved to, and how far that is; left out where it stays. */
+  moved?: { at: Vec3; byMm: number };
+  /** The least wall that it leaves. */
+  wallMm: number;
+}
+
+/** Shares of a size that are tried, the largest that does is offered. */
+const SHARES = [0.85, 0.7, 0.55, 0.4];
+/**
+ * How far it is moved to try, in widths of it, and in how many directions; the nearest that does is offered. Each try makes
+ * the joint anew, often by the kernel: a dozen are as many as one waits for.
+ */
+const STEPS = [0.7, 1.5];
+const DIRECTIONS = 6;
+
+/**
+ * Ways to bring a joint clear of what is told of it: shorter, elsewhere on its face, or smaller altogether. Each was worked
+ * out: nothing is found against the joint then, and nothing more than before against anything else. None where none does.
+ */
+export async function jointMends(
+  evaluate: (job: Job) => Promise<Evaluated>,
+  job: Job,
+  seamId: string,
+  jointId: string,
+): Promise<JointMend[]> {
+  const before = (await evaluate(job)).evaluation;
+  const seam = before.seams.find(({ id }) => id === seamId);
+  const now = seam?.joints.find(({ settled }) => settled.id === jointId);
+  if (!seam || !now) return [];
+  const tries = (patch: Partial<AskedJoint>) =>
+    clearResult(evaluate, job, before.findings, { seamId, jointId }, patch);
+  const mends: JointMend[] = [];
+  for (const names of [[FIELDS.length.name], sizesOf(now.settled)]) {
+    for (const share of SHARES) {
+      const sizes = scaled(now.settled, names, share);
+      const result = await tries(patchOf(sizes));
+      if (result === null) continue;
+      mends.push({ sizes, wallMm: result.wallMm.min });
+      break;
+    }
+  }
+  for (const at of placesAround(seam, now)) {
+    const result = await tries({ at });
+    if (result === null) continue;
+    const byMm = length(sub(result.settled.at, now.settled.at));
+    mends.push({ sizes: [], moved: { at, byMm }, wallMm: result.wallMm.min });
+    break;
+  }
+  return mends;
+}
+
+/** All that makes a joint large: its length, and what lies along the face. */
+const sizesOf = ({ kind }: SettledJoint): SizeName[] => [
+  FIELDS.length.name,
+  ...jointKind(kind)
+    .fields.filter(liesAlongFace)
+    .map(({ name }) => name),
+];
+
+const scaled = (settled: SettledJoint, names: readonly SizeName[], share: number): JointMend['sizes'] =>
+  names.map((name) => ({ name, mm: roundTo(settled[name] * share, 10), nowMm: settled[name] }));
+
+const patchOf = (sizes: JointMend['sizes']): Partial<AskedJoint> =>
+  Object.fromEntries(sizes.map(({ name, mm }) => [name, mm]));
+
+/** Places on the joint's own facet around where it stands, the nearest first, in the file's coordinates. */
+function placesAround({ facets }: SeamResult, { facet, settled }: JointResult): Vec3[] {
+  const { frame } = facets[facet];
+  const [x, y] = toFrame(frame, settled.at);
+  const widths = jointKind(settled.kind)
+    .fields.filter(liesAlongFace)
+    .map(({ name }) => settled[name]);
+  const wide = Math.max(...widths);
+  return STEPS.flatMap((step) =>
+    Array.from({ length: DIRECTIONS }, (_, k) => {
+      const turn = (2 * Math.PI * k) / DIRECTIONS;
+      return rounded(fromFrame(frame, [x + step * wide * Math.cos(turn), y + step * wide * Math.sin(turn)]));
+    }),
+  );
+}
+
+/** What becomes of a joint with other sizes or another place; null where something is told against it then, or more of anything else. */
+async function clearResult(
+  evaluate: (job: Job) => Promise<Evaluated>,
+  job: Job,
+  before: readonly Finding[],
+  { seamId, jointId }: { seamId: string; jointId: string },
+  patch: Partial<AskedJoint>,
+): Promise<JointResult | null> {
+  const { evaluation } = await evaluate(withJoint(job, seamId, jointId, patch)).catch((thrown) => {
+    if (thrown instanceof PegwrightError) return { evaluation: null };
+    throw thrown;
+  });
+  if (evaluation === null) return null;
+  const against = evaluation.findings.filter(isAgainst);
+  const isAboutIt = (one: Finding) => one.seamId === seamId && one.jointId === jointId;
+  if (against.some(isAboutIt) || against.length >= before.filter(isAgainst).length) return null;
+  const seam = evaluation.seams.find(({ id }) => id === seamId);
+  return seam?.joints.find(({ settled }) => settled.id === jointId) ?? null;
+}
+
+const isAgainst = ({ severity }: Finding): boolean => severity !== 'info';
+
+const withJoint = (job: Job, seamId: string, jointId: string, patch: Partial<AskedJoint>): Job => ({
+  ...job,
+  seams: job.seams.map((seam) =>
+    seam.id === seamId
+      ? {
+          ...seam,
+          joints: seam.joints.map((joint) => (joint.id === jointId ? { ...joint, ...patch } : joint)),
+        }
+      : seam,
+  ),
+});
