@@ -28,6 +28,7 @@ export type { Defect, DefectKind, Health } from './mend/report/health.ts';
 export type { Repair, RepairCode } from './mend/report/repair.ts';
 export type { DisplayMesh } from './mesh/display.ts';
 export type { Mesh } from './mesh/mesh.ts';
+export { contactSeam, joinedBy, nestingOf, withNesting } from './model/contact-seam.ts';
 export type { Job, Process, Seam, Turn } from './model/job.ts';
 export {
   type AskedJoint,
@@ -63,30 +64,24 @@ export {
   undivided,
 } from './model/part-tree.ts';
 export { proposeUnit } from './model/propose-unit.ts';
+export type { SeamSpec } from './model/seam-schema.ts';
 export {
-  contactSeam,
   facingOf,
   followsHand,
   heldPlane,
   isSameSeam,
-  joinedBy,
   movedSeam,
-  nestingOf,
   ontoPlane,
   planeOf,
   planeSeam,
   rounded,
   roundTo,
   type SeamPlane,
-  type SeamSpec,
-  type SweptLine,
-  sweptLine,
   throughOf,
-  withLine,
-  withNesting,
   withPlane,
   withThrough,
 } from './model/seam-spec.ts';
+export { type SweptLine, sweptLine, withLine } from './model/swept-seam.ts';
 export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
 export type { Focus } from './pipeline/draw-section.ts';
 export type {

@@ -6,7 +6,7 @@ import { LIMITS } from './limits.ts';
 import { mendSchema } from './mend.ts';
 import { JOB_VERSION, migrated } from './migrate.ts';
 import { partId, SCULPT } from './part-ref.ts';
-import { seamSpecSchema } from './seam-spec.ts';
+import { seamSpecSchema } from './seam-schema.ts';
 import { UNITS } from './units.ts';
 
 /**

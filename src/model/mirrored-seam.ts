@@ -2,7 +2,8 @@ import { mirroredAngle, mirroredPlace, mirroredPlane, mirroredVec } from '../mat
 import { type Plane, type PlaneFrame, planeFrame, toFrame } from '../math/plane.ts';
 import { add, normalize, scale, type Vec3 } from '../math/vec3.ts';
 import type { AskedJoint } from './joint.ts';
-import { type PlaneSpec, planeOf, type SeamPlane, type SeamSpec, type SheetSpec } from './seam-spec.ts';
+import type { PlaneSpec, SeamSpec, SheetSpec } from './seam-schema.ts';
+import { planeOf, type SeamPlane } from './seam-spec.ts';
 import { lineChain, nearestPiece } from './sheet-line.ts';
 
 /** A seam as a mirror shows it. */

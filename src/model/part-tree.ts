@@ -1,7 +1,7 @@
+import { joinedBy } from './contact-seam.ts';
 import type { Job, Seam } from './job.ts';
 import { partLookup } from './part-lookup.ts';
 import { bodyIds, type PartRef, partId, partRef, SCULPT, type Side } from './part-ref.ts';
-import { joinedBy } from './seam-spec.ts';
 
 /** A part, and the seam that divides it, if one does. */
 export interface PartNode {

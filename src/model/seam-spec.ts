@@ -1,79 +1,9 @@
-import { z } from 'zod';
 import { type Plane, plane } from '../math/plane.ts';
 import { cross, dot, sub, type Vec3 } from '../math/vec3.ts';
-import { rule } from './job-fault.ts';
-import { LIMITS } from './limits.ts';
-import { partId, partRef, type Side } from './part-ref.ts';
+import { nestingOf } from './contact-seam.ts';
+import type { PlaneSpec, SeamSpec, SheetSpec } from './seam-schema.ts';
 
-/** How a seam divides: what kinds of seams there are in a job, and the changes of one that need no mesh. */
-
-const vec3 = z.tuple([z.number(), z.number(), z.number()]).readonly();
-
-const bodyName = z.string().trim().min(1);
-const direction = vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-direction'));
-const within = ([low, high]: readonly [number, number]) => z.number().min(low).max(high).optional();
-
-/** Points on the outlines meant, where a seam meets its part in several places; none: all of them. */
-const through = z.array(vec3).min(1).optional();
-
-export const seamSpecSchema = z.discriminatedUnion('kind', [
-  z.strictObject({
-    kind: z.literal('plane'),
-    normal: direction,
-    offsetMm: z.number(),
-    through,
-  }),
-  z
-    .strictObject({
-      kind: z.literal('contact'),
-      /** Two bodies that touch or overlap, by name or, from 1, by number; or sides of earlier seams. The first is the front. */
-      bodies: z
-        .tuple([bodyName, bodyName])
-        .readonly()
-        .refine(([a, b]) => a !== b, rule('one-body')),
-      /** Where they overlap, the one of them that is trimmed by the other; left out: the larger. */
-      gives: bodyName.optional(),
-      /** Gap between them inside, square to their surfaces. */
-      nestGapMm: within(LIMITS.nestGapMm),
-      /** How far in from the outer edge the gap closes to nothing; 0: it stays open there. */
-      rimMm: within(LIMITS.rimMm),
-      /** A plane across what they share, by a point of it and its normal: there they meet flat, and joints may stand. */
-      flat: z.strictObject({ at: vec3, normal: direction }).optional(),
-    })
-    .refine(({ bodies, gives }) => gives === undefined || bodies.some((body) => areOnePart(body, gives)), {
-      path: ['gives'],
-      ...rule('neither-body'),
-    }),
-  z.strictObject({
-    kind: z.literal('sheet'),
-    /** Points of a line over the figure, which goes on straight at both ends. */
-    line: z.array(vec3).min(2).max(LIMITS.linePoints),
-    /** The way the line is swept, both ways without end. The front lies left of the line seen against it. */
-    along: vec3.refine((n) => Math.hypot(...n) > 1e-9, rule('no-sweep')),
-    /** Straight from point to point, each run a flat face, or a curve through them. */
-    runs: z.enum(['straight', 'smooth']).default('straight'),
-    /** Where a smooth line is made straight so that joints can stand there: around these places, so wide, mm. */
-    flats: z
-      .array(z.strictObject({ at: vec3, widthMm: z.number().min(LIMITS.flatMm[0]).max(LIMITS.flatMm[1]) }))
-      .max(LIMITS.linePoints)
-      .optional(),
-    through,
-  }),
-]);
-
-export type SeamSpec = z.output<typeof seamSpecSchema>;
-/** A seam by a plane. */
-export type PlaneSpec = SeamSpec & { kind: 'plane' };
-/** A seam by a line swept through the figure. */
-export type SheetSpec = SeamSpec & { kind: 'sheet' };
-
-/** A seam where two bodies touch or overlap. */
-export type ContactSpec = SeamSpec & { kind: 'contact' };
-/** A plane across what two bodies share. */
-export type SeamFlat = NonNullable<ContactSpec['flat']>;
-
-/** How far in from the outer edge a gap closes where a job does not say, mm. */
-export const USUAL_RIM_MM = 1;
+/** Changes of a seam that need no mesh, and comparisons, whatever its kind. */
 
 /** A plane as a job has it: a normal of any length, the offset along its unit, mm. */
 export interface SeamPlane {
@@ -84,90 +14,6 @@ export interface SeamPlane {
 /** A seam by a plane, through all that it meets. */
 export const planeSeam = (normal: Vec3, offsetMm: number): PlaneSpec => ({ kind: 'plane', normal, offsetMm });
 
-/** A seam where two parts touch, each by its id. */
-export const contactSeam = (front: string, back: string): SeamSpec => ({
-  kind: 'contact',
-  bodies: [calledBy(front), calledBy(back)],
-});
-
-/** A part as a seam that joins it is to name it: a body by what it is called alone, where that is not what another part's id looks like. */
-function calledBy(id: string): string {
-  const ref = partRef(id);
-  return ref?.of === 'body' && partRef(ref.body) === null ? ref.body : id;
-}
-
-/** A seam by a line swept along a direction, through all that it meets. */
-export const sheetSeam = (
-  line: readonly Vec3[],
-  along: Vec3,
-  runs: SheetSpec['runs'] = 'straight',
-): SheetSpec => ({
-  kind: 'sheet',
-  line: [...line],
-  along,
-  runs,
-});
-
-/** The two parts that a seam joins, front first, as a job refers to parts; null for one that divides a part. */
-export function joinedBy(by: SeamSpec): [string, string] | null {
-  if (by.kind !== 'contact') return null;
-  const [front, back] = by.bodies.map(partIdOf);
-  return [front, back];
-}
-
-/** The seam joining the same two parts where one of them goes by another id; any other as it is. */
-export function renamedJoin(by: SeamSpec, idOf: (id: string) => string): SeamSpec {
-  if (by.kind !== 'contact') return by;
-  const named = (called: string) => {
-    const id = partIdOf(called);
-    return idOf(id) === id ? called : calledBy(idOf(id));
-  };
-  const [front, back] = by.bodies.map(named);
-  if (front === by.bodies[0] && back === by.bodies[1]) return by;
-  return { ...by, bodies: [front, back], ...(by.gives !== undefined && { gives: named(by.gives) }) };
-}
-
-/** A part's id, of what a seam that joins it calls it. */
-function partIdOf(called: string): string {
-  return partRef(called) ? called : partId({ of: 'body', body: called });
-}
-
-function areOnePart(a: string, b: string): boolean {
-  return partIdOf(a) === partIdOf(b);
-}
-
-/** How two bodies that overlap are to nest. */
-export interface Nesting {
-  /** Which one gives way; null where that is left to the engine. */
-  gives: Side | null;
-  gapMm: number;
-  rimMm: number;
-  flat: SeamFlat | null;
-}
-
-/** How a seam's bodies are to nest where they overlap; null for one that divides a part. */
-export function nestingOf(by: SeamSpec): Nesting | null {
-  if (by.kind !== 'contact') return null;
-  const { bodies, gives, nestGapMm = 0, rimMm = USUAL_RIM_MM, flat = null } = by;
-  const side = gives === undefined ? null : areOnePart(bodies[0], gives) ? 'front' : 'back';
-  return { gives: side, gapMm: nestGapMm, rimMm, flat };
-}
-
-/** The seam with its bodies nesting otherwise; what is as usual is left out of the job. */
-export function withNesting(by: SeamSpec, change: Partial<Nesting>): SeamSpec {
-  const old = nestingOf(by);
-  if (by.kind !== 'contact' || old === null) return by;
-  const { gives, gapMm, rimMm, flat } = { ...old, ...change };
-  return {
-    kind: by.kind,
-    bodies: by.bodies,
-    ...(gives && { gives: by.bodies[gives === 'front' ? 0 : 1] }),
-    ...(gapMm > 0 && { nestGapMm: gapMm }),
-    ...(rimMm !== USUAL_RIM_MM && { rimMm }),
-    ...(flat && { flat }),
-  };
-}
-
 /** The plane by which a hand holds the seam, a flat's where one is set across; null for one that lies where its bodies do. */
 export function heldPlane(by: SeamSpec): SeamPlane | null {
   if (by.kind === 'plane') return { normal: by.normal, offsetMm: by.offsetMm };
@@ -175,33 +21,6 @@ export function heldPlane(by: SeamSpec): SeamPlane | null {
   const { at, normal } = by.flat;
   const along = at.reduce((sum, value, k) => sum + value * normal[k], 0);
   return { normal, offsetMm: along / Math.hypot(...normal) };
-}
-
-/** The line of a seam that is swept from one, and how; null for one that is not. */
-export function sweptLine(by: SeamSpec): SweptLine | null {
-  if (by.kind !== 'sheet') return null;
-  const { line, along, runs, flats = [] } = by;
-  return { line, along, runs, flats };
-}
-
-/** A line that a seam is swept from, and how. */
-export interface SweptLine {
-  line: readonly Vec3[];
-  along: Vec3;
-  runs: SheetSpec['runs'];
-  flats: readonly { at: Vec3; widthMm: number }[];
-}
-
-/** The seam swept from another line, or swept from one from here on; outlines that were meant are where they are. */
-export function withLine(by: SeamSpec, patch: Partial<SweptLine>): SeamSpec {
-  const { line, along, runs, flats } = { ...sweptLine(by), ...patch };
-  if (!line || !along) return by;
-  const { through } = by.kind === 'sheet' ? by : {};
-  return {
-    ...sheetSeam(line, along, runs),
-    ...(flats && flats.length > 0 && { flats: [...flats] }),
-    ...(through && { through }),
-  };
 }
 
 /** The direction to the front of the seam, of a line across its ends; null for one that lies where its bodies do. */

@@ -1,5 +1,5 @@
 import type { Vec2, Vec3 } from '../math/vec3.ts';
-import type { SheetSpec } from './seam-spec.ts';
+import type { SheetSpec } from './seam-schema.ts';
 
 /**
  * Points nearer together than this, mm, are one place of a line; runs that come no closer to each other are apart. Far

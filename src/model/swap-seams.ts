@@ -1,6 +1,6 @@
+import { joinedBy, renamedJoin } from './contact-seam.ts';
 import type { Job, Seam } from './job.ts';
 import { partId, partRef, type Side } from './part-ref.ts';
-import { joinedBy, renamedJoin } from './seam-spec.ts';
 
 type Seams = Job['seams'];
 

@@ -2,7 +2,7 @@ import type { Kernel } from '../kernel/load.ts';
 import { type Loop, regionArea, regionPerimeter } from '../math/polygon.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
-import type { SeamSpec } from '../model/seam-spec.ts';
+import type { SeamSpec } from '../model/seam-schema.ts';
 import type { Facet } from '../seam/cut.ts';
 import type { SculptPlace } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';

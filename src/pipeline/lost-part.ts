@@ -2,7 +2,8 @@ import type { FindingFacts, LostPart } from '../check/finding.ts';
 import { type ErrorRecord, toErrorRecord } from '../errors.ts';
 import type { Kernel } from '../kernel/load.ts';
 import type { Part } from '../mesh/part/part.ts';
-import { joinedBy, type SeamSpec } from '../model/seam-spec.ts';
+import { joinedBy } from '../model/contact-seam.ts';
+import type { SeamSpec } from '../model/seam-schema.ts';
 import type { SculptPlace } from '../seam/kind.ts';
 import { seamKind } from '../seam/kinds.ts';
 

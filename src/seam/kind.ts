@@ -3,7 +3,7 @@ import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Part } from '../mesh/part/part.ts';
-import type { SeamSpec } from '../model/seam-spec.ts';
+import type { SeamSpec } from '../model/seam-schema.ts';
 import type { Cut } from './cut.ts';
 
 /** Where a sculpt lies. */

@@ -1,4 +1,4 @@
-import type { SeamSpec } from '../model/seam-spec.ts';
+import type { SeamSpec } from '../model/seam-schema.ts';
 import type { SeamKind } from './kind.ts';
 import { contactKind } from './kinds/contact.ts';
 import { planeKind } from './kinds/plane.ts';

@@ -1,7 +1,7 @@
 import type { Kernel } from '../../src/kernel/load.ts';
 import type { Vec3 } from '../../src/math/vec3.ts';
 import { partOf } from '../../src/mesh/part/part.ts';
-import { sheetSeam } from '../../src/model/seam-spec.ts';
+import { sheetSeam } from '../../src/model/swept-seam.ts';
 import { placeOf } from '../../src/pipeline/cut-step.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';
 import { sheetKind } from '../../src/seam/kinds/sheet.ts';

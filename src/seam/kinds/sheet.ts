@@ -1,5 +1,5 @@
 import { PegwrightError } from '../../errors.ts';
-import type { SheetSpec } from '../../model/seam-spec.ts';
+import type { SheetSpec } from '../../model/seam-schema.ts';
 import type { Bound } from '../bounded/bound-trace.ts';
 import type { SculptPlace, SeamKind } from '../kind.ts';
 import { sheetProfile } from '../sheet/profile.ts';

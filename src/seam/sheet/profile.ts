@@ -1,6 +1,6 @@
 import { fromFrame, type PlaneFrame, planeFrame, toFrame } from '../../math/plane.ts';
 import { add, dot, normalize, scale, sub, type Vec2, type Vec3 } from '../../math/vec3.ts';
-import type { SheetSpec } from '../../model/seam-spec.ts';
+import type { SheetSpec } from '../../model/seam-schema.ts';
 import { chainFault, lineChain } from '../../model/sheet-line.ts';
 import type { SculptPlace } from '../kind.ts';
 
