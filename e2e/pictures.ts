@@ -38,6 +38,24 @@ async function pullApart(page: Page): Promise<void> {
   for (let step = 0; step < 5; step++) await page.keyboard.press('PageUp');
 }
 
+/** Draws a line that follows the back of the figure up to its neck, the parts then a little apart. */
+async function drawAlongNeck(page: Page): Promise<void> {
+  await page.getByRole('tab', { name: 'Seam', exact: true }).click();
+  await page.getByRole('button', { name: 'Draw a line over the figure' }).click();
+  const bench = await page.getByTestId('bench').boundingBox();
+  if (!bench) throw new Error('there is no bench');
+  for (const [x, y] of [
+    [0.26, 0.43],
+    [0.42, 0.45],
+    [0.5, 0.37],
+    [0.57, 0.4],
+    [0.66, 0.36],
+  ])
+    await page.mouse.click(bench.x + bench.width * x, bench.y + bench.height * y);
+  await page.getByRole('button', { name: 'Done' }).click();
+  await page.getByTestId('busy').waitFor({ state: 'detached' });
+}
+
 mkdirSync(folder, { recursive: true });
 await build({ configFile, logLevel: 'warn' });
 const server = await preview({ configFile, preview: { port: 4185, strictPort: true } });
@@ -53,5 +71,8 @@ await keep(apart, 'bench-dark-apart.png');
 const small = await shown(browser, address, 'light', [1024, 768]);
 await small.getByRole('button', { name: 'Section' }).click();
 await keep(small, 'bench-small-section.png');
+const swept = await shown(browser, address, 'light', [1440, 900]);
+await drawAlongNeck(swept);
+await keep(swept, 'bench-light-line.png');
 await browser.close();
 await server.close();

@@ -6,6 +6,7 @@ import { openSculpt } from '../../src/pipeline/sculpt.ts';
 import { threePegJob } from './bench-job.ts';
 import { engineRows, type OwnTimes } from './engine-rows.ts';
 import { armadillo, type BenchFigure, bytesOf, heron } from './figures.ts';
+import { manySeamsRows } from './many-seams-rows.ts';
 import { pageRows } from './page-rows.ts';
 import { peerRows } from './peers.ts';
 import { bigMakeRows, bundleScripts, coldRows, serverRow, startRow } from './process-rows.ts';
@@ -13,12 +14,12 @@ import { type Row, row, TABLE_HEAD, tableLine } from './row.ts';
 import { nestRow, touchingRow } from './touching-rows.ts';
 
 /**
- * `npm run bench [-- --only engine,armadillo,touching,peers,cold,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
+ * `npm run bench [-- --only engine,armadillo,touching,many,peers,cold,big,page --sizes 200000,900000 --runs 5 --json FILE]`:
  * the engine against the raw kernel and others on the same meshes. All of it takes about an hour on two slow
  * cores, most of that the kernel's. What it prints is kept in `MEASURED.md`.
  */
 
-const PARTS = ['engine', 'armadillo', 'touching', 'peers', 'cold', 'big', 'page'];
+const PARTS = ['engine', 'armadillo', 'touching', 'many', 'peers', 'cold', 'big', 'page'];
 const { values } = parseArgs({
   options: {
     only: { type: 'string', default: PARTS.join() },
@@ -98,6 +99,12 @@ if (wanted.has('armadillo')) {
 if (wanted.has('touching')) {
   tell(touchingRow(kernel, runs));
   tell(nestRow(kernel, runs));
+}
+if (wanted.has('many')) {
+  const figure = heron(MAKE_TRIANGLES);
+  const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });
+  const who = { name: figure.name, triangles: sculpt.mesh.triangles.length / 3 };
+  tell(...(await manySeamsRows(kernel, sculpt, who, runs)));
 }
 if (wanted.has('peers')) {
   const figure = heron(200_000);

@@ -28,6 +28,9 @@ beforeAll(async () => {
   kernel = await loadKernel();
 });
 
+/** A whole sweep asks the kernel for hundreds of cuts, ms. */
+const LONG = 1_200_000;
+
 const placeOf = ({ positions: p }: Mesh) => {
   const [low, high] = [Math.min, Math.max].map((of) =>
     [0, 1, 2].map((k) => p.reduce((best, c, i) => (i % 3 === k ? of(best, c) : best), p[k])),
@@ -112,7 +115,7 @@ describe('a sheet of straight runs', () => {
     const ways = seeds.map((seed) => judge(figure(seed), seed));
     expect(ways.filter((way) => way === 'local').length).toBeGreaterThan(leastLocal * seeds.length);
   };
-  it('divides generated figures as the kernel does', () => {
+  it('divides generated figures as the kernel does', { timeout: LONG }, () => {
     const figures = [
       (seed: number) => lumpySphere(seed, 20, 3, 0.3),
       (seed: number) => lumpySphere(seed, 20, 1, 0.3),
@@ -123,15 +126,15 @@ describe('a sheet of straight runs', () => {
     ];
     run((seed) => figures[seed % figures.length](seed), sweep(1, 120, 36));
   });
-  it('divides the bunny', () => {
+  it('divides the bunny', { timeout: LONG }, () => {
     const mesh = bunnyMesh();
     run(() => mesh, sweep(1000, 80, 6));
   });
-  it('divides the demo figure', () => {
+  it('divides the demo figure', { timeout: LONG }, () => {
     const mesh = buildHeron({ triangles: 20_000 });
     run(() => mesh, sweep(2000, 60, 5));
   });
-  it('divides a scanned figure', (context) => {
+  it('divides a scanned figure', { timeout: LONG }, (context) => {
     const mesh = armadilloMesh();
     if (mesh === null) return context.skip();
     // Scans cross themselves here and there: where a sheet meets that, the kernel divides.
