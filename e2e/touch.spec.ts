@@ -1,4 +1,5 @@
 import { expect, type Page, test } from '@playwright/test';
+import type { Job } from '../src/index.ts';
 import { middleOf, openFigure, savedJob, settled } from './bench-page.ts';
 import { blockStl } from './figure-files.ts';
 
@@ -53,4 +54,32 @@ test('a finger sets a peg on the face, moves it there, and moves the seam by its
   await page.getByRole('button', { name: 'Undo' }).tap();
   await settled(page);
   expect(await savedJob(page)).toEqual(placed);
+});
+
+test('a finger draws a line over the figure and moves a point of it', async ({ page }) => {
+  await openFigure(page, 'block.stl', blockStl());
+  await page.getByRole('tab', { name: 'Seam', exact: true }).tap();
+  await page.getByRole('button', { name: 'Draw a line over the figure' }).tap();
+  const bench = (await page.getByTestId('bench').boundingBox())!;
+  for (const [x, y] of [
+    [0.2, 0.5],
+    [0.5, 0.42],
+    [0.85, 0.5],
+  ])
+    await page.touchscreen.tap(bench.x + bench.width * x, bench.y + bench.height * y);
+  await page.getByRole('button', { name: 'Done' }).tap();
+  await settled(page);
+  const lineOf = async () => {
+    const { by } = ((await savedJob(page)) as Job).seams[0];
+    return by.kind === 'sheet' ? by.line : [];
+  };
+  const drawn = await lineOf();
+  expect(drawn.length).toBe(3);
+  const middle = page.getByTestId('bench').getByRole('button', { name: 'Point 2 of 3' });
+  const box = (await middle.boundingBox())!;
+  await slide(page, { x: box.x + box.width / 2, y: box.y + box.height / 2 }, { x: 0, y: -25 });
+  await settled(page);
+  const moved = await lineOf();
+  expect(moved[1][2]).toBeGreaterThan(drawn[1][2] + 0.5);
+  expect([moved[0], moved[2]]).toEqual([drawn[0], drawn[2]]);
 });
