@@ -102,8 +102,34 @@ const STATES: readonly [what: string, reach: (page: Page) => Promise<void>][] = 
     },
   ],
   [
+    'a line that is being drawn',
+    async (page) => {
+      await tab(page, 'Seam');
+      // The figure alone fills the bench again.
+      await page.getByRole('button', { name: 'Build volume', exact: true }).click();
+      await page.keyboard.press('f');
+      await page.getByRole('button', { name: 'Draw a line over the figure' }).click();
+      await expect(page.getByTestId('mirror-fit')).toHaveCount(0);
+      const bench = await page.getByTestId('bench').boundingBox();
+      if (!bench) throw new Error('no bench');
+      for (const x of [0.2, 0.5, 0.8])
+        await page.mouse.click(bench.x + bench.width * x, bench.y + bench.height * 0.55);
+      await expect(page.getByText('3 points')).toBeVisible();
+    },
+  ],
+  [
+    'a seam along a line',
+    async (page) => {
+      await page.getByRole('button', { name: 'Done' }).click();
+      await settled(page);
+      await expect(page.getByTestId('bench').getByRole('button', { name: 'Point 1 of 3' })).toBeVisible();
+    },
+  ],
+  [
     'a list of choices',
     async (page) => {
+      await page.getByRole('button', { name: 'Undo' }).click();
+      await settled(page);
       await tab(page, 'Seam');
       await page.locator('.fields .choice button').first().click();
       await expect(page.getByRole('listbox')).toBeVisible();

@@ -22,6 +22,7 @@ export function createLineDrawing({ store, sit, apply, tell }: LinePorts) {
       sit({
         drawing: { points: [], along: null },
         seeking: false,
+        mirroring: null,
         adding: false,
         explode: 0,
         clipped: false,
