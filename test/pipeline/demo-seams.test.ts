@@ -7,52 +7,10 @@ import { loadKernel } from '../../src/kernel/load.ts';
 import { meshOf, type Part } from '../../src/mesh/part/part.ts';
 import type { Job } from '../../src/model/job.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
-import { jobOf, type SeamInput, sculptOf } from '../support/job.ts';
+import { jobOf, sculptOf } from '../support/job.ts';
 import { faultyEdges } from '../support/outline-judge.ts';
 import { plainVolume } from '../support/simple-solids.ts';
-
-/** The demo figure in seven parts, by six seams of three kinds: planes, one of them through some of what it meets; lines, straight and smooth. */
-const SEAMS: SeamInput[] = [
-  { id: 'beak', normal: [1, 0, 0], offsetMm: 45, through: [[45, 0, 165]] },
-  {
-    id: 'neck',
-    of: 'beak.back',
-    line: [
-      [12, 0, 139],
-      [22, 0, 142],
-      [30, 0, 142],
-      [42, 0, 137],
-    ],
-    runs: 'smooth',
-    flats: [{ at: [27, 0, 142], widthMm: 8 }],
-    through: [[28, 0, 141]],
-    pegs: [{ kind: 'round', at: 'auto' }],
-  },
-  {
-    id: 'tail',
-    of: 'neck.front',
-    line: [
-      [-30, 0, 60],
-      [-26, 0, 88],
-      [-34, 0, 92],
-      [-30, 0, 130],
-    ],
-    pegs: [{ kind: 'taper', at: 'auto' }],
-  },
-  { id: 'legs', of: 'tail.front', offsetMm: 66 },
-  { id: 'post', of: 'legs.back', offsetMm: 41, pegs: [{ kind: 'taper', at: 'auto' }] },
-  {
-    id: 'base',
-    of: 'post.back',
-    line: [
-      [-40, 0, 18],
-      [-3, 0, 18],
-      [3, 0, 24],
-      [40, 0, 24],
-    ],
-    pegs: [{ kind: 'taper', at: 'auto' }],
-  },
-];
+import { SIX_SEAMS } from '../support/six-seams.ts';
 
 const digest = (part: Part): string =>
   createHash('sha256')
@@ -63,7 +21,7 @@ describe('the demo figure by six seams of three kinds', async () => {
   const kernel = await loadKernel();
   const sculpt = await sculptOf(buildHeron({ triangles: 20_000 }));
   const evaluator = createEvaluator(onlyHere(kernel), sculpt);
-  const whole = jobOf(SEAMS);
+  const whole = jobOf(SIX_SEAMS);
 
   it('comes in seven closed parts that sum to it', async () => {
     const { evaluation, tree } = await evaluator.evaluate(whole);
@@ -92,7 +50,7 @@ describe('the demo figure by six seams of three kinds', async () => {
       (await of.evaluate(job)).tree.parts.map(({ part }) => digest(part));
     const fresh = await partsOf(whole, createEvaluator(onlyHere(kernel), sculpt));
     for (const gone of [1, 2, 5]) {
-      const seams = whole.seams.filter((seam) => !seam.id.startsWith(SEAMS[gone].id ?? ''));
+      const seams = whole.seams.filter((seam) => !seam.id.startsWith(SIX_SEAMS[gone].id ?? ''));
       const left = { ...whole, seams: gone === 5 ? seams : whole.seams.slice(0, gone) };
       expect(await partsOf(left)).toEqual(await partsOf(left, createEvaluator(onlyHere(kernel), sculpt)));
       expect(await partsOf(whole)).toEqual(fresh);

@@ -128,17 +128,17 @@ describe('a sheet of straight runs', () => {
   });
   it('divides the bunny', { timeout: LONG }, () => {
     const mesh = bunnyMesh();
-    run(() => mesh, sweep(1000, 80, 6));
+    run(() => mesh, sweep(1000, 120, 6));
   });
   it('divides the demo figure', { timeout: LONG }, () => {
     const mesh = buildHeron({ triangles: 20_000 });
-    run(() => mesh, sweep(2000, 60, 5));
+    run(() => mesh, sweep(2000, 100, 5));
   });
   it('divides a scanned figure', { timeout: LONG }, (context) => {
     const mesh = armadilloMesh();
     if (mesh === null) return context.skip();
     // Scans cross themselves here and there: where a sheet meets that, the kernel divides.
-    run(() => mesh, sweep(3000, 40, 3), 0.5);
+    run(() => mesh, sweep(3000, 80, 3), 0.5);
   });
 
   it('has the exact volumes of a block divided by a Z', () => {
