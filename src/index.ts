@@ -2,6 +2,7 @@
 
 export type { BedFit } from './check/bed.ts';
 export type { Finding, FindingCode, FindingOf, Severity } from './check/finding.ts';
+export { stillStanding } from './check/still-standing.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';

@@ -1,5 +1,5 @@
 import { Button } from 'react-aria-components';
-import type { Finding } from '../../src/index.ts';
+import { type Finding, stillStanding } from '../../src/index.ts';
 import { jobOf, refusalOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { addJoint, setOf } from '../state/job-edits.ts';
@@ -15,12 +15,16 @@ import './Findings.css';
 import './finding-row.css';
 
 const NONE: readonly Finding[] = [];
+const NOT_NESTED = { overlapsNested: false };
 const GRAVEST_FIRST = { error: 0, warning: 1, info: 2 } as const;
 
 /** What the checks found, gravest first. Choosing one goes to its place. */
 export function Findings() {
   const ofJob = useBench((s) => s.derived.view?.findings ?? NONE, isSame);
-  const ofSculpt = useBench((s) => s.derived.summary?.findings ?? NONE);
+  const ofSculpt = useBench(
+    ({ derived: { summary, view } }) => stillStanding(summary?.findings ?? NONE, view ?? NOT_NESTED),
+    isSame,
+  );
   const refusal = useBench(refusalOf);
   const stale = useStale();
   const isStale = stale['data-stale'] ?? false;

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
+import { stillStanding } from '../check/still-standing.ts';
 import { PegwrightError } from '../errors.ts';
 import { partFiles } from '../handoff/write-parts.ts';
 import type { ByteSource } from '../io/bytes/source.ts';
@@ -112,7 +113,8 @@ async function handOver(made: Made, to: To): Promise<number> {
   const { evaluation, tree, job, sculpt, onProgress } = made;
   const checked = performance.now();
   const judging = made.proofs.then((proofs) => judgeProofs(evaluation.parts, proofs));
-  const told = async () => [...sculpt.findings, ...evaluation.findings, ...(await judging).findings];
+  const ofSculpt = stillStanding(sculpt.findings, evaluation);
+  const told = async () => [...ofSculpt, ...evaluation.findings, ...(await judging).findings];
   const parts = tree.parts.map(({ plain, part }) => ({ name: plain.name, part }));
   const files = partFiles(
     to.format,

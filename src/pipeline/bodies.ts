@@ -1,3 +1,4 @@
+import type { RawBody } from '../io/raw-mesh.ts';
 import { planeFrame } from '../math/plane.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import { bodiesOf } from '../mend/bodies.ts';
@@ -17,6 +18,8 @@ export interface SculptBody {
   number: number;
   /** '' where the file gives it none. */
   name: string;
+  /** Numbers of its shells, by the sculpt's audit. */
+  shells: readonly number[];
   /** Recentred mm. */
   bounds: Bounds;
   /** Made when it is first asked for: most figures are divided as a whole. */
@@ -43,9 +46,14 @@ export const calledIn = (sculptName: string, { name, number }: SculptBody): stri
   name || bodyName(`${number}`, sculptName);
 
 function findBodies({ mesh, audit, bodies }: Sculpt): SculptBody[] {
-  if (bodies.length > 1)
-    return bodiesOf(mesh, bodies).map(({ name, mesh: own }, i) => bodyOf(i, name, boundsOf(own), () => own));
-  const whole = () => [bodyOf(0, bodies[0]?.name ?? '', boundsOf(mesh), () => mesh)];
+  if (bodies.length > 1) {
+    const runs = shellsInRuns(audit.shellOf, bodies);
+    return bodiesOf(mesh, bodies).map(({ name, mesh: own }, i) =>
+      bodyOf(i, name, runs[i], boundsOf(own), () => own),
+    );
+  }
+  const all = Array.from({ length: audit.shellCount }, (_, shell) => shell);
+  const whole = () => [bodyOf(0, bodies[0]?.name ?? '', all, boundsOf(mesh), () => mesh)];
   if (audit.shellCount < 2) return whole();
   const shells = shellsOf(mesh, audit);
   const outer = shells.filter(({ volumeMm3 }) => volumeMm3 > 0);
@@ -54,16 +62,34 @@ function findBodies({ mesh, audit, bodies }: Sculpt): SculptBody[] {
   for (const hollow of shells.filter(({ volumeMm3 }) => volumeMm3 <= 0))
     hollows.get(around(hollow, outer) ?? outer[0])?.push(hollow);
   // What is hollow in a shell lies within its box.
-  return [...hollows].map(([shell, own], i) =>
-    bodyOf(i, '', shell.bounds, () => gathered(mesh, [shell, ...own])),
-  );
+  return [...hollows].map(([shell, own], i) => {
+    const numbers = [shell, ...own].map((one) => shells.indexOf(one));
+    return bodyOf(i, '', numbers, shell.bounds, () => gathered(mesh, [shell, ...own]));
+  });
 }
 
-function bodyOf(place: number, name: string, bounds: Bounds, meshOf: () => Mesh): SculptBody {
+/** The numbers of the shells in each run of triangles. */
+function shellsInRuns(shellOf: Uint32Array, runs: readonly RawBody[]): number[][] {
+  let from = 0;
+  return runs.map(({ triangleCount }) => {
+    const found = new Set(shellOf.subarray(from, from + triangleCount));
+    from += triangleCount;
+    return [...found];
+  });
+}
+
+function bodyOf(
+  place: number,
+  name: string,
+  shells: readonly number[],
+  bounds: Bounds,
+  meshOf: () => Mesh,
+): SculptBody {
   let made: Part | null = null;
   return {
     number: place + 1,
     name,
+    shells,
     bounds,
     get part() {
       made ??= partOf(meshOf());

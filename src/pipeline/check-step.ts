@@ -22,6 +22,7 @@ import type { CutSeam } from './cut-step.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import { faceResult } from './face-outline.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
+import { areOverlapsNested } from './overlaps-nested.ts';
 import type { Sculpt } from './sculpt.ts';
 import { added, type SeatedPiece, taken } from './settled.ts';
 import { drawnJoint } from './sharing-draw.ts';
@@ -50,7 +51,11 @@ export function checkStep(
     sculpt.originMm,
   );
   if (movedMm.some((by) => by !== 0)) findings.push(finding('parts-moved', 'warning', { movedMm }));
-  return { parts, seams, volume, movedMm, findings };
+  const overlapsNested = areOverlapsNested(
+    sculpt,
+    tree.seams.map(({ cut }) => cut),
+  );
+  return { parts, seams, volume, movedMm, overlapsNested, findings };
 }
 
 function measurePart(

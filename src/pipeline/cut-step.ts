@@ -29,6 +29,8 @@ export interface PlainPart {
 
 export interface CutSeam {
   seam: Seam;
+  /** What it divided, or the two that it joined, front first. */
+  of: readonly Part[];
   cut: Cut;
 }
 
@@ -84,16 +86,11 @@ export function cutStep(
     // A seam that waits leaves everything as it is: the sculpt is not taken apart for it either.
     const before = needsBodies(seam) && there.parts.has(root.id) ? takenApart(name, sculpt) : there;
     try {
-      const of = partsFor(seam, before, seams);
-      const cut = cutCached(
-        kernel,
-        of.map(({ part }) => part),
-        seam,
-        place,
-        cache,
-      );
-      there = withSides(before, seam, of, cut);
-      seams.push({ seam, cut });
+      const plain = partsFor(seam, before, seams);
+      const of = plain.map(({ part }) => part);
+      const cut = cutCached(kernel, of, seam, place, cache);
+      there = withSides(before, seam, plain, cut);
+      seams.push({ seam, of, cut });
     } catch (thrown) {
       const why = onLost === 'wait' ? lostPart(thrown) : null;
       if (why === null) throw thrown;

@@ -19,7 +19,10 @@ export interface ShellSurvey {
   far: FarSpecks | null;
 }
 
-const ONE_SHELL: ShellSurvey = { overlaps: { count: 0, at: null, boxes: [], complete: true }, far: null };
+const ONE_SHELL: ShellSurvey = {
+  overlaps: { count: 0, at: null, pairs: [], boxes: [], complete: true },
+  far: null,
+};
 
 /** The search for overlaps is loaded for closed figures of several shells alone. */
 export async function surveyShells(mesh: Mesh, audit: Audit): Promise<ShellSurvey> {

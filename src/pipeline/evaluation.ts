@@ -130,6 +130,8 @@ export interface Evaluation {
   volume: VolumeBalance;
   /** The parts are written moved by this, all alike; zeros where the file's own coordinates hold them. */
   movedMm: Vec3;
+  /** All shells of the sculpt that overlap lie in bodies that seams have nested: what was told of them on opening is done with. */
+  overlapsNested: boolean;
   findings: Finding[];
   timingsMs: StepTimings;
 }

@@ -1,4 +1,5 @@
 import type { FindingCode } from '../../src/check/finding.ts';
+import { stillStanding } from '../../src/check/still-standing.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { loadKernel } from '../../src/kernel/load.ts';
 import { joinMeshes } from '../../src/mend/bodies.ts';
@@ -40,6 +41,17 @@ const cutBoxes = (offsetMm: number) => async () => {
   );
 };
 
+/** What still stands of what opening told of three boxes in a row, each reaching into the next, some of them nested. */
+const nestedBoxes =
+  (...pairs: [front: string, back: string][]) =>
+  async () => {
+    const boxes = [box([0, 0, 0], [10, 10, 10]), box([8, 1, 1], [20, 9, 9]), box([18, 2, 2], [30, 8, 8])];
+    const sculpt = await sculptOf(joinMeshes(boxes.map(fanned)));
+    const job = jobOf(pairs.map((bodies, i) => ({ id: `join${i}`, bodies, nest: { gives: bodies[1] } })));
+    const { evaluation } = await createEvaluator(onlyHere(await loadKernel()), sculpt).evaluate(job);
+    return stillStanding(sculpt.findings, evaluation).map(({ code }) => code);
+  };
+
 export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'parts-moved', comes: cutAt(100_000.1), stays: cutAt(100) },
   {
@@ -64,6 +76,11 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
         [20, 10, 10],
       ],
     ),
+  },
+  {
+    code: 'shells-overlap',
+    comes: nestedBoxes(['2', '1']),
+    stays: nestedBoxes(['2', '1'], ['3', 'join0.front']),
   },
   { code: 'overlap-unproved', comes: cutBoxes(8), stays: cutBoxes(11) },
   {

@@ -6,7 +6,7 @@ import type { Part, Patch, PatchOf } from '../../src/mesh/part/part.ts';
 import { NOTHING_ADDED } from '../../src/mesh/part/vertices.ts';
 import type { Job } from '../../src/model/job.ts';
 import { checkStep } from '../../src/pipeline/check-step.ts';
-import type { CutTree } from '../../src/pipeline/cut-step.ts';
+import { type CutTree, wholePart } from '../../src/pipeline/cut-step.ts';
 import { jointStep } from '../../src/pipeline/joint-step.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';
 import { jobOf, type PegInput, sculptOf } from '../support/job.ts';
@@ -89,7 +89,7 @@ function stair(job: Job): CutTree {
   });
   return {
     parts: [plain('front', front), plain('back', back)],
-    seams: [{ seam, cut: { way: 'local', front, back, facets, draw } }],
+    seams: [{ seam, of: [wholePart(sculpt)], cut: { way: 'local', front, back, facets, draw } }],
     waiting: [],
   };
 }

@@ -16,6 +16,8 @@ export interface ShellOverlaps {
   count: number;
   /** A place of the first, mm in the mesh's coordinates. */
   at: Vec3 | null;
+  /** Which shells, by their numbers; one that lies within others is a pair with itself. */
+  pairs: (readonly [number, number])[];
   /** Where material may be counted twice: what the boxes of such shells have in common; all of the figure where looking stopped early. */
   boxes: Bounds[];
   /** False where so much lies close together that looking stopped early: more may overlap. */
@@ -38,7 +40,13 @@ export function findShellOverlaps(
   search.probeTouching();
   search.probeNested();
   const { count, at, complete } = search;
-  return { count, at, boxes: complete ? search.boxes() : [boundsOf(mesh)], complete };
+  return {
+    count,
+    at,
+    pairs: search.pairs(),
+    boxes: complete ? search.boxes() : [boundsOf(mesh)],
+    complete,
+  };
 }
 
 class OverlapSearch {
@@ -183,12 +191,16 @@ class OverlapSearch {
     }
   }
 
+  pairs(): (readonly [number, number])[] {
+    return [...this.#pairs].map((pair) => [Math.floor(pair / this.#shellCount), pair % this.#shellCount]);
+  }
+
   /** What the boxes of each pair that overlaps have in common. */
   boxes(): Bounds[] {
     if (this.#pairs.size === 0) return [];
     const { boxes } = this.#blocks;
-    return [...this.#pairs].map((pair) => {
-      const box = commonBox(boxes, Math.floor(pair / this.#shellCount), boxes, pair % this.#shellCount);
+    return this.pairs().map(([a, b]) => {
+      const box = commonBox(boxes, a, boxes, b);
       return { min: [box[0], box[1], box[2]], max: [box[3], box[4], box[5]] };
     });
   }

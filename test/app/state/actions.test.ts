@@ -63,6 +63,7 @@ const emptyView: EvaluationView = {
   seams: [],
   volume: { sculptMm3: 1, partsMm3: 1, pegsMm3: 0, socketsMm3: 0, trimmedMm3: 0, residualMm3: 0 },
   movedMm: [0, 0, 0],
+  overlapsNested: false,
   findings: [],
   timingsMs: { cut: 0, joint: 0, check: 0 },
   contours: {},

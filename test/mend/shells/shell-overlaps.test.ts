@@ -68,7 +68,7 @@ describe('shells that overlap', () => {
     ['are a hollow', [BIG, inward(cube([3, 3, 3], [6, 6, 6]))]],
     ['are a body loose in a hollow', [BIG, inward(cube([2, 2, 2], [8, 8, 8])), cube([4, 4, 4], [5, 5, 5])]],
   ])('are not found where they %s', (_, meshes) => {
-    expect(search(...meshes)).toEqual({ count: 0, at: null, boxes: [], complete: true });
+    expect(search(...meshes)).toEqual({ count: 0, at: null, pairs: [], boxes: [], complete: true });
   });
 
   it('are found exactly where the union has less volume than its bodies, seed 81', () => {
