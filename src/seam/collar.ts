@@ -1,18 +1,13 @@
 import type { Plane } from '../math/plane.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import { borderOf } from '../mesh/part/border.ts';
+import { type Rim, rimOf } from '../mesh/part/border.ts';
 import { joinIndices } from '../mesh/part/join-indices.ts';
 import { type CompactMesh, compactPart, type Part, type Patch, type PatchOf } from '../mesh/part/part.ts';
-import {
-  coordinate,
-  NOTHING_ADDED,
-  type Vertices,
-  vertexCount,
-  withVertices,
-} from '../mesh/part/vertices.ts';
+import { allPositions, NOTHING_ADDED, vertexCount, withVertices } from '../mesh/part/vertices.ts';
 import { PairTable } from '../mesh/topology/pair-table.ts';
 import { PlaceTable } from '../mesh/topology/place-table.ts';
 import { openEdges } from './face.ts';
+import { type Parted, partedBy, verticesBehind } from './parted-by.ts';
 
 /**
  * What of a part lies behind a plane: all triangles with a corner there, closed in front of it by a cone. A boolean
@@ -34,28 +29,33 @@ export interface Collar {
   places: PlaceTable;
 }
 
-/** Takes the collar off a part, or answers null where it cannot be closed by a plain cone or spares nothing. */
-export function takeCollar(part: Part, plane: Plane): Collar | null {
-  const piece = closedBehind(part, plane);
+/**
+ * Takes the collar off a part, or answers null where it cannot be closed by a plain cone or spares nothing. Of a part
+ * without an open or faulty edge (`isSound`) the border is looked for only where it can lie, and found the same.
+ */
+export function takeCollar(part: Part, plane: Plane, isSound = false): Collar | null {
+  const piece = closedBehind(part, plane, isSound);
   const places = piece && placesOf(piece.mesh);
-  return piece && places ? { ...piece, ids: piece.mesh.ids, places } : null;
+  if (!piece || !places) return null;
+  const rest = piece.parted.map(({ far }) => far);
+  return { part: piece.part, rest, border: piece.border, lid: piece.lid, ids: piece.mesh.ids, places };
 }
 
 /** The same for a piece that need not be put back. */
 export function closedBehind(
   part: Part,
   plane: Plane,
-): (Omit<Collar, 'ids' | 'places'> & { mesh: CompactMesh }) | null {
+  isSound = false,
+): (Omit<Collar, 'ids' | 'places' | 'rest'> & { mesh: CompactMesh; parted: readonly Parted[] }) | null {
   const near: Patch[] = [];
-  const rest = part.patches.map(({ of, triangles }) => {
-    const parted = partedBy(plane, part, triangles);
-    if (parted.near.length > 0) near.push({ of, triangles: parted.near });
-    return parted.far;
+  const parted = part.patches.map(({ triangles }) => partedBy(plane, part, triangles));
+  part.patches.forEach(({ of }, i) => {
+    if (parted[i].near.length > 0) near.push({ of, triangles: parted[i].near });
   });
-  const spared = rest.reduce((n, { length }) => n + length, 0);
-  if (spared === 0 || near.length === 0) return null;
+  const isSpared = parted.some((one, i) => one.near.length < part.patches[i].triangles.length);
+  if (!isSpared || near.length === 0) return null;
   const { part: piece, mesh } = compactPart(part, near);
-  const { edges: local, faults } = borderOf(mesh);
+  const { edges: local, faults } = isSound ? rimInFront(mesh, plane) : rimOf(mesh);
   if (faults > 0 || !isPlainBorder(local)) return null;
   const cone = coneOver(mesh, local, plane.normal);
   // A collar of a collar has the other's lid in it.
@@ -64,8 +64,8 @@ export function closedBehind(
   return {
     part: { positions: cone.positions, added: NOTHING_ADDED, patches },
     mesh,
-    rest,
-    border: local.map((v) => mesh.ids[v]),
+    parted,
+    border: called(local, mesh.ids),
     lid,
   };
 }
@@ -78,12 +78,34 @@ export function workBehind(
   part: Part,
   [plane, ...others]: readonly Plane[],
   work: (piece: Part) => Part | null,
+  isSound = false,
 ): Part | null {
   if (plane === undefined) return work(part);
-  const collar = takeCollar(part, plane);
-  if (!collar) return workBehind(part, others, work);
-  const worked = workBehind(collar.part, others, work);
+  const collar = takeCollar(part, plane, isSound);
+  if (!collar) return workBehind(part, others, work, isSound);
+  const worked = workBehind(collar.part, others, work, isSound);
   return worked && putBack(part, collar, worked);
+}
+
+/** The border of what a sound part has behind a plane: both ends of its edges lie in front, as does all beyond them. */
+function rimInFront({ positions, triangles: t }: CompactMesh, plane: Plane): Rim {
+  const isBehind = verticesBehind(plane, { positions, added: NOTHING_ADDED });
+  const across: number[] = [];
+  for (let i = 0; i < t.length; i += 3) {
+    // Of a triangle with a corner behind no more than one side lies in front.
+    const [a, b, c] = [t[i], t[i + 1], t[i + 2]];
+    if ((isBehind[a] | isBehind[b]) === 0) across.push(a, b);
+    else if ((isBehind[b] | isBehind[c]) === 0) across.push(b, c);
+    else if ((isBehind[c] | isBehind[a]) === 0) across.push(c, a);
+  }
+  const found = new PairTable(across.length / 2);
+  for (let i = 0; i < across.length; i += 2) found.number(across[i], across[i + 1]);
+  const open: [number, number][] = [];
+  for (let i = 0; i < across.length; i += 2)
+    if (found.find(across[i + 1], across[i]) < 0) open.push([across[i], across[i + 1]]);
+  // In the order in which `rimOf` has them: what a cone is made of comes in no other.
+  open.sort((one, other) => Math.min(...one) - Math.min(...other));
+  return { edges: Uint32Array.from(open.flat()), faults: 0 };
 }
 
 const lidNumber = ({ of }: Patch): number => (of.kind === 'lid' ? of.number : 0);
@@ -95,68 +117,6 @@ function placesOf({ positions, ids }: CompactMesh): PlaceTable | null {
     if (places.number(positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]) !== v) return null;
   }
   return places;
-}
-
-interface Parted {
-  plane: Plane;
-  near: Uint32Array;
-  far: Uint32Array;
-}
-
-/** Kept as long as the triangles are, for the last plane: while a peg moves, the skin is parted once. */
-const known = new WeakMap<Uint32Array, Parted>();
-
-function partedBy(plane: Plane, vertices: Vertices, triangles: Uint32Array): Parted {
-  const last = known.get(triangles);
-  if (last && isSamePlane(last.plane, plane)) return last;
-  const parted = { plane, ...partTriangles(triangles, verticesBehind(plane, vertices)) };
-  known.set(triangles, parted);
-  return parted;
-}
-
-const isSamePlane = (a: Plane, b: Plane): boolean =>
-  a.offset === b.offset && a.normal.every((value, k) => value === b.normal[k]);
-
-/** 1 for each vertex behind the plane. */
-function verticesBehind({ normal, offset }: Plane, vertices: Vertices): Uint8Array {
-  const isBehind = new Uint8Array(vertexCount(vertices));
-  const [x, y, z] = normal;
-  let v = 0;
-  for (const p of [vertices.positions, vertices.added]) {
-    for (let i = 0; i < p.length; i += 3, v++) {
-      if (x * p[i] + y * p[i + 1] + z * p[i + 2] < offset) isBehind[v] = 1;
-    }
-  }
-  return isBehind;
-}
-
-function partTriangles(
-  triangles: Uint32Array,
-  isBehind: Uint8Array,
-): { near: Uint32Array; far: Uint32Array } {
-  let count = 0;
-  for (let i = 0; i < triangles.length; i += 3) {
-    count += isBehind[triangles[i]] | isBehind[triangles[i + 1]] | isBehind[triangles[i + 2]];
-  }
-  const near = new Uint32Array(count * 3);
-  const far = new Uint32Array(triangles.length - count * 3);
-  let n = 0;
-  let f = 0;
-  for (let i = 0; i < triangles.length; i += 3) {
-    const a = triangles[i];
-    const b = triangles[i + 1];
-    const c = triangles[i + 2];
-    if ((isBehind[a] | isBehind[b] | isBehind[c]) === 1) {
-      near[n++] = a;
-      near[n++] = b;
-      near[n++] = c;
-    } else {
-      far[f++] = a;
-      far[f++] = b;
-      far[f++] = c;
-    }
-  }
-  return { near, far };
 }
 
 const trianglesIn = ({ triangles }: Patch): Uint32Array => triangles;
@@ -205,12 +165,12 @@ export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
   const back = new Map<string, Patch[]>();
   for (const { of, triangles } of worked.patches) {
     if (nameOf(of) === nameOf(collar.lid)) continue;
-    const patch = { of, triangles: triangles.map((v) => numbers.ids[v]) };
+    const patch = { of, triangles: called(triangles, numbers.ids) };
     back.set(nameOf(of), [...(back.get(nameOf(of)) ?? []), patch]);
   }
   // A boolean's result is closed: where the lid ends, and it alone, the rest is open.
   const lid = worked.patches.filter(({ of }) => nameOf(of) === nameOf(collar.lid)).map(trianglesIn);
-  const open = openEdges(joinIndices(lid).map((v) => numbers.ids[v])).reverse();
+  const open = openEdges(called(joinIndices(lid), numbers.ids)).reverse();
   if (!sameEdges(open, collar.border)) return null;
   const old = part.patches.map(({ of }, i): Patch => {
     const triangles = collar.rest[i];
@@ -228,6 +188,13 @@ export function putBack(part: Part, collar: Collar, worked: Part): Part | null {
   };
 }
 
+/** Vertices by the names that `ids` gives them. */
+function called(vertices: Uint32Array, ids: Uint32Array): Uint32Array {
+  const names = new Uint32Array(vertices.length);
+  for (let i = 0; i < vertices.length; i++) names[i] = ids[vertices[i]];
+  return names;
+}
+
 const nameOf = (of: PatchOf): string => JSON.stringify(of);
 
 /** The id each worked vertex goes by in the part, and the coordinates of those it did not have. */
@@ -237,18 +204,20 @@ function renumber(
   worked: Part,
 ): { ids: Uint32Array; added: Float32Array } {
   const first = vertexCount(part);
-  const ids = new Uint32Array(vertexCount(worked));
-  const added: number[] = [];
-  for (let v = 0; v < ids.length; v++) {
-    const x = coordinate(worked, v, 0);
-    const y = coordinate(worked, v, 1);
-    const z = coordinate(worked, v, 2);
-    const place = places.number(x, y, z);
+  const p = allPositions(worked);
+  const ids = new Uint32Array(p.length / 3);
+  const added = new Float32Array(p.length);
+  let used = 0;
+  for (let v = 0, i = 0; v < ids.length; v++, i += 3) {
+    const place = places.number(p[i], p[i + 1], p[i + 2]);
     // New ones stay apart where they share a place: edges that only touch would else become one of four triangles.
-    ids[v] = place < old.length ? old[place] : first + added.length / 3;
-    if (place >= old.length) added.push(x, y, z);
+    ids[v] = place < old.length ? old[place] : first + used / 3;
+    if (place < old.length) continue;
+    added[used++] = p[i];
+    added[used++] = p[i + 1];
+    added[used++] = p[i + 2];
   }
-  return { ids, added: Float32Array.from(added) };
+  return { ids, added: added.slice(0, used) };
 }
 
 function sameEdges(a: Uint32Array, b: Uint32Array): boolean {

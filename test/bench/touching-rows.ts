@@ -54,8 +54,9 @@ const SMALL = 12;
 const APART = 20;
 
 /**
- * One of two spheres trimmed by the other, against the kernel's own difference of what our collars hold of them: solids
- * made, taken from each other and read out. Each turn with arrays of its own.
+ * One of two spheres trimmed by the other, against the kernel's own difference of the same collars, taken beforehand: on
+ * both sides solids are made of them, taken from each other and read out; ours finds, closes and puts back besides. Each
+ * turn with arrays of its own.
  */
 export function nestRow(kernel: Kernel, runs: number): Row {
   const sphere = icosphere(7);
@@ -97,7 +98,7 @@ export function nestRow(kernel: Kernel, runs: number): Row {
     median(ours),
     {
       reference: median(theirs),
-      against: 'kernel construct + difference + read-out of the collars',
+      against: 'kernel construct + difference + read-out of the same collars, taken beforehand',
       atMost: 1.1,
       closed: isClosed,
     },

@@ -109,8 +109,17 @@ export function compactMesh({ positions, triangles }: Mesh, added = NOTHING_ADDE
   const vertices = { positions, added };
   const { compact, ids } = byFirstUse(triangles, vertexCount(vertices));
   const used = new Float32Array(ids.length * 3);
-  for (let v = 0; v < ids.length; v++) {
-    for (let k = 0; k < 3; k++) used[v * 3 + k] = coordinate(vertices, ids[v], k);
+  if (added.length === 0) {
+    for (let v = 0, to = 0; v < ids.length; v++) {
+      const from = ids[v] * 3;
+      used[to++] = positions[from];
+      used[to++] = positions[from + 1];
+      used[to++] = positions[from + 2];
+    }
+  } else {
+    for (let v = 0; v < ids.length; v++) {
+      for (let k = 0; k < 3; k++) used[v * 3 + k] = coordinate(vertices, ids[v], k);
+    }
   }
   return { positions: used, triangles: compact, ids };
 }

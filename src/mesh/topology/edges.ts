@@ -76,7 +76,7 @@ const SOUND = FORWARD + BACKWARD;
 const COUNTED = 0;
 
 /**
- * Tallies every edge, joining its triangles into one shell.
+ * Tallies every edge, joining its triangles into one shell where `shells` are asked for.
  * `onOpen` is told each open edge: its half-edge as in `who`, and the smaller of its vertices.
  * The tally replaces `fans.far` at the edge's first half-edge; `seenAt` finds that again without sorting,
  * so a vertex with a million spokes costs no more than a million others.
@@ -84,7 +84,7 @@ const COUNTED = 0;
 export function countEdges(
   mesh: Mesh,
   fans: EdgeFans,
-  shells: Uint32Array,
+  shells: Uint32Array | null,
   onOpen: ((who: number, v: number) => void) | null,
 ): EdgeCounts {
   const { starts, far: tally, who } = fans;
@@ -106,7 +106,7 @@ export function countEdges(
       } else {
         tally[i] = COUNTED;
         tally[first] = add(tally[first], step);
-        joinShells(shells, who[first] >>> 1, who[i] >>> 1);
+        if (shells) joinShells(shells, who[first] >>> 1, who[i] >>> 1);
       }
     }
     for (let i = from; i < to; i++) if (tally[i] !== SOUND && tally[i] !== COUNTED) clean = false;

@@ -9,7 +9,8 @@ import type { Part, Patch } from '../../mesh/part/part.ts';
 export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: number): Part {
   const all = shortEdges(part.positions, part.patches.filter(isOf), leastMm);
   if (all.length === 0) return part;
-  const ends = new Set(all.flat());
+  const ends = new Uint8Array(part.positions.length / 3);
+  for (const [a, b] of all) ends[a] = ends[b] = 1;
   const far: Uint32Array[] = [];
   let near = part.patches.map(({ of, triangles }): Patch => {
     const parted = partedAt(triangles, ends);
@@ -20,7 +21,7 @@ export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: 
   const left = new Set<string>();
   for (;;) {
     const edge = shortEdges(part.positions, near.filter(isOf), leastMm).find(
-      (one) => one.every((v) => ends.has(v)) && !left.has(one.join()),
+      (one) => one.every((v) => ends[v] === 1) && !left.has(one.join()),
     );
     if (edge === undefined) break;
     const joined = withJoined(near, Math.min(...edge), Math.max(...edge));
@@ -36,33 +37,35 @@ export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: 
 /** The edges that are shorter than `leastMm`, from either side. */
 function shortEdges(p: Float32Array, patches: readonly Patch[], leastMm: number): [number, number][] {
   const short: [number, number][] = [];
+  const least = leastMm * leastMm;
+  const holdEdge = (a: number, b: number) => {
+    const x = p[a * 3] - p[b * 3];
+    const y = p[a * 3 + 1] - p[b * 3 + 1];
+    const z = p[a * 3 + 2] - p[b * 3 + 2];
+    if (x * x + y * y + z * z < least) short.push([a, b]);
+  };
   for (const { triangles: t } of patches) {
-    for (let i = 0; i < t.length; i++) {
-      const a = t[i];
-      const b = t[i % 3 === 2 ? i - 2 : i + 1];
-      const x = p[a * 3] - p[b * 3];
-      const y = p[a * 3 + 1] - p[b * 3 + 1];
-      const z = p[a * 3 + 2] - p[b * 3 + 2];
-      if (x * x + y * y + z * z < leastMm * leastMm) short.push([a, b]);
+    for (let i = 0; i < t.length; i += 3) {
+      holdEdge(t[i], t[i + 1]);
+      holdEdge(t[i + 1], t[i + 2]);
+      holdEdge(t[i + 2], t[i]);
     }
   }
   return short;
 }
 
-/** Triangles with one of some corners, and the others. */
-function partedAt(
-  triangles: Uint32Array,
-  corners: ReadonlySet<number>,
-): { near: Uint32Array; far: Uint32Array } {
+/** Triangles with a corner that is marked, and the others. */
+function partedAt(t: Uint32Array, isMarked: Uint8Array): { near: Uint32Array; far: Uint32Array } {
   const near: number[] = [];
-  const far = new Uint32Array(triangles.length);
+  const far = new Uint32Array(t.length);
   let used = 0;
-  for (let i = 0; i < triangles.length; i += 3) {
-    const three = triangles.subarray(i, i + 3);
-    if (corners.has(three[0]) || corners.has(three[1]) || corners.has(three[2])) near.push(...three);
+  for (let i = 0; i < t.length; i += 3) {
+    const [a, b, c] = [t[i], t[i + 1], t[i + 2]];
+    if ((isMarked[a] | isMarked[b] | isMarked[c]) === 1) near.push(a, b, c);
     else {
-      far.set(three, used);
-      used += 3;
+      far[used++] = a;
+      far[used++] = b;
+      far[used++] = c;
     }
   }
   return { near: Uint32Array.from(near), far: far.slice(0, used) };

@@ -100,29 +100,37 @@ function surfaceOf(part: Part, seamId: string): Surface {
     (patch) => isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId),
   );
   const triangles = joinIndices(own.map((patch) => patch.triangles));
-  const positions = allPositions(part);
+  const p = allPositions(part);
   let areaMm2 = 0;
-  const sum: [number, number, number] = [0, 0, 0];
-  const middle: [number, number, number] = [0, 0, 0];
-  const c = new Float64Array(9);
+  let [sumX, sumY, sumZ] = [0, 0, 0];
+  let [midX, midY, midZ] = [0, 0, 0];
   for (let i = 0; i < triangles.length; i += 3) {
-    for (let k = 0; k < 9; k++) c[k] = positions[triangles[i + ((k / 3) | 0)] * 3 + (k % 3)];
-    const [ux, uy, uz] = [c[3] - c[0], c[4] - c[1], c[5] - c[2]];
-    const [vx, vy, vz] = [c[6] - c[0], c[7] - c[1], c[8] - c[2]];
-    const [x, y, z] = [(uy * vz - uz * vy) / 2, (uz * vx - ux * vz) / 2, (ux * vy - uy * vx) / 2];
+    const a = triangles[i] * 3;
+    const b = triangles[i + 1] * 3;
+    const c = triangles[i + 2] * 3;
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const x = (uy * vz - uz * vy) / 2;
+    const y = (uz * vx - ux * vz) / 2;
+    const z = (ux * vy - uy * vx) / 2;
     const area = Math.sqrt(x * x + y * y + z * z);
     areaMm2 += area;
-    sum[0] += x;
-    sum[1] += y;
-    sum[2] += z;
-    for (let k = 0; k < 3; k++) {
-      middle[k] += (area * (c[k] + c[k + 3] + c[k + 6])) / 3;
-    }
+    sumX += x;
+    sumY += y;
+    sumZ += z;
+    midX += (area * (p[a] + p[b] + p[c])) / 3;
+    midY += (area * (p[a + 1] + p[b + 1] + p[c + 1])) / 3;
+    midZ += (area * (p[a + 2] + p[b + 2] + p[c + 2])) / 3;
   }
+  const sum: Vec3 = [sumX, sumY, sumZ];
   const hasWay = Math.hypot(...sum) > ALL_ROUND * areaMm2;
   return {
     areaMm2,
-    middle: scale(middle, areaMm2 > 0 ? 1 / areaMm2 : 0),
+    middle: scale([midX, midY, midZ], areaMm2 > 0 ? 1 / areaMm2 : 0),
     outward: hasWay ? normalize(sum) : null,
     // What is closed looks all ways alike.
     isClosed: !hasWay && triangles.length > 0 && openEdges(triangles).length === 0,

@@ -42,5 +42,16 @@ export function sidesReached(part: Part, { min, max }: Bounds): Plane[] {
 }
 
 /** Of all the vertices a part brings, its own or not: a box too large costs time alone. */
-const boxOf = (part: Part): Bounds => boundsOf({ positions: allPositions(part), triangles: NONE });
+function boxOf(part: Part): Bounds {
+  const positions = allPositions(part);
+  let box = known.get(positions);
+  if (!box) {
+    box = boundsOf({ positions, triangles: NONE });
+    known.set(positions, box);
+  }
+  return box;
+}
 const NONE = new Uint32Array(0);
+
+/** Kept as long as the coordinates are: each body is asked for its box several times, and anew with every gap. */
+const known = new WeakMap<Float32Array, Bounds>();

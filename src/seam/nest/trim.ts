@@ -44,8 +44,12 @@ const FOREIGN: PatchOf = { kind: 'lid', number: -1 };
  */
 export function trimmed(kernel: Kernel, part: Part, by: Part, trim: Trim): Part {
   const leastMm = 2 * snapDistance(part);
-  const collared = workBehind(part, sidesReached(part, trim.box), (piece) =>
-    trimPiece(kernel, piece, collarOf(by, trim.box), trim, leastMm),
+  const collared = workBehind(
+    part,
+    sidesReached(part, trim.box),
+    (piece) => trimPiece(kernel, piece, collarOf(by, trim.box), trim, leastMm),
+    // Cuts are made before joints: nothing has opened it yet, and the kernel takes no other.
+    true,
   );
   const whole = collared ?? trimPiece(kernel, part, by, trim, leastMm);
   if (!whole) return part;
@@ -78,7 +82,7 @@ function trimPiece(kernel: Kernel, piece: Part, by: Part, trim: Trim, leastMm: n
 
 /** What of a part lies in a box, closed outside of it. */
 export const collarOf = (part: Part, box: Bounds): Part =>
-  sidesReached(part, box).reduce((piece, side) => closedBehind(piece, side)?.part ?? piece, part);
+  sidesReached(part, box).reduce((piece, side) => closedBehind(piece, side, true)?.part ?? piece, part);
 
 /** The part with its surface farther out by the gap, but where a cone closes it. */
 function grown(part: Part, trim: Trim): Part {
