@@ -52,8 +52,8 @@ export interface FindingFacts {
   'gives-way': { part: string; to: { part: string }; trimmedMm3: number };
   /** The even gap between two that nest. */
   'nest-gap-not-met': { askedMm: number; minMm: number; maxMm: number };
-  /** Two that nest share no flat face across the way they come apart: so many joints were asked for. */
-  'nest-without-flat': { pegs: number };
+  /** Two that nest share no flat face across the way they come apart: so many joints were asked for. `flatMisses`: a flat is set across, and meets nothing of both. */
+  'nest-without-flat': { pegs: number; flatMisses: boolean };
   /** Faces of a seam reach round each other: its parts come apart along its sweep alone. */
   'draw-sideways': Record<string, never>;
   /** No direction clears these joints (by their indexes) and these facets, or the joints alone. */

@@ -12,6 +12,7 @@ import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import { type FacetId, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
+import { nestingOf } from '../model/seam-spec.ts';
 import { findFace } from '../seam/cut.ts';
 import type { Face } from '../seam/face.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
@@ -162,10 +163,14 @@ function hostsOf(kernel: Kernel, tree: CutTree, { seam, cut }: CutSeam): SeamHos
 }
 
 /** Tells of a seam on which no joint can stand: bodies that nest are held by their shape too. */
-function withoutFace({ id, joints }: Seam, isNest: boolean, isBent: boolean): Finding {
+function withoutFace({ id, by, joints }: Seam, isNest: boolean, isBent: boolean): Finding {
   const facts = { pegs: joints.length };
   const where = { seamId: id };
-  if (isNest) return finding('nest-without-flat', joints.length > 0 ? 'error' : 'info', facts, where);
+  if (isNest) {
+    const flatMisses = (nestingOf(by)?.flat ?? null) !== null;
+    const severity = joints.length > 0 ? 'error' : flatMisses ? 'warning' : 'info';
+    return finding('nest-without-flat', severity, { ...facts, flatMisses }, where);
+  }
   const severity = joints.length > 0 ? 'error' : 'warning';
   return finding(isBent ? 'seam-all-bent' : 'seam-without-face', severity, facts, where);
 }

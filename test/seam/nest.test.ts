@@ -11,7 +11,7 @@ import { createEvaluator, type Evaluated } from '../../src/pipeline/evaluate.ts'
 import { touchingBodies } from '../../src/pipeline/touching-bodies.ts';
 import { isTrimmedBy } from '../../src/seam/nest/trim.ts';
 import { icosphere } from '../support/figures.ts';
-import { jobOf, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
+import { jobOf, type PegInput, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
 import { proveParts } from '../support/prove-parts.ts';
 import { revolved } from '../support/revolved.ts';
 import { isSound } from '../support/seam-fixture.ts';
@@ -320,6 +320,21 @@ describe('bodies that overlap', () => {
     });
     expect(shallow.evaluation.seams[0].draw.free).toBe(true);
     expect(codesOf(shallow.evaluation.findings, 'error')).toEqual([]);
+  });
+
+  it('are told of a flat that meets nothing both share, and of curved surface alone in other words', async () => {
+    const said = async (nest: NonNullable<SeamInput['nest']>, ...pegs: PegInput[]) => {
+      const figure = together(block, ball(6, [0, 0, 2], 3));
+      const { evaluation } = await evaluated(figure, { id: 'join', bodies: ['2', '1'], nest, pegs });
+      return evaluation.findings.flatMap(({ code, severity, facts }) =>
+        code === 'nest-without-flat' ? [{ severity, ...facts }] : [],
+      );
+    };
+    const flat = (z: number) => ({ gives: '2', flat: { at: [0, 0, z], normal: [0, 0, 1] } });
+    expect(await said({})).toEqual([{ severity: 'info', pegs: 0, flatMisses: false }]);
+    expect(await said(flat(1))).toEqual([{ severity: 'warning', pegs: 0, flatMisses: true }]);
+    expect(await said(flat(1), small)).toEqual([{ severity: 'error', pegs: 1, flatMisses: true }]);
+    expect(await said(flat(-2))).toEqual([]);
   });
 
   it('are told where what gives way falls into pieces', async () => {
