@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
-import { fuzzJob } from './jobs/generate.ts';
+import { fuzzJob, LATER_FROM } from './jobs/generate.ts';
 import { PINNED } from './jobs/pinned.ts';
 import { type Outcome, runJob } from './jobs/run-job.ts';
 import { isSoundSolidJoint } from './jobs/tally.ts';
@@ -11,6 +11,8 @@ import { isSoundSolidJoint } from './jobs/tally.ts';
  */
 
 const SLICE = 25;
+/** Of nested bodies and swept lines. */
+const LATER_SLICE = 8;
 
 let kernel: Kernel;
 beforeAll(async () => {
@@ -28,6 +30,10 @@ describe('a job made at random is right, told or refused', () => {
     const outcome = await runJob(kernel, fuzzJob(kernel, seed));
     outcomes.push(outcome);
     expect(wrongIn(outcome)).toEqual([]);
+  });
+
+  it.each(Array.from({ length: LATER_SLICE }, (_, i) => LATER_FROM + i))('seed %i', async (seed) => {
+    expect(wrongIn(await runJob(kernel, fuzzJob(kernel, seed)))).toEqual([]);
   });
 
   it('of these some are right with joints that only the solid kernel can make, and some are told', () => {

@@ -1,6 +1,7 @@
 import type { ManifoldToplevel } from 'manifold-3d';
 import { binaryStl } from '../../support/mesh-files.ts';
-import { type Plan, type Point, SCENARIOS } from './scenarios.ts';
+import { LATER_SCENARIOS } from './later-scenarios.ts';
+import { type NestPlan, type Plan, type Point, SCENARIOS, type SweepPlan } from './scenarios.ts';
 import { type Throws, throwsOf } from './throws.ts';
 
 /** A job for `make` and the figure it is about. The same seed always makes the same. */
@@ -12,25 +13,29 @@ export interface FuzzJob {
   job: JobDocument;
 }
 
-/** A job document as it is written. */
+/** How a seam divides, as a job has it. */
+export type SeamBy = { kind: 'plane'; normal: Point; offsetMm: number } | NestPlan | SweepPlan;
+
+/** What a job document says, whatever its version. */
 export interface JobDocument {
-  format: 'pegwright-job';
-  version: 1;
   sculpt: { file: string };
   process: { name: string; sideGapMm: number; endGapMm: number; minWallMm: number; bedMm: Point };
   seams: {
     id: string;
     of: string;
-    plane: { normal: Point; offsetMm: number };
+    by: SeamBy;
     pegOn: 'front' | 'back';
     names: { front: string; back: string };
     pegs: ({ kind: 'taper'; at: Point | 'auto' } & Record<string, unknown>)[];
   }[];
 }
 
+/** Seeds from here on are about what came later: the jobs of earlier ones stay what they are. */
+export const LATER_FROM = 100_001;
+
 export function fuzzJob(kernel: ManifoldToplevel, seed: number): FuzzJob {
   const throws = throwsOf(seed);
-  const [scenario, , make] = pickScenario(throws);
+  const [scenario, , make] = pickScenario(throws, seed < LATER_FROM ? SCENARIOS : LATER_SCENARIOS);
   const plan = make(throws, kernel);
   return { ...jobFrom(scenario, plan, poseOf(throws)), seed };
 }
@@ -43,14 +48,14 @@ export const jobFrom = (scenario: string, plan: Plan, pose: Pose = AS_IT_IS): Fu
   job: documentOf(plan, pose),
 });
 
-function pickScenario(throws: Throws) {
+function pickScenario(throws: Throws, scenarios: typeof SCENARIOS) {
   const thrown = throws.between(0, 100);
   let upTo = 0;
-  for (const scenario of SCENARIOS) {
+  for (const scenario of scenarios) {
     upTo += scenario[1];
     if (thrown < upTo) return scenario;
   }
-  return SCENARIOS[0];
+  return scenarios[0];
 }
 
 /** Where the figure stands in its file: a turn and a move. */
@@ -107,17 +112,14 @@ function stlOf({ figure: { positions, triangles } }: Plan, pose: Pose): Uint8Arr
 
 function documentOf({ seams, sideGapMm, endGapMm, minWallMm }: Plan, pose: Pose): JobDocument {
   return {
-    format: 'pegwright-job',
-    version: 1,
     sculpt: { file: 'figure.stl' },
     process: { name: 'resin', sideGapMm, endGapMm, minWallMm, bedMm: [140, 140, 170] },
-    seams: seams.map(({ id, of, normal, offsetMm, pegOn, pegs }) => {
-      const length = Math.hypot(...normal);
-      const along = turned(pose, normal);
+    seams: seams.map((seam) => {
+      const { id, of, pegOn, pegs } = seam;
       return {
         id,
         of,
-        plane: { normal: along, offsetMm: offsetMm + dot(along, pose.shift) / length },
+        by: byOf(seam, pose),
         pegOn,
         names: { front: `${id} front`, back: `${id} back` },
         pegs: pegs.map((peg) => ({
@@ -127,5 +129,23 @@ function documentOf({ seams, sideGapMm, endGapMm, minWallMm }: Plan, pose: Pose)
         })),
       };
     }),
+  };
+}
+
+/** How a seam divides the figure where it stands. */
+function byOf(seam: Plan['seams'][number], pose: Pose): SeamBy {
+  if (!seam.by) {
+    const along = turned(pose, seam.normal);
+    const offsetMm = seam.offsetMm + dot(along, pose.shift) / Math.hypot(...seam.normal);
+    return { kind: 'plane', normal: along, offsetMm };
+  }
+  if (seam.by.kind === 'sheet') {
+    const { line, along } = seam.by;
+    return { ...seam.by, line: line.map((p) => placedAt(pose, p)), along: turned(pose, along) };
+  }
+  const { flat } = seam.by;
+  return {
+    ...seam.by,
+    flat: flat && { at: placedAt(pose, flat.at), normal: turned(pose, flat.normal) },
   };
 }

@@ -30,4 +30,5 @@ export const PINNED: readonly (readonly [seed: number, about: string])[] = [
   [160, 'a piece that fell off a seam was not told'],
   [348, 'sockets a hair apart were taken for one by the judge'],
   [486, 'sockets a hair apart were taken for one by the judge'],
+  [100_050, 'a flat that misses what both bodies share was told as curved surface'],
 ];

@@ -33,24 +33,35 @@ export interface Made {
   files: Map<string, Uint8Array>;
 }
 
-/** The document as version 2 has it: every other job is written so. */
+/** The document in version 1, which knows no seams but planes; null where there are others. */
+function asVersion1({ seams, ...job }: JobDocument) {
+  const planes = seams.map(({ by, ...seam }) => {
+    if (by.kind !== 'plane') return null;
+    return { ...seam, plane: { normal: by.normal, offsetMm: by.offsetMm } };
+  });
+  return planes.includes(null) ? null : { format: 'pegwright-job', version: 1, ...job, seams: planes };
+}
+
 const asVersion2 = ({ seams, ...job }: JobDocument) => ({
-  ...job,
+  format: 'pegwright-job',
   version: 2,
-  seams: seams.map(({ plane, pegs, ...seam }) => ({
+  ...job,
+  seams: seams.map(({ pegs, ...seam }) => ({
     ...seam,
-    by: { kind: 'plane', ...plane },
     joints: pegs.map((peg, i) => ({ id: `joint ${i + 1}`, ...peg })),
   })),
 });
 
+/** Every other job is written in version 1, where it can be. */
+const documentFor = ({ job, seed }: FuzzJob) => (seed % 2 === 0 && asVersion1(job)) || asVersion2(job);
+
 /** Runs `make` on a job within this process. */
-export async function makeJob({ stl, job, seed }: FuzzJob): Promise<Made> {
+export async function makeJob(fuzzed: FuzzJob): Promise<Made> {
   const folder = mkdtempSync(join(tmpdir(), 'pegwright-job-'));
   const parts = join(folder, 'parts');
   try {
-    writeFileSync(join(folder, 'figure.stl'), stl);
-    writeFileSync(join(folder, 'job.json'), JSON.stringify(seed % 2 === 0 ? job : asVersion2(job)));
+    writeFileSync(join(folder, 'figure.stl'), fuzzed.stl);
+    writeFileSync(join(folder, 'job.json'), JSON.stringify(documentFor(fuzzed)));
     const run = await captured(['make', join(folder, 'job.json'), '--out', parts]);
     const names = existsSync(parts) ? readdirSync(parts) : [];
     return { ...run, files: new Map(names.map((name) => [name, readFileSync(join(parts, name))])) };

@@ -3,14 +3,15 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { loadKernel } from '../../../src/kernel/load.ts';
-import { fuzzJob } from './generate.ts';
+import { fuzzJob, LATER_FROM } from './generate.ts';
 import { type Outcome, runJob } from './run-job.ts';
 import { tallyTable } from './tally.ts';
 
 /**
  * `npm run fuzz [-- --seed 1 --count 500 --verbose]`: jobs made from seeds, each run through `make` and judged from
  * its files. Every one must be right, or told, or refused; one that fails is named, and the exit code is 1. Without a seed or
- * count the sweeps follow of which `npm test` goes through the first seeds only (`test/support/sweep.ts`).
+ * count those of nested bodies and swept lines are gone through too, and the sweeps follow of which `npm test` goes
+ * through the first seeds only (`test/support/sweep.ts`).
  */
 
 const { values } = parseArgs({
@@ -23,13 +24,15 @@ const { values } = parseArgs({
 const isAll = values.seed === undefined && values.count === undefined;
 const first = Number(values.seed ?? 1);
 const count = Number(values.count ?? (values.seed === undefined ? 500 : 1));
+const seeds = Array.from({ length: count }, (_, i) => first + i);
+if (isAll) seeds.push(...Array.from({ length: 100 }, (_, i) => LATER_FROM + i));
 
 const kernel = await loadKernel();
 const outcomes: Outcome[] = [];
-for (let seed = first; seed < first + count; seed++) {
+for (const seed of seeds) {
   const outcome = await runJob(kernel, fuzzJob(kernel, seed));
   outcomes.push(outcome);
-  if (process.stderr.isTTY) process.stderr.write(`\r${outcomes.length} of ${count}`);
+  if (process.stderr.isTTY) process.stderr.write(`\r${outcomes.length} of ${seeds.length}`);
   if (outcome.ending === 'failed' || values.verbose || count === 1) tell(outcome);
 }
 if (process.stderr.isTTY) process.stderr.write('\r');

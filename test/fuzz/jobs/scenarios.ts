@@ -20,28 +20,59 @@ export interface PegPlan {
   endGapMm?: number;
 }
 
-export interface SeamPlan {
+interface AnySeamPlan {
   id: string;
   of: string;
-  normal: Point;
-  offsetMm: number;
   pegOn: 'front' | 'back';
   pegs: PegPlan[];
 }
 
+/** A seam by a plane. */
+export interface SeamPlan extends AnySeamPlan {
+  normal: Point;
+  offsetMm: number;
+  by?: undefined;
+}
+
+/** Two bodies, by number, that overlap. */
+export interface NestPlan {
+  kind: 'contact';
+  bodies: readonly [string, string];
+  gives?: string | undefined;
+  nestGapMm: number;
+  rimMm?: number | undefined;
+  flat?: { at: Point; normal: Point } | undefined;
+}
+
+/** A line swept both ways. */
+export interface SweepPlan {
+  kind: 'sheet';
+  line: readonly Point[];
+  along: Point;
+  runs: 'straight' | 'smooth';
+}
+
+/** A seam by something else than a plane. */
+export interface OtherSeamPlan extends AnySeamPlan {
+  by: NestPlan | SweepPlan;
+}
+
 export interface Plan {
   figure: Mesh;
-  seams: SeamPlan[];
+  seams: (SeamPlan | OtherSeamPlan)[];
   sideGapMm: number;
   endGapMm: number;
   minWallMm: number;
 }
 
-type Scenario = (throws: Throws, kernel: ManifoldToplevel) => Plan;
+/** One whose seams are planes. */
+type PlanePlan = Plan & { seams: SeamPlan[] };
 
-const AUTO: PegPlan = { at: 'auto' };
+export type Scenario = (throws: Throws, kernel: ManifoldToplevel) => Plan;
 
-const gaps = (throws: Throws) => ({
+export const AUTO: PegPlan = { at: 'auto' };
+
+export const gaps = (throws: Throws) => ({
   sideGapMm: throws.round(0.08, 0.25, 2),
   endGapMm: throws.round(0.2, 0.8, 2),
   minWallMm: throws.one([0.4, 0.8, 1.2, 2]),
@@ -97,7 +128,7 @@ const placed: Scenario = (throws, kernel) => {
 };
 
 /** A block and a straight peg, for which it is plain how much wall the socket leaves at its side, at its end, or both. */
-function besideSkin(throws: Throws, sideWall: number | null, endWall: number | null): Plan {
+function besideSkin(throws: Throws, sideWall: number | null, endWall: number | null): PlanePlan {
   const process = gaps(throws);
   const half: Point = [throws.round(9, 30), throws.round(9, 30), throws.round(12, 30)];
   const offsetMm = throws.round(-6, 4);

@@ -13,6 +13,7 @@ export type FaultKind =
   | 'volume'
   | 'wall-reported'
   | 'wall-thin'
+  | 'nest-gap'
   | 'loose';
 
 /** Something the judge found wrong, and the seams it concerns; none: it may be anyone's. */

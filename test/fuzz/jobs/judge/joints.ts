@@ -1,8 +1,9 @@
 import type { JobDocument } from '../generate.ts';
 import type { PartFile } from './part.ts';
 import type { Report, ReportedPeg } from './report.ts';
+import { planeUnder } from './seam-planes.ts';
 import { boxOf, centreOf, near, nearestFrom, normalOf, surfaceOf, type Triangle } from './triangle.ts';
-import { dot, minus, type Point, plus, times, unit } from './vectors.ts';
+import { dot, minus, type Point, plus, times } from './vectors.ts';
 
 /** A joint as the files have it: the peg's and the socket's triangles beyond the seam plane. */
 export interface FoundJoint {
@@ -33,7 +34,7 @@ export function leavesOf(
   return [...parts.values()];
 }
 
-/** Finds every reported joint in the files by its foot and its seam's plane. */
+/** Finds every reported joint in the files by its foot and the plane of its seam that it stands on. */
 export function findJoints(
   job: JobDocument,
   report: Report,
@@ -45,13 +46,13 @@ export function findJoints(
     parts.filter(({ name }) =>
       leaves.some((leaf) => leaf.name === name && leaf.way.some((w) => w.seam === seam && w.side === side)),
     );
-  return job.seams.flatMap(({ id, plane, pegOn }) => {
-    const normal = unit(plane.normal);
-    const axis = times(normal, pegOn === 'back' ? 1 : -1);
+  return job.seams.flatMap(({ id, by, pegOn }) => {
     const pegs = report.seams.find((seam) => seam.id === id)?.pegs ?? [];
     return pegs.map((peg): FoundJoint => {
+      const { normal, offsetMm } = planeUnder(by, peg, pegOn);
+      const axis = times(normal, pegOn === 'back' ? 1 : -1);
       const at = minus(peg.at, centre);
-      const foot = minus(at, times(normal, dot(normal, peg.at) - plane.offsetMm));
+      const foot = minus(at, times(normal, dot(normal, peg.at) - offsetMm));
       const own = pegIn(under(id, pegOn), peg, foot, axis);
       const other = own
         ? socketIn(under(id, pegOn === 'back' ? 'front' : 'back'), own.triangles, peg, foot, axis)

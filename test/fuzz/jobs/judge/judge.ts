@@ -5,9 +5,11 @@ import { type Fault, fault } from './fault.ts';
 import { gapFaults } from './gaps.ts';
 import { type FoundJoint, findJoints } from './joints.ts';
 import { looseFaults } from './loose.ts';
+import { nestGapFaults } from './nest-gap.ts';
 import { type PartFile, readPart } from './part.ts';
+import { type PlainPart, plainParts } from './plain-parts.ts';
 import type { Report } from './report.ts';
-import { differenceFaults, overlapFaults, plainParts, solidOf } from './solids.ts';
+import { differenceFaults, overlapFaults, solidOf } from './solids.ts';
 import { areaOf, boxOf, volumeAbout } from './triangle.ts';
 import { type Point, plus, times } from './vectors.ts';
 import { wallFaults } from './walls.ts';
@@ -43,13 +45,13 @@ function faultsOf(
     ...missingPegs(job, report),
     ...joints.flatMap((joint) => [...gapFaults(joint), ...wallFaults(joint, job.process.minWallMm)]),
     ...overlapFaults(own, job, parts, solids),
-    ...volumeFaults(figure, parts, joints),
     ...looseFaults(figure, parts, joints),
+    ...nestGapFaults(job, figure, parts, centre),
   ];
-  const whole = solidOf(kernel, own, figure);
   // A figure that shares space with itself is no union to compare with; its volume still has to add up.
-  if (!whole || scenario === 'odd') return faults;
-  const plain = plainParts(own, job, whole, centre);
+  const plain = scenario === 'odd' ? null : plainParts(kernel, own, job, figure, centre);
+  faults.push(...volumeFaults(figure, nestedMm3(job, plain), parts, joints));
+  if (!plain) return faults;
   return [
     ...faults,
     ...differenceFaults(kernel, own, job, parts, solids, plain, joints),
@@ -79,8 +81,26 @@ const missingPegs = (job: FuzzJob['job'], report: Report): Fault[] =>
     return got < pegs.length ? [fault('peg-missing', [id], `${got} of ${pegs.length} pegs`)] : [];
   });
 
-/** Parts = figure + pegs − sockets, all as the files have them. */
-function volumeFaults(figure: PartFile, parts: readonly PartFile[], joints: readonly FoundJoint[]): Fault[] {
+/** What bodies that overlap hold once they are nested, and what their gap may take off, mm³; null where none are. */
+function nestedMm3(
+  job: FuzzJob['job'],
+  plain: ReturnType<typeof plainParts>,
+): { bodies: number; gap: number } | null {
+  if (!plain || !job.seams.some(({ by }) => by.kind === 'contact')) return null;
+  const all = [...plain.values()];
+  return {
+    bodies: all.reduce((sum, { solid }) => sum + solid.volume(), 0),
+    gap: all.reduce((sum, { gapMm3 }) => sum + gapMm3, 0),
+  };
+}
+
+/** Parts = figure + pegs − sockets, all as the files have them; of nested bodies what they hold in place of the figure. */
+function volumeFaults(
+  figure: PartFile,
+  nested: ReturnType<typeof nestedMm3>,
+  parts: readonly PartFile[],
+  joints: readonly FoundJoint[],
+): Fault[] {
   const inside = ({ triangles }: PartFile) => volumeAbout(triangles, [0, 0, 0] as Point);
   const pegs = joints.reduce((sum, { pegTriangles, foot }) => sum + volumeAbout(pegTriangles, foot), 0);
   const sockets = joints.reduce(
@@ -88,26 +108,27 @@ function volumeFaults(figure: PartFile, parts: readonly PartFile[], joints: read
     0,
   );
   const made = parts.reduce((sum, part) => sum + inside(part), 0);
-  const left = made - (inside(figure) + pegs - sockets);
+  const left = made - ((nested?.bodies ?? inside(figure)) + pegs - sockets);
   const slack =
     1e-5 * Math.abs(inside(figure)) +
     1e-3 +
     parts.reduce((sum, part) => sum + part.stepMm * areaOf(part.triangles), 0);
   const seams = [...new Set(joints.map(({ seamId }) => seamId))];
-  return Math.abs(left) > slack ? [fault('volume', seams, `${left} mm³ left over`)] : [];
+  const isBalanced = left <= slack && left >= -slack - (nested?.gap ?? 0);
+  return isBalanced ? [] : [fault('volume', seams, `${left} mm³ left over`)];
 }
 
 /** A sound joint changes neither how many pieces a part has nor how many holes go through it. */
 function shapeFaults(
   parts: readonly PartFile[],
-  plain: ReturnType<typeof plainParts>,
+  plain: ReadonlyMap<string, PlainPart>,
   joints: readonly FoundJoint[],
 ): Fault[] {
   const seams = [...new Set(joints.map(({ seamId }) => seamId))];
   return parts.flatMap((part) => {
     const piece = plain.get(part.name);
     if (!piece) return [];
-    const euler = 2 - 2 * piece.genus();
+    const euler = 2 - 2 * piece.solid.genus();
     return euler === part.euler
       ? []
       : [fault('pieces', seams, `${part.name}: Euler number ${part.euler}, ${euler} without joints`)];

@@ -4,6 +4,7 @@ import type { JobDocument } from '../generate.ts';
 import { type Fault, fault } from './fault.ts';
 import { type FoundJoint, leavesOf, reachOf } from './joints.ts';
 import type { PartFile } from './part.ts';
+import type { PlainPart } from './plain-parts.ts';
 import { areaOf } from './triangle.ts';
 import { dot, type Point, plus, times, unit } from './vectors.ts';
 
@@ -51,34 +52,6 @@ const seamsOf = (job: JobDocument, part: PartFile): string[] =>
     .find(({ name }) => name === part.name)
     ?.way.map(({ seam }) => seam) ?? [];
 
-/** The figure cut by the seams' planes alone, by the names of the parts. */
-export function plainParts(
-  own: Own,
-  job: JobDocument,
-  figure: Manifold,
-  centre: Point,
-): Map<string, Manifold> {
-  const parts = new Map<string, Manifold>([['sculpt', figure]]);
-  for (const { id, of, plane } of job.seams) {
-    const whole = parts.get(of);
-    if (!whole) continue;
-    const normal = unit(plane.normal);
-    const [front, back] = whole.splitByPlane([...normal], plane.offsetMm - dot(normal, centre)).map(own);
-    parts.delete(of);
-    parts.set(`${id}.front`, front).set(`${id}.back`, back);
-  }
-  const names = new Map<string, string>(
-    job.seams.flatMap(
-      ({ id, names }) =>
-        [
-          [`${id}.front`, names.front],
-          [`${id}.back`, names.back],
-        ] as const,
-    ),
-  );
-  return new Map([...parts].map(([id, solid]) => [names.get(id) ?? 'sculpt', solid]));
-}
-
 /** Away from its joints every part is the figure's own piece. */
 export function differenceFaults(
   kernel: ManifoldToplevel,
@@ -86,16 +59,16 @@ export function differenceFaults(
   job: JobDocument,
   parts: readonly PartFile[],
   solids: readonly (Manifold | null)[],
-  plain: ReadonlyMap<string, Manifold>,
+  plain: ReadonlyMap<string, PlainPart>,
   joints: readonly FoundJoint[],
 ): Fault[] {
   const room = own(kernel.Manifold.union(joints.map((joint) => roomOf(kernel, own, joint))));
   return parts.flatMap((part, i) => {
     const [solid, piece] = [solids[i], plain.get(part.name)];
     if (!solid || !piece) return [];
-    const more = own(own(solid.subtract(piece)).subtract(room)).volume();
-    const less = own(own(piece.subtract(solid)).subtract(room)).volume();
-    if (more + less <= slackOf(part)) return [];
+    const more = own(own(solid.subtract(piece.solid)).subtract(room)).volume();
+    const less = own(own(piece.solid.subtract(solid)).subtract(room)).volume();
+    if (more + Math.max(0, less - piece.gapMm3) <= slackOf(part)) return [];
     return [
       fault('differs', seamsOf(job, part), `${part.name} has ${more} mm³ too much and ${less} too little`),
     ];

@@ -11,7 +11,7 @@ const JOINT_ERRORS = [
   'socket-breaks-skin',
   'joint-crosses-seam',
 ];
-const PEG_ERRORS = ['no-peg-fits', 'peg-shape-impossible', 'seam-without-face'];
+const PEG_ERRORS = ['no-peg-fits', 'peg-shape-impossible', 'seam-without-face', 'nest-without-flat'];
 const PART_ERRORS = ['part-not-closed', 'part-too-thin', 'kernel-disagrees', 'volume-unbalanced'];
 
 const TELLING: Record<FaultKind, { errors: readonly string[]; warnings?: readonly string[] }> = {
@@ -27,6 +27,8 @@ const TELLING: Record<FaultKind, { errors: readonly string[]; warnings?: readonl
   differs: { errors: [...PART_ERRORS, ...JOINT_ERRORS] },
   volume: { errors: [...PART_ERRORS, ...JOINT_ERRORS] },
   'wall-reported': { errors: JOINT_ERRORS },
+  // That it is wider in places is told as a note.
+  'nest-gap': { errors: [], warnings: ['nest-gap-not-met'] },
   'wall-thin': { errors: JOINT_ERRORS, warnings: ['wall-thin'] },
   loose: {
     errors: [...PEG_ERRORS, ...JOINT_ERRORS],
