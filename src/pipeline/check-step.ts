@@ -19,7 +19,7 @@ import { checkJoint } from './check-joint.ts';
 import { nestResult } from './check-nest.ts';
 import { checkPieces } from './check-pieces.ts';
 import type { CutSeam } from './cut-step.ts';
-import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
+import type { Evaluation, JointResult, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import { faceResult } from './face-outline.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
 import { areOverlapsNested } from './overlaps-nested.ts';
@@ -156,7 +156,7 @@ function checkSeam(
     facets,
     areaMm2,
     ...(nest && { nest }),
-    joints: joints.map((joint) => checkJoint(joint, tree, originMm, job, findings)),
+    joints: joints.map((joint) => checkKnown(joint, tree, originMm, job, findings)),
     draw: {
       free: blockedAt === null && !draw.locked,
       axis: seam.pegOn === 'back' ? draw.axis : scale(draw.axis, -1),
@@ -165,6 +165,42 @@ function checkSeam(
     },
     oneWay,
   };
+}
+
+/** Joints measured last, by their pieces: the same again while neither they nor the parts they are in have changed. */
+const measuredLast = new WeakMap<
+  readonly SeatedPiece[],
+  { of: readonly unknown[]; result: JointResult; findings: readonly Finding[] }
+>();
+
+function checkKnown(
+  joint: MadeJoint,
+  tree: JointedTree,
+  originMm: Vec3,
+  job: Job,
+  findings: Finding[],
+): JointResult {
+  const hosts = new Set(joint.pieces.map(({ host }) => host.partId));
+  const of = [
+    joint.way,
+    joint.meets,
+    joint.index,
+    job.process.minWallMm,
+    // Others are named by their places among those of their seam.
+    tree.seams.map(({ cut, joints }) => `${cut.seam.id} ${joints.map(({ settled }) => settled.id)}`).join(),
+    ...tree.seams.map(({ cut }) => cut.cut),
+    ...tree.parts.filter(({ plain }) => hosts.has(plain.id)).map(({ part }) => part),
+  ];
+  const known = measuredLast.get(joint.pieces);
+  if (known && known.of.length === of.length && known.of.every((one, i) => one === of[i])) {
+    findings.push(...known.findings);
+    return known.result;
+  }
+  const found: Finding[] = [];
+  const result = checkJoint(joint, tree, originMm, job, found);
+  measuredLast.set(joint.pieces, { of, result, findings: found });
+  findings.push(...found);
+  return result;
 }
 
 /** The way the front comes off the back, its joints along; and what keeps it from doing so. */

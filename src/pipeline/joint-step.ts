@@ -11,8 +11,8 @@ import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import { type FacetId, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
+import { nestingOf } from '../model/contact-seam.ts';
 import type { Job, Seam } from '../model/job.ts';
-import { nestingOf } from '../model/seam-spec.ts';
 import { findFace } from '../seam/cut.ts';
 import type { Face } from '../seam/face.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
@@ -105,7 +105,7 @@ export async function jointStep(
     }),
   );
   onProgress(tree.seams.length / (tree.seams.length + 1));
-  const parts = await Promise.all(tree.parts.map((plain) => finishPart(kernels, plain, seams)));
+  const parts = await Promise.all(tree.parts.map((plain) => finishKnown(kernels, plain, seams)));
   return { parts, seams: seams.map((seam) => withSolidWays(seam, parts)), findings };
 }
 
@@ -241,6 +241,36 @@ interface LocalJoin {
   host: Host;
   pieces: Piece[];
 }
+
+/** Parts finished last, by the plain part: the same one again while none of what is worked into it has changed. */
+const finishedLast = new WeakMap<Part, { of: readonly unknown[]; finished: Omit<FinishedPart, 'plain'> }>();
+
+async function finishKnown(
+  kernels: Kernels,
+  plain: PlainPart,
+  seams: readonly JointedSeam[],
+): Promise<FinishedPart> {
+  const of = seams.flatMap(({ cut, joints }) => {
+    const side = plain.sides.get(cut.seam.id);
+    return side
+      ? [cut.cut, side, ...joints.flatMap(({ way, facet, pieces }) => piecesOf(plain, pieces, way, facet))]
+      : [];
+  });
+  const known = finishedLast.get(plain.part);
+  if (known && areSame(of, known.of)) return { plain, ...known.finished };
+  const { part, solidWay, slackMm3 } = await finishPart(kernels, plain, seams);
+  finishedLast.set(plain.part, { of, finished: { part, solidWay, slackMm3 } });
+  return { plain, part, solidWay, slackMm3 };
+}
+
+/** What of a joint is worked into a part, and how. */
+const piecesOf = (
+  { id }: PlainPart,
+  pieces: readonly SeatedPiece[],
+  way: Way,
+  facet: number,
+): (Piece | Way | number)[] =>
+  pieces.flatMap(({ host, piece }) => (host.partId === id ? [piece, way, facet] : []));
 
 /**
  * Local joints change only the faces as the cut left them, and so come first, all seams'; what is left of a facet goes
