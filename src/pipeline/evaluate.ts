@@ -54,6 +54,8 @@ export interface Evaluator {
   mirrored(job: Job, seamId: string, across: SeamPlane): SeamImage;
   /** A seam where a limb of what it divides is narrowest, see `SeamKind`; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): LimbFit | null;
+  /** A seam turned square to the limb that it cuts, see `SeamKind`; null where it has no clear direction. */
+  squared(seamId: string, by: SeamSpec): LimbFit | null;
   /** A job's seams with one of them moved a place, see `reorderSeams`. */
   reorder(job: Job, seamId: string, step: OrderStep): Reordering;
 }
@@ -136,6 +138,8 @@ export function createEvaluator(kernels: Kernels, sculpt: Sculpt, onLost: OnLost
     },
     narrowest: (seamId, by, click) =>
       lost.includes(seamId) ? null : seamKind(by).narrowest(dividedBy(seamId), by, click, place),
+    squared: (seamId, by) =>
+      lost.includes(seamId) ? null : seamKind(by).squared(dividedBy(seamId), by, place),
     reorder(job, seamId, step) {
       const cut = (of: Job, cache: CutCache) =>
         cutStep(kernels.here, of, sculpt, whole, cache, () => {}, 'wait');

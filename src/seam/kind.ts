@@ -32,7 +32,7 @@ export interface LimbClick {
   inward: Vec3;
 }
 
-/** A seam where a limb is narrowest, and the area of the limb's section before and after, mm². */
+/** A seam as it suits a limb, and the area of the limb's section before and after, mm². */
 export interface LimbFit {
   by: SeamSpec;
   beforeMm2: number;
@@ -61,4 +61,9 @@ export interface SeamKind<Spec extends SeamSpec = SeamSpec> {
    * there is none, or one that only thins to its end.
    */
   narrowest(of: readonly Part[], by: Spec, click: LimbClick | null, place: SculptPlace): LimbFit | null;
+  /**
+   * The seam turned square to the limb that it cuts, about the middle of its section of it; null where that limb has no
+   * clear direction there, or it cuts none.
+   */
+  squared(of: readonly Part[], by: Spec, place: SculptPlace): LimbFit | null;
 }

@@ -110,6 +110,7 @@ describe('a seam that has lost its part', () => {
     const plane = (offsetMm: number) => ({ kind: 'plane', normal: [0, 0, 1], offsetMm }) as const;
     expect(evaluator.outline('high', plane(5))).toEqual([]);
     expect(evaluator.narrowest('high', plane(5), null)).toBeNull();
+    expect(evaluator.squared('high', plane(5))).toBeNull();
     const through = { ...plane(5), through: [[0, 0, 5] as const] };
     expect(evaluator.follow('high', { ...plane(2), through: [[0, 0, 2]] }, through)).toBe(through);
     expect(evaluator.outline('low', plane(5))[0].areaMm2).toBeCloseTo(400, 6);

@@ -3,23 +3,10 @@ import { makeRandom } from '../../src/demo/prng.ts';
 import { add, dot, length, normalize, scale, sub, type Vec3 } from '../../src/math/vec3.ts';
 import type { Mesh } from '../../src/mesh/mesh.ts';
 import { partOf } from '../../src/mesh/part/part.ts';
-import { narrowest, planeAt } from '../../src/seam/limb/narrowest.ts';
+import { narrowest, narrowestAt } from '../../src/seam/limb/narrowest.ts';
 import { limbSection } from '../../src/seam/limb/section.ts';
+import { placed } from '../support/placed.ts';
 import { dumbBell, revolved } from '../support/revolved.ts';
-
-/** A turn that takes z to a direction, and a move. */
-function placed(mesh: Mesh, axis: Vec3, by: Vec3): Mesh {
-  const w = normalize(axis);
-  const u = normalize(Math.abs(w[0]) < 0.9 ? [0, w[2], -w[1]] : [-w[2], 0, w[0]]);
-  const v: Vec3 = [w[1] * u[2] - w[2] * u[1], w[2] * u[0] - w[0] * u[2], w[0] * u[1] - w[1] * u[0]];
-  const positions = new Float32Array(mesh.positions.length);
-  for (let i = 0; i < positions.length; i += 3) {
-    const [x, y, z] = mesh.positions.subarray(i, i + 3);
-    for (let k = 0; k < 3; k++) positions[i + k] = x * u[k] + y * v[k] + z * w[k] + by[k];
-  }
-  // What is known of triangles goes by their array.
-  return { positions, triangles: mesh.triangles.slice() };
-}
 
 /** Degrees between a direction and an axis, whichever way they point. */
 const leanDeg = (n: Vec3, axis: Vec3) =>
@@ -53,10 +40,8 @@ describe('the narrowest section of a limb', () => {
         // One looks at it from about its own side.
         const onAxis = add(by, scale(normalize(axis), mesh.positions[v + 2]));
         const glance = scale(normalize([random() - 0.5, random() - 0.5, random() - 0.5]), 0.4);
-        const from = planeAt(part, click, add(normalize(sub(onAxis, click)), glance));
-        const found = from && narrowest(part, from.plane, from.inside);
+        const found = narrowestAt(part, click, add(normalize(sub(onAxis, click)), glance));
         const title = `seed ${seed}`;
-        expect(from, `${title}: a plane to begin with`).not.toBeNull();
         expect(found, title).not.toBeNull();
         if (!found) continue;
         const { before, after } = found;
@@ -73,6 +58,34 @@ describe('the narrowest section of a limb', () => {
   it('is none where the plane meets nothing', () => {
     const part = partOf(FIGURES[0][1]);
     expect(narrowest(part, { normal: [0, 0, 1], offset: 99 }, [0, 0, 99])).toBeNull();
+  });
+});
+
+describe('the narrowest section', () => {
+  it('is none of a cone, which only thins to its end, nor of a blunt one', () => {
+    const cone = partOf(revolved((z) => Math.max(0.01, 5 - 0.4 * z), 12.4, 201, 64));
+    expect(narrowest(cone, { normal: [0.1, 0, Math.sqrt(0.99)], offset: 1 }, [0, 0, 1])).toBeNull();
+    const blunt = partOf(revolved((z) => 0.01 + Math.sqrt(Math.max(0, 12 - z)), 12, 201, 64));
+    expect(narrowest(blunt, { normal: [0, 0.1, Math.sqrt(0.99)], offset: 3 }, [0, 0, 3])).toBeNull();
+  });
+
+  it('has planes beside it, moved and tilted either way, that are no smaller', () => {
+    // A bent limb with a waist: nothing in it is known beforehand.
+    const bent = revolved((z) => 4 + 0.02 * (z - 2) ** 2, 16, 161, 96);
+    for (let i = 0; i < bent.positions.length; i += 3)
+      bent.positions[i] += 0.03 * bent.positions[i + 2] ** 2 + 0.2 * Math.sin(bent.positions[i + 1]);
+    const part = partOf(bent);
+    const found = narrowest(part, { normal: [0.2, 0.1, Math.sqrt(0.95)], offset: 6 }, [1, 0, 6]);
+    if (!found) throw new Error('none found');
+    const { plane, centroid, areaMm2 } = found.after;
+    for (const along of [-1, 0, 1])
+      for (const x of [-1, 0, 1])
+        for (const y of [-1, 0, 1]) {
+          const normal = normalize(add(plane.normal, [0.1 * x, 0.1 * y, 0]));
+          const at = add(centroid, scale(plane.normal, along));
+          const beside = limbSection(part, { normal, offset: dot(normal, at) }, at);
+          expect(beside?.areaMm2, `${along} ${x} ${y}`).toBeGreaterThan(areaMm2 * 0.9995);
+        }
   });
 });
 

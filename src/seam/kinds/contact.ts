@@ -45,6 +45,7 @@ export const contactKind: SeamKind<ContactSpec> = {
   },
   follow: (_, __, by) => by,
   narrowest: () => null,
+  squared: () => null,
 };
 
 /** Two parts joined by the flat faces in which they touch. */

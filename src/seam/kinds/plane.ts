@@ -10,8 +10,10 @@ import { type Bound, chosenGroups } from '../bounded/bound-trace.ts';
 import { followOutlines } from '../bounded/follow-outlines.ts';
 import { groupOutlines } from '../bounded/outline-groups.ts';
 import { cutPart } from '../cut.ts';
-import type { SculptPlace, SeamKind } from '../kind.ts';
-import { narrowest, planeAt } from '../limb/narrowest.ts';
+import type { LimbFit, SculptPlace, SeamKind } from '../kind.ts';
+import type { FittedSection } from '../limb/fitted.ts';
+import { narrowest, narrowestAt } from '../limb/narrowest.ts';
+import { squareTo } from '../limb/square.ts';
 import { planeOutline } from '../plane-outline.ts';
 
 /** The longest step while outlines are followed, mm, and as a share of the sculpt's longest side. */
@@ -48,22 +50,28 @@ export const planeKind: SeamKind<PlaneSpec> = {
   },
   narrowest([part], by, click, place) {
     const { originMm } = place;
-    const start = click
-      ? planeAt(part, sub(click.at, originMm), click.inward)
-      : { plane: recentred(by, place), inside: limbOf(part, by, place) };
-    if (start === null || start.inside === null) return null;
-    const found = narrowest(part, start.plane, start.inside);
-    if (found === null) return null;
-    const { before, after } = found;
-    // It keeps looking the way it did.
-    const isTurned = dot(after.plane.normal, by.normal) < 0;
-    const normal = isTurned ? scale(after.plane.normal, -1) : after.plane.normal;
-    const offsetMm = dot(normal, add(after.centroid, originMm));
-    const bound = after.limbs > 1 ? [rounded(add(after.centroid, originMm))] : null;
-    const fitted = withThrough({ ...by, normal, offsetMm }, bound);
-    return { by: fitted, beforeMm2: before.areaMm2, afterMm2: after.areaMm2 };
+    if (click) return fitted(narrowestAt(part, sub(click.at, originMm), click.inward), by, place);
+    const inside = limbOf(part, by, place);
+    return inside && fitted(narrowest(part, recentred(by, place), inside), by, place);
+  },
+  squared([part], by, place) {
+    const inside = limbOf(part, by, place);
+    return inside && fitted(squareTo(part, recentred(by, place), inside), by, place);
   },
 };
+
+/** A seam laid through the section that was found for it. */
+function fitted(found: FittedSection | null, by: PlaneSpec, { originMm }: SculptPlace): LimbFit | null {
+  if (found === null) return null;
+  const { before, after } = found;
+  // It keeps looking the way it did.
+  const isTurned = dot(after.plane.normal, by.normal) < 0;
+  const normal = isTurned ? scale(after.plane.normal, -1) : after.plane.normal;
+  const middle = add(after.centroid, originMm);
+  const bound = after.limbs > 1 ? [rounded(middle)] : null;
+  const laid = withThrough({ ...by, normal, offsetMm: dot(normal, middle) }, bound);
+  return { by: laid, beforeMm2: before.areaMm2, afterMm2: after.areaMm2 };
+}
 
 /** A point of the limb that a seam cuts: the one that is meant, else the largest. Null where it cuts none. */
 function limbOf(part: Part, by: PlaneSpec, place: SculptPlace): Vec3 | null {

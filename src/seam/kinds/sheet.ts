@@ -27,6 +27,7 @@ export const sheetKind: SeamKind<SheetSpec> = {
   },
   follow: (_, __, by) => by,
   narrowest: () => null,
+  squared: () => null,
 };
 
 const boundOf = ({ through }: SheetSpec, { originMm }: SculptPlace): Bound | undefined =>

@@ -1,88 +1,133 @@
 import { type Plane, planeFrame } from '../../math/plane.ts';
-import { add, dot, length, normalize, scale, sub, type Vec3 } from '../../math/vec3.ts';
+import { add, dot, normalize, scale, type Vec3 } from '../../math/vec3.ts';
 import { rayHits } from '../../mesh/near/ray-hits.ts';
 import type { Part } from '../../mesh/part/part.ts';
 import { snapDistance } from '../../mesh/plane/sides.ts';
-import { type LimbSection, limbSection } from './section.ts';
-import { surroundings } from './surroundings.ts';
+import { type FittedSection, planeThrough, radiusOf } from './fitted.ts';
+import { type LimbSection, LimbSections, limbSection, type SlopingSection } from './section.ts';
 
-/** What is looked at around a section, in radii of a circle of its area: another stretch once the section has moved half of that. */
-const REACH_RADII = 3;
-/** A section found there of a smaller radius than this share may be what is left of one cut off at the edge, and is sought in all of the part. */
-const CUT_OFF = 0.5;
 /** Steps that are taken at the most. */
 const MOST_STEPS = 40;
+/** As many sections at a click are begun with, where others lead to an end; each by a normal that is no nearer to theirs than by this cosine. */
+const MOST_STARTS = 3;
+const NEAREST_START = 0.6;
 /** A section that has become less than this share of the first one is at the end of its limb. */
 const ENDED = 1e-3;
 /** How far planes are laid apart to see how the area bends: along the limb in radii, and by the tangent of a tilt. */
 const WIDEST = { along: 0.3, tilt: Math.tan((12 * Math.PI) / 180) };
-/** They are laid closer together until they are this much of that. */
-const CLOSEST = 1 / 8;
+/** They are laid closer together, each time by so much, until they are this much of that. */
+const CLOSER = 3;
+const CLOSEST = 1 / 9;
+/** A section of less than this share of the last one's area is still far from the least: planes go farther apart again. */
+const FAR_LESS = 0.9;
+/** From this share on planes are close. */
+const CLOSE = 1 / 3;
+/** A section of less than this share of the area of one beside it is of something else that the plane touches. */
+const UNLIKE = 1 / 4;
+/** Areas that differ by less are the same: where a limb is level it stays in the middle, where the quadratic brought it. */
+const LEVEL = 1 - 1e-6;
 /** A step goes no farther than this many times the planes are apart. */
 const FARTHEST_STEP = 2;
-
-/** A section, and the one it was found from. */
-export interface FittedSection {
-  before: LimbSection;
-  after: LimbSection;
-}
 
 /** A function of how far a plane is moved along its normal (radii) and tilted about its two level axes (tangents). */
 type Moved = readonly [along: number, u: number, v: number];
 
 /**
- * The locally smallest section of the limb at a point, in place and tilt, sought downhill from a plane: the areas of
- * nineteen planes about it give a quadratic, whose least is the next place, with planes ever closer together (a trust
- * region; Conn, Gould and Toint, *Trust-Region Methods*, SIAM 2000).
+ * The locally smallest section of the limb at a point, in place and tilt, sought downhill from a plane: down the slope of its
+ * area first, then by a quadratic through the areas of nine planes about it, whose least is the next place, with planes ever
+ * closer together (a trust region; Conn, Gould and Toint, *Trust-Region Methods*, SIAM 2000).
  * Null where the plane meets no limb there, or one that only thins to its end.
  */
 export function narrowest(part: Part, from: Plane, near: Vec3): FittedSection | null {
   const before = limbSection(part, from, near);
-  if (before === null) return null;
-  const around = new Around(part, before);
-  const least = settleDown(before, around);
-  // It thins to nothing: an end of a limb has no narrowest place.
-  if (least.areaMm2 < ENDED * before.areaMm2) return null;
-  return { before, after: limbSection(part, least.plane, least.centroid) ?? least };
+  return before && leastFrom(before, new LimbSections(part), part);
 }
 
-/** Goes to the least of the quadratic through the areas about a section, again and again with planes closer together. */
-function settleDown(start: LimbSection, around: Around): LimbSection {
-  let here = start;
-  let apart = 1;
-  for (let step = 0; step < MOST_STEPS && apart >= CLOSEST; step++) {
-    const planeOf = movedFrom(here);
-    const areaAt = (moved: Moved) =>
-      around.section(planeOf(moved), here.centroid)?.areaMm2 ?? Number.POSITIVE_INFINITY;
-    const at = leastNear(areaAt, here.areaMm2, [apart * WIDEST.along, apart * WIDEST.tilt]);
-    const next = at && around.section(planeOf(at), here.centroid);
-    const isLess = next !== null && next.areaMm2 < here.areaMm2;
-    // Hardly any less: what is left to find is finer than the planes are apart.
-    if (!isLess || next.areaMm2 > here.areaMm2 * (1 - 1e-3 * apart ** 2)) apart /= 2;
-    if (isLess) here = next;
+function leastFrom(before: LimbSection, sections: LimbSections, part: Part): FittedSection | null {
+  const least = settleDown(slideDown(before, sections), sections);
+  return least && { before, after: limbSection(part, least.plane, least.centroid) ?? least };
+}
+
+/** Far from the least it goes straight down the slope, as far as a step may, while each takes enough off: one section a step. */
+function slideDown(start: LimbSection, sections: LimbSections): LimbSection {
+  let here = sectionsAbout(start, sections)([0, 0, 0]);
+  if (here === null) return start;
+  for (let apart = 1; apart > 0.9 * CLOSE; ) {
+    const next: SlopingSection | null = sectionsAbout(here, sections)(downhill(here, apart));
+    if (next && next.areaMm2 < FAR_LESS * here.areaMm2) here = next;
+    else apart /= CLOSER;
   }
   return here;
 }
 
+/** As far down the slope of a section's area as a step may go. */
+function downhill(section: SlopingSection, apart: number): Moved {
+  const widths = [WIDEST.along, WIDEST.tilt, WIDEST.tilt].map((width) => width * apart);
+  const [along, u, v] = section.slope;
+  const slope = [along * radiusOf(section), u, v].map((s, k) => s * widths[k]);
+  const steepest = Math.max(...slope.map(Math.abs), Number.MIN_VALUE);
+  return slope.map((s, k) => (-s / steepest) * FARTHEST_STEP * widths[k]) as unknown as Moved;
+}
+
 /**
- * Halfway through a limb from a point of its skin, and of the planes through there in all directions the one with the
- * smallest section: where to begin at a click. `inward` is a direction into the figure, as one looks at it. Null where
- * nothing is ahead.
+ * Goes to the least of the quadratic through the areas about a section, again and again with planes closer together. Null
+ * where the limb ends beside that: it only thins.
  */
-export function planeAt(part: Part, point: Vec3, inward: Vec3): { plane: Plane; inside: Vec3 } | null {
+function settleDown(start: LimbSection, sections: LimbSections): LimbSection | null {
+  let here = start;
+  let apart = 1;
+  for (let step = 0; step < MOST_STEPS && apart > 0.9 * CLOSEST; step++) {
+    const about = sectionsAbout(here, sections);
+    let tried: LimbSection | null = null;
+    const areaAt = (moved: Moved) => {
+      const found = about(moved);
+      if (found && found.areaMm2 < (tried?.areaMm2 ?? LEVEL * here.areaMm2)) tried = found;
+      return found?.areaMm2 ?? Number.POSITIVE_INFINITY;
+    };
+    const least = leastNear(areaAt, here.areaMm2, [apart * WIDEST.along, apart * WIDEST.tilt]);
+    const sought = least && about(least);
+    const isLess = sought !== null && sought.areaMm2 < LEVEL * here.areaMm2;
+    // Close by, where the areas are no quadratic, one of the planes that were tried may do.
+    const next = isLess ? sought : apart < 1.1 * CLOSE ? (tried as LimbSection | null) : null;
+    // Hardly any less: what is left to find is finer than the planes are apart.
+    if (!next || next.areaMm2 > here.areaMm2 * (1 - 1e-3 * apart ** 2)) apart /= CLOSER;
+    if (next) here = next;
+    if (here.areaMm2 < ENDED * start.areaMm2) return null;
+  }
+  const beside = sectionsAbout(here, sections);
+  return beside([WIDEST.along, 0, 0]) && beside([-WIDEST.along, 0, 0]) ? here : null;
+}
+
+/**
+ * The locally smallest section of the limb at a point of its skin. `inward` is a direction into the figure, as one looks
+ * at it. Null where nothing is ahead, and where all ways from there lead to an end of the limb.
+ */
+export function narrowestAt(part: Part, point: Vec3, inward: Vec3): FittedSection | null {
+  const sections = new LimbSections(part);
+  const begun: Vec3[] = [];
+  for (const start of sectionsAt(part, point, inward, sections)) {
+    const { normal } = start.plane;
+    if (begun.some((other) => Math.abs(dot(normal, other)) > NEAREST_START)) continue;
+    if (begun.push(normal) > MOST_STARTS) return null;
+    const found = leastFrom(start, sections, part);
+    if (found) return found;
+  }
+  return null;
+}
+
+/** Sections in all directions halfway through a limb from a point of its skin, the smallest first. */
+function sectionsAt(part: Part, point: Vec3, inward: Vec3, sections: LimbSections): LimbSection[] {
   const runs = part.patches.map(({ triangles }) => triangles);
-  const frame = planeFrame(through(normalize(inward), point), point);
+  const frame = planeFrame(planeThrough(normalize(inward), point), point);
   const ways = rayHits(part, runs, point, frame, 1).flatMap(({ leaves, distance }) =>
     leaves && distance > 2 * snapDistance(part) ? [distance] : [],
   );
-  if (ways.length === 0) return null;
-  const inside = add(point, scale(frame.n, Math.min(...ways) / 2));
-  const sections = DIRECTIONS.flatMap((normal) => limbSection(part, through(normal, inside), inside) ?? []);
-  const least = sections.reduce<LimbSection | null>(
-    (best, one) => (best === null || one.areaMm2 < best.areaMm2 ? one : best),
-    null,
-  );
-  return least && { plane: least.plane, inside };
+  if (ways.length === 0) return [];
+  const half = Math.min(...ways) / 2;
+  const inside = add(point, scale(frame.n, half));
+  return DIRECTIONS.flatMap(
+    (normal) => sections.at(planeThrough(normal, inside), inside, 2 * half) ?? [],
+  ).sort((a, b) => a.areaMm2 - b.areaMm2);
 }
 
 /** Thirteen directions, as even as those to a cube's faces, edges and corners are. */
@@ -102,49 +147,21 @@ const DIRECTIONS: readonly Vec3[] = [
   [-1, 1, 1],
 ].map(([x, y, z]) => normalize([x, y, z]));
 
-const through = (normal: Vec3, point: Vec3): Plane => ({ normal, offset: dot(normal, point) });
-
-/** Of a circle as large as the section, mm. */
-const radiusOf = ({ areaMm2 }: Pick<LimbSection, 'areaMm2'>): number =>
-  Math.sqrt(Math.max(areaMm2, 1e-12) / Math.PI);
-
-/** Looks for sections among what lies about the last one, and among all of a part where that does not hold one. */
-class Around {
-  readonly #whole: Part;
-  #part: Part;
-  #radius: number;
-  #centre: Vec3;
-
-  constructor(whole: Part, { areaMm2, centroid }: LimbSection) {
-    this.#whole = whole;
-    this.#radius = radiusOf({ areaMm2 });
-    this.#centre = centroid;
-    this.#part = surroundings(whole, centroid, REACH_RADII * this.#radius);
-  }
-
-  section(plane: Plane, near: Vec3): LimbSection | null {
-    const isFar = length(sub(near, this.#centre)) > (REACH_RADII / 2) * this.#radius;
-    const found = isFar ? null : limbSection(this.#part, plane, near);
-    if (found && found.areaMm2 > CUT_OFF ** 2 * Math.PI * this.#radius ** 2) return found;
-    const again = limbSection(this.#whole, plane, near);
-    if (again && isFar) {
-      this.#radius = radiusOf(again);
-      this.#centre = again.centroid;
-      this.#part = surroundings(this.#whole, this.#centre, REACH_RADII * this.#radius);
-    }
-    return again;
-  }
-}
-
-/** Planes about a section by how they are moved and tilted from it. */
-function movedFrom(section: LimbSection): (moved: Moved) => Plane {
+/** Sections about one of a limb, of the same limb, by how their planes are moved and tilted from its own. */
+function sectionsAbout(
+  section: LimbSection,
+  sections: LimbSections,
+): (moved: Moved) => SlopingSection | null {
   const { u, v, n } = planeFrame(section.plane, section.centroid);
   const radius = radiusOf(section);
-  return ([along, tiltU, tiltV]) =>
-    through(
+  return ([along, tiltU, tiltV]) => {
+    const plane = planeThrough(
       normalize(add(n, add(scale(u, tiltU), scale(v, tiltV)))),
       add(section.centroid, scale(n, along * radius)),
     );
+    const found = sections.at(plane, section.centroid, section.reachMm);
+    return found && found.areaMm2 > UNLIKE * section.areaMm2 ? found : null;
+  };
 }
 
 /**
@@ -160,22 +177,24 @@ function leastNear(
   const at = (changes: Record<number, number>): number =>
     valueAt([0, 1, 2].map((k) => (changes[k] ?? 0) * widths[k]) as unknown as Moved);
   // In units of the widths.
-  const slope = [0, 0, 0];
-  const bend = [
-    [0, 0, 0],
-    [0, 0, 0],
-    [0, 0, 0],
-  ];
+  const ahead: number[] = [];
+  const behind: number[] = [];
   for (let k = 0; k < 3; k++) {
-    const [ahead, behind] = [at({ [k]: 1 }), at({ [k]: -1 })];
-    slope[k] = (ahead - behind) / 2;
-    bend[k][k] = ahead + behind - 2 * here;
-    for (let j = 0; j < k; j++) {
-      const corner = (a: number, b: number) => at({ [j]: a, [k]: b });
-      const twist = (corner(1, 1) - corner(1, -1) - corner(-1, 1) + corner(-1, -1)) / 4;
-      bend[j][k] = twist;
-      bend[k][j] = twist;
-    }
+    ahead[k] = at({ [k]: 1 });
+    behind[k] = at({ [k]: -1 });
+    if (!Number.isFinite(ahead[k] + behind[k])) return null;
+  }
+  const slope = ahead.map((value, k) => (value - behind[k]) / 2);
+  const bend = ahead.map((value, k) => [0, 0, 0].fill(value + behind[k] - 2 * here, k, k + 1));
+  // Where it bends down along one of them there is no least, however it is twisted.
+  const pairs = bend.every((one, k) => one[k] > 0) ? PAIRS : [];
+  for (const [j, k] of pairs) {
+    // The corner that lies downhill: there the quadratic is to be right.
+    const [a, b] = [slope[j] > 0 ? -1 : 1, slope[k] > 0 ? -1 : 1];
+    const sides = (a > 0 ? ahead : behind)[j] + (b > 0 ? ahead : behind)[k];
+    const twist = a * b * (at({ [j]: a, [k]: b }) - sides + here);
+    bend[j][k] = twist;
+    bend[k][j] = twist;
   }
   if (![...slope, ...bend.flat()].every(Number.isFinite)) return null;
   const steepest = Math.max(...slope.map(Math.abs));
@@ -184,6 +203,12 @@ function leastNear(
   const far = Math.max(1, ...least.map((s) => Math.abs(s) / FARTHEST_STEP));
   return least.map((s, k) => (s / far) * widths[k]) as unknown as Moved;
 }
+
+const PAIRS = [
+  [0, 1],
+  [0, 2],
+  [1, 2],
+] as const;
 
 /** True for a symmetric 3 × 3 matrix all of whose leading minors are greater than zero (Sylvester's criterion). */
 function isBowl([[a, b, c], [, e, f], [, , i]]: number[][]): boolean {
