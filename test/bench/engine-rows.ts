@@ -31,6 +31,7 @@ import {
   kernelSplit,
   looseCorners,
 } from './kernel-reference.ts';
+import { limbRows } from './limb-rows.ts';
 import { median, percentile, type Row, row, timed } from './row.ts';
 import { sheetRow } from './sheet-row.ts';
 
@@ -62,6 +63,11 @@ export async function engineRows(
   const opening = await openingRow(kernel, bytes, who, runs, withKernel);
   rows.push(...opening.rows);
   rows.push(indexRow(sculpt, who, runs), ...outlineRows(kernel, sculpt, who, runs * 20));
+  rows.push(
+    ...limbRows(createEvaluator(onlyHere(kernel), sculpt), sculpt, who, runs * 20, () =>
+      crossings(sculpt, [0.36, 0.48, 0.8], 20),
+    ),
+  );
   rows.push(boundedRow(kernel, sculpt, who, runs * 4));
   if (withKernel) rows.push(sheetRow(kernel, sculpt, who, runs));
   const own = await ownTimes(kernel, sculpt, job, runs);
