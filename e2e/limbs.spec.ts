@@ -60,3 +60,34 @@ test('a seam goes where its limb is narrowest, that it cuts or that is clicked o
   expect(Math.abs(clicked.offsetMm)).toBeLessThan(0.05);
   await expect(seek).toHaveAttribute('aria-pressed', 'false');
 });
+
+test('a seam is turned square to the limb it cuts, or it is told why not', async ({ page }) => {
+  await openFigure(page, 'bell.stl', bell());
+  await page.getByRole('tab', { name: 'Seam', exact: true }).click();
+  await fill(page, 'Offset', '0.8');
+  await fill(page, 'Tilt across', '14');
+
+  // By keys, and one step to undo and to do again.
+  await page.getByRole('button', { name: 'Square to the limb' }).press('Enter');
+  await expect(page.getByTestId('message')).toContainText(
+    /square to this limb, turned by 14(\.\d)?°: its section has 28\.\d mm², and had \d+\.\d mm²/,
+  );
+  await settled(page);
+  const squared = await plane(page);
+  expect(squared.leanDeg).toBeLessThan(0.1);
+  expect(Math.abs(squared.offsetMm - 0.8)).toBeLessThan(0.3);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await settled(page);
+  expect((await plane(page)).leanDeg).toBeCloseTo(14, 1);
+  await page.getByRole('button', { name: 'Redo' }).click();
+  await settled(page);
+  expect((await plane(page)).leanDeg).toBeLessThan(0.1);
+
+  // A ball has no direction: nothing changes, and that is told.
+  await fill(page, 'Offset', '12');
+  await fill(page, 'Tilt across', '10');
+  const before = await plane(page);
+  await page.getByRole('button', { name: 'Square to the limb' }).click();
+  await expect(page.getByTestId('message')).toContainText('no limb has a clear direction');
+  expect(await plane(page)).toEqual(before);
+});

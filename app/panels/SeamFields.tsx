@@ -54,7 +54,7 @@ export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
   );
 }
 
-/** Lays the seam where the limb it cuts is narrowest, or one that is clicked. */
+/** Lays the seam where the limb it cuts is narrowest, or one that is clicked, or turns it square to it. */
 function LimbButtons() {
   const actions = useActions();
   const seeking = useBench((s) => s.sitting.seeking);
@@ -69,6 +69,9 @@ function LimbButtons() {
       >
         {seeking ? words.seeking : words.atClick}
       </ToggleButton>
+      <Button className="wide" onPress={actions.squareToLimb}>
+        {words.squareToLimb}
+      </Button>
     </>
   );
 }

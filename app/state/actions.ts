@@ -1,8 +1,6 @@
 import {
   type AskedJoint,
-  heldPlane,
   type Job,
-  type LimbClick,
   type Notice,
   notice,
   type PartView,
@@ -26,6 +24,7 @@ import {
 import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
+import { createLimbFitting } from './limb-fitting.ts';
 import { createLineDrawing } from './line-drawing.ts';
 import { createLookingOver } from './looking-over.ts';
 import { createMirroring } from './mirroring.ts';
@@ -162,28 +161,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     return joined.seam.id;
   }
 
-  /** Puts the chosen seam where the limb that was clicked is narrowest, or the one it cuts, and tells what came of it. */
-  async function goNarrowest(click: LimbClick | null): Promise<void> {
-    const seam = edits.findSeam(job(), store.getState().sitting.seamId);
-    if (seam === null || isHeld(store.getState())) return;
-    sit({ seeking: false });
-    try {
-      const fit = await engine.narrowest(seam.id, seam.by, click);
-      // What a hand did meanwhile stands.
-      if (isHeld(store.getState()) || edits.findSeam(job(), seam.id)?.by !== seam.by) return;
-      if (fit === null) {
-        patchDerived(store, { message: { tone: 'error', said: notice('no-limb'), job: job() } });
-        return;
-      }
-      const plane = heldPlane(fit.by);
-      apply((j) => edits.setBy(plane ? edits.setPlane(j, seam.id, plane) : j, seam.id, fit.by));
-      const { beforeMm2, afterMm2 } = fit;
-      tell(notice('narrowest-found', { beforeMm2, afterMm2 }));
-    } catch (thrown) {
-      patchDerived(store, { message: refusalMessage(thrown, notice('work-stopped'), job()) });
-    }
-  }
-
+  const limbs = createLimbFitting(store, engine, { sit, apply, tell });
   const line = createLineDrawing({ store, sit, apply, tell });
   /** Adds a seam that was made of another, and chooses it. */
   function addMade(seam: Seam): void {
@@ -240,7 +218,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     removeJoint,
     addSeam,
     joinBodies,
-    goNarrowest,
+    ...limbs,
     line,
     ...ordering,
     exportPart,

@@ -35,6 +35,9 @@ export interface NoticeFacts {
   /** A seam was put where its limb is narrowest. */
   'narrowest-found': { beforeMm2: number; afterMm2: number };
   'no-limb': NoFacts;
+  /** A seam was turned square to its limb. */
+  'squared-to-limb': { beforeMm2: number; afterMm2: number; turnedDeg: number };
+  'no-direction': NoFacts;
   /** A seam was mirrored: what its image's parts are called, and the areas of both faces. */
   'seam-mirrored': { front: string; back: string; ownMm2: number; imageMm2: number };
 }

@@ -54,6 +54,8 @@ export interface Engine {
   touching(): Promise<TouchingBodies[]>;
   /** A seam where the limb that was clicked, or the one it cuts, is narrowest; null where there is no such place. */
   narrowest(seamId: string, by: SeamSpec, click: LimbClick | null): Promise<LimbFit | null>;
+  /** A seam turned square to the limb that it cuts; null where that has no clear direction. */
+  squared(seamId: string, by: SeamSpec): Promise<LimbFit | null>;
   /** A job's seams with one of them moved a place; refused with `seam-order-fixed` where the parts would come out otherwise. */
   reorder(job: Job, seamId: string, step: OrderStep): Promise<Reordering>;
   /** What would bring a joint clear of what was found against it; each was worked out. */
@@ -308,7 +310,10 @@ export function createEngine(): Engine {
       return (await ask('touched', { type: 'touching' })).pairs;
     },
     async narrowest(seamId, by, click) {
-      return (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit;
+      return (await ask('fitted', { type: 'narrowest', seamId, by, click })).fit;
+    },
+    async squared(seamId, by) {
+      return (await ask('fitted', { type: 'square', seamId, by })).fit;
     },
     async symmetry(across) {
       return (await ask('symmetry', { type: 'symmetry', across })).symmetry;

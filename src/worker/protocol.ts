@@ -168,6 +168,7 @@ export type Request =
   | { type: 'rest'; id: number }
   | { type: 'touching'; id: number }
   | { type: 'narrowest'; id: number; seamId: string; by: SeamSpec; click: LimbClick | null }
+  | { type: 'square'; id: number; seamId: string; by: SeamSpec }
   /** One of a job's seams is to be moved a place. */
   | { type: 'reorder'; id: number; job: Job; seamId: string; step: OrderStep }
   /** What would bring a joint clear of what was found against it. */
@@ -199,7 +200,7 @@ export type Reply =
   /** The direction to turn down so that the figure stands; null where it stands on no side. */
   | { type: 'rested'; id: number; down: Vec3 | null }
   | { type: 'touched'; id: number; pairs: TouchingBodies[] }
-  | { type: 'narrowed'; id: number; fit: LimbFit | null }
+  | { type: 'fitted'; id: number; fit: LimbFit | null }
   | { type: 'symmetry'; id: number; symmetry: SculptSymmetry }
   | { type: 'mirrored'; id: number; image: SeamImage }
   | { type: 'reordered'; id: number; reordering: Reordering }

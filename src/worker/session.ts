@@ -135,8 +135,10 @@ export function createSession(
           return { type: 'touched', id, pairs: touchingBodies(await loadKernel(), onBench()) };
         case 'narrowest': {
           const { seamId, by, click } = request;
-          return { type: 'narrowed', id, fit: ready().narrowest(seamId, by, click) };
+          return { type: 'fitted', id, fit: ready().narrowest(seamId, by, click) };
         }
+        case 'square':
+          return { type: 'fitted', id, fit: ready().squared(request.seamId, request.by) };
         case 'symmetry':
           return { type: 'symmetry', id, symmetry: sculptSymmetry(onBench(), request.across) };
         case 'mirror': {

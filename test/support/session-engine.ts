@@ -30,7 +30,8 @@ export function sessionEngine(): EnginePort {
     rest: async () => (await ask('rested', { type: 'rest' })).down,
     touching: async () => (await ask('touched', { type: 'touching' })).pairs,
     narrowest: async (seamId, by, click) =>
-      (await ask('narrowed', { type: 'narrowest', seamId, by, click })).fit,
+      (await ask('fitted', { type: 'narrowest', seamId, by, click })).fit,
+    squared: async (seamId, by) => (await ask('fitted', { type: 'square', seamId, by })).fit,
     reorder: async (job, seamId, step) =>
       (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering,
     jointMends: async (job, seamId, jointId) =>

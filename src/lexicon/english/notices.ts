@@ -29,6 +29,10 @@ export const notices: Language['notices'] = {
     `The seam is where this limb is narrowest: its section has ${numeral(afterMm2, 1)} mm², and had ${numeral(beforeMm2, 1)} mm².`,
   'no-limb': () =>
     'No narrowest place was found from there: nothing is cut, or the limb only thins towards its end. Begin elsewhere on it.',
+  'squared-to-limb': ({ beforeMm2, afterMm2, turnedDeg }) =>
+    `The seam is square to this limb, turned by ${numeral(turnedDeg, 1)}°: its section has ${numeral(afterMm2, 1)} mm², and had ${numeral(beforeMm2, 1)} mm².`,
+  'no-direction': () =>
+    'The seam stays as it was: where it is now no limb has a clear direction. It may cut nothing, or the limb is too short, branches here, or is round like a ball. Move it along the limb, or tilt it nearer to square.',
   'seam-mirrored': ({ front, back, ownMm2, imageMm2 }) =>
     `Mirrored: the new seam parts “${front}” from “${back}”. Its face has ${numeral(imageMm2, 1)} mm², the one it is the image of ${numeral(ownMm2, 1)} mm².`,
   'work-stopped': () => 'Stopped. The job is as you left it; what you see is the last finished result.',

@@ -181,6 +181,7 @@ export const page = {
   area: 'Face area',
   perimeter: 'Perimeter',
   narrowestHere: 'Narrowest here',
+  squareToLimb: 'Square to the limb',
   narrowestAtClick: 'Narrowest at a click',
   atClick: 'At a click',
   seeking: 'Click a limb',

@@ -142,6 +142,7 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     rest: async () => [1, 0, 0],
     touching: async () => [],
     narrowest: async () => null,
+    squared: async () => null,
     jointMends: async () => [],
     reorder: async ({ seams }) => ({ seams, renamed: null }),
     symmetry: async (across) => symmetryAcross(across ?? { normal: [1, 0, 0], offsetMm: 5 }),
