@@ -37,7 +37,7 @@ export function verticesBehind({ normal, offset }: Plane, vertices: Vertices): U
   return isBehind;
 }
 
-function partTriangles(triangles: Uint32Array, isBehind: Uint8Array): Omit<Parted, 'plane'> {
+function partTriangles(triangles: Uint32Array, isBehind: Uint8Array): Pick<Parted, 'near' | 'far'> {
   // Asked once: corners lie all over the memory, and what is kept of each triangle does not.
   const isNear = new Uint8Array(triangles.length / 3);
   let count = 0;
