@@ -67,8 +67,11 @@ function outwardAt(part: Part, corners: readonly number[]): Map<number, Vec3> {
   return new Map([...sums].map(([v, sum]) => [v, Math.hypot(...sum) > 0 ? normalize(sum) : sum]));
 }
 
-/** The first of some places from which a ray along the normal, or against it, meets a part. */
+/**
+ * The first of some places from which a ray along the normal, or against it, goes into a part. One that only comes out
+ * began in it: corners of a thin edge along which parts meet may have sunk through it, and nothing is in their way.
+ */
 function firstHit(from: readonly Vec3[], part: Part, frame: PlaneFrame, way: 1 | -1): Vec3 | null {
   const runs = part.patches.map(({ triangles }) => triangles);
-  return from.find((p) => rayHits(part, runs, p, frame, way).length > 0) ?? null;
+  return from.find((p) => rayHits(part, runs, p, frame, way).some(({ leaves }) => !leaves)) ?? null;
 }

@@ -36,6 +36,13 @@ describe('a job made at random is right, told or refused', () => {
     expect(wrongIn(await runJob(kernel, fuzzJob(kernel, seed)))).toEqual([]);
   });
 
+  it.each([100_023, 100_025, 100_042])(
+    'seed %i: bodies that slide apart are not told to be in each other’s way',
+    async (seed) => {
+      expect(await runJob(kernel, fuzzJob(kernel, seed))).toMatchObject({ ending: 'right', details: [] });
+    },
+  );
+
   it('of these some are right with joints that only the solid kernel can make, and some are told', () => {
     expect(outcomes).toHaveLength(SLICE);
     expect(outcomes.filter(isSoundSolidJoint).length).toBeGreaterThan(SLICE / 8);
