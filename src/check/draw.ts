@@ -1,13 +1,13 @@
 import type { PlaneFrame } from '../math/plane.ts';
 import { add, cross, dot, normalize, scale, sub, type Vec3 } from '../math/vec3.ts';
 import { rayHits } from '../mesh/near/ray-hits.ts';
-import type { Part } from '../mesh/part/part.ts';
+import { facetsOf, type Part } from '../mesh/part/part.ts';
 import { coordinate } from '../mesh/part/vertices.ts';
 import { snapDistance } from '../mesh/plane/sides.ts';
 import type { Astray } from '../seam/cut.ts';
 
-/** Corners tried of each part at the most, evenly over those that lie across the plane. */
-const MOST_CORNERS = 1500;
+/** Places tried of each part at the most, evenly over all there are. */
+const MOST_TRIED = 1500;
 
 /**
  * Where one of two parts stands in the way of the other when the front one moves along the frame's normal; null where
@@ -39,10 +39,52 @@ function cornersBeyond(part: Part, { n, origin }: PlaneFrame, side: 1 | -1, play
       if (height * side > least) found.push(v);
     }
   }
-  const stride = Math.max(1, Math.ceil(found.length / MOST_CORNERS));
+  const stride = Math.max(1, Math.ceil(found.length / MOST_TRIED));
   const corners = found.filter((_, i) => i % stride === 0);
   const outward = playMm > 0 ? outwardAt(part, corners) : null;
   return corners.map((v) => sub(placeOf(part, v), scale(outward?.get(v) ?? [0, 0, 0], playMm)));
+}
+
+/** Places this deep under a skin, mm, are of one part alone however flush another lies. */
+const SUNK_MM = 0.01;
+
+/**
+ * Places all over the skin of two parts, away from the faces that a seam gives both: the middle of each triangle and beside
+ * its corners, just within the part.
+ */
+export const allOver = (front: Part, back: Part, seamId: string): Astray => ({
+  front: placesUnderSkin(front, seamId),
+  back: placesUnderSkin(back, seamId),
+});
+
+/** Weights of a triangle's corners at the places that are tried of it. */
+const TRIED: readonly Vec3[] = [
+  [1 / 3, 1 / 3, 1 / 3],
+  [0.98, 0.01, 0.01],
+  [0.01, 0.98, 0.01],
+  [0.01, 0.01, 0.98],
+];
+
+function placesUnderSkin(part: Part, seamId: string): Vec3[] {
+  const skins = part.patches.filter(({ of }) => facetsOf(of).every((face) => face.seamId !== seamId));
+  const count = skins.reduce((sum, { triangles }) => sum + (triangles.length / 3) * TRIED.length, 0);
+  const stride = Math.max(1, Math.ceil(count / MOST_TRIED));
+  const places: Vec3[] = [];
+  let next = 0;
+  for (const { triangles } of skins) {
+    const own = (triangles.length / 3) * TRIED.length;
+    for (; next < own; next += stride) {
+      const i = Math.floor(next / TRIED.length) * 3;
+      const [a, b, c] = [0, 1, 2].map((k) => placeOf(part, triangles[i + k]));
+      const outward = cross(sub(b, a), sub(c, a));
+      if (Math.hypot(...outward) === 0) continue;
+      const [p, q, r] = TRIED[next % TRIED.length];
+      const on = add(add(scale(a, p), scale(b, q)), scale(c, r));
+      places.push(sub(on, scale(normalize(outward), SUNK_MM)));
+    }
+    next -= own;
+  }
+  return places;
 }
 
 const placeOf = (part: Part, v: number): Vec3 => [

@@ -46,8 +46,11 @@ export interface FindingFacts {
   'seam-waits': { why: LostPart; instead: readonly { id: string; name: string }[] };
   /** Of so many faces of a seam some carry no peg, the largest of so much area; and whether one would fit there. */
   'face-without-peg': { faces: number; bare: number; areaMm2: number; fits: boolean };
-  /** What a seam leaves whole keeps its parts from coming apart along its pegs; or bodies that it joins do. */
-  'draw-blocked': { isJoined: boolean };
+  /**
+   * What a seam leaves whole keeps its parts from coming apart along its pegs; or bodies that it joins do (`isJoined`), or what
+   * lies beside its line where that turns back and meets nothing (`isHooked`).
+   */
+  'draw-blocked': { isJoined: boolean; isHooked: boolean };
   /** Of two bodies that overlapped one was trimmed by the other. */
   'gives-way': { part: string; to: { part: string }; trimmedMm3: number };
   /** The even gap between two that nest. */

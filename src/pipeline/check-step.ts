@@ -1,7 +1,6 @@
 import type { Stand } from '../check/bed/stands.ts';
 import { fitOnBed } from '../check/bed.ts';
-import { beyondPlane, drawBlockedAt } from '../check/draw.ts';
-import { canTurn, sweptDraw } from '../check/draw-directions.ts';
+import { canTurn } from '../check/draw-directions.ts';
 import { type Finding, finding } from '../check/finding.ts';
 import { isOneWay, type StandingJoint } from '../check/one-way.ts';
 import { partsMoveMm } from '../handoff/move-parts.ts';
@@ -14,18 +13,16 @@ import type { Bounds } from '../mesh/measure.ts';
 import { partFacts } from '../mesh/part/part-facts.ts';
 import { joinedBy } from '../model/contact-seam.ts';
 import type { Job } from '../model/job.ts';
-import type { Cut } from '../seam/cut.ts';
-import { checkJoint } from './check-joint.ts';
+import { checkJointOnce } from './check-joint-once.ts';
 import { nestResult } from './check-nest.ts';
 import { checkPieces } from './check-pieces.ts';
-import type { CutSeam } from './cut-step.ts';
-import type { Evaluation, JointResult, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
+import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import { faceResult } from './face-outline.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
 import { areOverlapsNested } from './overlaps-nested.ts';
 import type { Sculpt } from './sculpt.ts';
+import { seamDraw } from './seam-draw.ts';
 import { added, type SeatedPiece, taken } from './settled.ts';
-import { drawnJoint } from './sharing-draw.ts';
 
 /** Measures the finished meshes and says what a person should know. In haste parts are turned less long on the bed, see `fitOnBed`. */
 export function checkStep(
@@ -123,7 +120,7 @@ function checkSeam(
   findings: Finding[],
 ): SeamResult {
   const { seam } = cut;
-  const draw = drawOf(cut.cut, joints);
+  const draw = seamDraw(cut, joints);
   const facets = cut.cut.facets.map((facet, number) => {
     const on = hosts.facets.find((one) => one.facet === number);
     return faceResult(facet, on?.socketed.flatMap(({ room }) => room) ?? [], originMm);
@@ -139,9 +136,9 @@ function checkSeam(
   const where = { seamId: seam.id };
   if (draw.isSideways) findings.push(finding('draw-sideways', 'info', {}, where));
   if (draw.locked) findings.push(finding('draw-locked', 'error', draw.locked, where));
-  const blockedAt = draw.locked ? null : blockedIn(cut, draw.axis, originMm);
-  if (blockedAt) {
-    const facts = { isJoined: joinedBy(seam.by) !== null };
+  const blockedAt = draw.blocked ? add(draw.blocked.at, originMm) : null;
+  if (draw.blocked && blockedAt) {
+    const facts = { isJoined: joinedBy(seam.by) !== null, isHooked: draw.blocked.isHooked };
     findings.push(finding('draw-blocked', 'error', facts, { ...where, at: blockedAt }));
   }
   const nest = nestResult(cut, originMm, findings);
@@ -156,7 +153,7 @@ function checkSeam(
     facets,
     areaMm2,
     ...(nest && { nest }),
-    joints: joints.map((joint) => checkKnown(joint, tree, originMm, job, findings)),
+    joints: joints.map((joint) => checkJointOnce(joint, tree, originMm, job, findings)),
     draw: {
       free: blockedAt === null && !draw.locked,
       axis: seam.pegOn === 'back' ? draw.axis : scale(draw.axis, -1),
@@ -165,82 +162,6 @@ function checkSeam(
     },
     oneWay,
   };
-}
-
-/** Joints measured last, by their pieces: the same again while neither they nor the parts they are in have changed. */
-const measuredLast = new WeakMap<
-  readonly SeatedPiece[],
-  { of: readonly unknown[]; result: JointResult; findings: readonly Finding[] }
->();
-
-function checkKnown(
-  joint: MadeJoint,
-  tree: JointedTree,
-  originMm: Vec3,
-  job: Job,
-  findings: Finding[],
-): JointResult {
-  const hosts = new Set(joint.pieces.map(({ host }) => host.partId));
-  const of = [
-    joint.way,
-    joint.meets,
-    joint.index,
-    job.process.minWallMm,
-    // Others are named by their places among those of their seam.
-    tree.seams.map(({ cut, joints }) => `${cut.seam.id} ${joints.map(({ settled }) => settled.id)}`).join(),
-    ...tree.seams.map(({ cut }) => cut.cut),
-    ...tree.parts.filter(({ plain }) => hosts.has(plain.id)).map(({ part }) => part),
-  ];
-  const known = measuredLast.get(joint.pieces);
-  if (known && known.of.length === of.length && known.of.every((one, i) => one === of[i])) {
-    findings.push(...known.findings);
-    return known.result;
-  }
-  const found: Finding[] = [];
-  const result = checkJoint(joint, tree, originMm, job, found);
-  measuredLast.set(joint.pieces, { of, result, findings: found });
-  findings.push(...found);
-  return result;
-}
-
-/** The way the front comes off the back, its joints along; and what keeps it from doing so. */
-interface SeamDraw {
-  axis: Vec3;
-  isSideways: boolean;
-  locked?: { pegs: number[]; facets: number[] };
-}
-
-function drawOf({ draw: { axis, swept }, facets }: Cut, joints: readonly MadeJoint[]): SeamDraw {
-  if (!swept) return { axis, isSideways: false };
-  const found = sweptDraw(swept, joints.map(drawnJoint));
-  if ('axis' in found) return found;
-  const { facets: locking, jointIds } = found.lockedBy;
-  const pegs = joints.filter(({ settled }) => jointIds.includes(settled.id)).map(({ index }) => index);
-  return { axis: facets[joints[0].facet].frame.n, isSideways: false, locked: { pegs, facets: locking } };
-}
-
-/** Kept as long as the cut is. */
-const blocked = new WeakMap<Cut, { axis: Vec3; at: Vec3 | null }>();
-
-/**
- * Where a seam's parts are in each other's way along its draw, in the file's coordinates; null where they come straight
- * apart, as joints that stand along the draw do.
- */
-function blockedIn({ cut }: CutSeam, axis: Vec3, originMm: Vec3): Vec3 | null {
-  if (cut.draw.isClear) return null;
-  const known = blocked.get(cut);
-  if (known?.axis.every((v, k) => v === axis[k])) return known.at;
-  const { astray, playMm } = cut.draw;
-  const frame = astray ? planeFrame({ normal: axis, offset: 0 }) : cut.facets[0].frame;
-  const found = drawBlockedAt(
-    cut.front,
-    cut.back,
-    frame,
-    astray ?? beyondPlane(cut.front, cut.back, frame, playMm),
-  );
-  const at = found && add(found, originMm);
-  blocked.set(cut, { axis, at });
-  return at;
 }
 
 /** A joint on its face as it is seen in a frame across its seam's draw. */

@@ -46,6 +46,8 @@ export interface SweptFaces {
    * of the sweep's own frame (`planeFrame`), counted on from run to run, so that a line may turn by more than a circle.
    */
   faces: readonly { facet: number; turnDeg: number }[];
+  /** The least and the greatest turn of all runs of the line, those that meet nothing too, degrees. */
+  turnsDeg: readonly [least: number, greatest: number];
 }
 
 /** How two parts that overlapped came to lie against each other. */

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { onlyHere } from '../../src/kernel/kernels.ts';
 import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
+import { scoped } from '../../src/kernel/scope.ts';
 import { dot, type Vec3 } from '../../src/math/vec3.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
 import type { Job } from '../../src/model/job.ts';
@@ -11,7 +12,7 @@ import { inEnglish } from '../support/in-english.ts';
 import { jobOf, type PegInput, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { sharedVolume } from '../support/sheet-judge.ts';
-import { box, fanned, hooked, type Polyhedron } from '../support/simple-solids.ts';
+import { box, fanned, hooked, type Polyhedron, together } from '../support/simple-solids.ts';
 
 /** Seams swept from a line, from the job to what is measured. A block of 40 × 30 × 24 mm about the origin. */
 
@@ -131,6 +132,79 @@ describe('a seam along a dovetail', () => {
     const locked = one.evaluation.findings.find(({ code }) => code === 'draw-locked');
     expect(inEnglish.finding(locked!)).toContain('peg 1 and runs 2, 4 of its line');
     expect(mostShared(one)).toBeGreaterThan(1);
+  });
+});
+
+describe('a seam whose line turns back beside the figure', () => {
+  /** Seen towards −y: the upper part reaches to the right under a finger of the lower one, with air between. */
+  const HOOKS: Vec3[] = [
+    [-30, 0, 0],
+    [5, 0, 0],
+    [5, 0, 10],
+    [-15, 0, 10],
+    [-15, 0, 20],
+    [30, 0, 20],
+  ];
+  const on = async () => {
+    const bars: [number, number, number, number][] = [
+      [10, 20, -20, 40],
+      [-20, 10, -5, 8],
+      [-14, 12, 12, 34],
+      [-20, -16, -5, 40],
+      [-20, 20, 30, 40],
+    ];
+    const mesh = scoped((own) => {
+      const solids = bars.map(([x, x1, z, z1]) =>
+        own(own(kernel.Manifold.cube([x1 - x, 20, z1 - z])).translate([x, -10, z])),
+      );
+      const { vertProperties, triVerts } = own(kernel.Manifold.union(solids)).getMesh();
+      return { positions: Float32Array.from(vertProperties), triangles: Uint32Array.from(triVerts) };
+    });
+    return createEvaluator(onlyHere(kernel), await sculptOf(mesh));
+  };
+  /** The front is above where the line is walked against x. */
+  const hooksOn = async (line: Vec3[], pegs: PegInput[]) => {
+    const job = jobOf([{ line, pegs }]);
+    const by = { ...job.seams[0].by, along: [0, -1, 0] } as SheetSpec;
+    return (await on()).evaluate({ ...job, seams: [{ ...job.seams[0], by }] });
+  };
+
+  it('comes off the one way that lets go of the hooks too', async () => {
+    const one = await hooksOn(HOOKS, []);
+    expect(told(one)).toEqual(['warning seam-without-peg']);
+    expect(one.evaluation.seams[0].draw.axis).toEqual([-1, 0, 0].map((c) => expect.closeTo(c, 9)));
+    expect(mostShared(one)).toBeLessThan(1e-3);
+  });
+
+  it('tells of hooks that a peg’s way runs into', async () => {
+    const peg = { kind: 'taper', at: [-6, 0, 0], widthMm: 4, heightMm: 4, lengthMm: 3 } as const;
+    const one = await hooksOn(HOOKS, [peg]);
+    expect(mostShared(one)).toBeGreaterThan(1);
+    expect(told(one)).toContain('error draw-blocked');
+    expect(one.evaluation.seams[0].draw.free).toBe(false);
+    const [blocked] = one.evaluation.findings.filter(({ code }) => code === 'draw-blocked');
+    expect(inEnglish.finding(blocked)).toContain('its line turns back beside the figure');
+  });
+
+  it('slides along its sweep where no direction lets go of all hooks', async () => {
+    const BOTH: Vec3[] = [...HOOKS.slice(0, 3), [-15, 0, 9], ...HOOKS.slice(4)];
+    const one = await hooksOn(BOTH, []);
+    expect(told(one)).toContain('info draw-sideways');
+    expect(mostShared(one)).toBeLessThan(1e-3);
+  });
+
+  it('has a direction where it meets nothing at all', async () => {
+    const apart = together(fanned(box([-9, -5, -20], [9, 5, -12])), fanned(box([-9, -5, 12], [9, 5, 20])));
+    const between = createEvaluator(onlyHere(kernel), await sculptOf(apart));
+    const back: Vec3[] = [
+      [-20, 0, 0],
+      [6, 0, 0],
+      [-6, 0, 4],
+      [20, 0, 4],
+    ];
+    const one = await evaluated(back, [], between);
+    expect(Math.hypot(...one.evaluation.seams[0].draw.axis)).toBeCloseTo(1, 9);
+    expect(mostShared(one)).toBeLessThan(1e-3);
   });
 });
 

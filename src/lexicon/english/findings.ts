@@ -77,10 +77,12 @@ export const findings: Language['findings'] = {
       : pegs === 0
         ? 'These bodies meet on curved surface alone: nothing but their shape holds them. Set a flat across it to put a peg on.'
         : `These bodies meet on curved surface alone, so ${count(pegs, 'peg')} could not be placed. Set a flat across it for them to stand on, or remove them.`,
-  'draw-blocked': ({ isJoined }) =>
-    isJoined
-      ? 'These bodies cannot be pulled apart: one reaches behind the other. Let the other give way, or divide one of them by a seam first.'
-      : 'The parts of this seam cannot be pulled apart along their pegs: what it leaves whole is in the way. Cut that outline as well, or turn the seam.',
+  'draw-blocked': ({ isJoined, isHooked }) =>
+    isHooked
+      ? 'The parts of this seam cannot be pulled apart along their pegs: its line turns back beside the figure, and there one part hooks behind the other. Take the pegs off, or draw the line past there without turning back.'
+      : isJoined
+        ? 'These bodies cannot be pulled apart: one reaches behind the other. Let the other give way, or divide one of them by a seam first.'
+        : 'The parts of this seam cannot be pulled apart along their pegs: what it leaves whole is in the way. Cut that outline as well, or turn the seam.',
   'draw-sideways': () =>
     'The parts of this seam cannot be lifted off each other, for its line turns back behind them: they slide apart along its sweep alone. A peg on it would lock them.',
   'draw-locked': ({ pegs, facets }) => {

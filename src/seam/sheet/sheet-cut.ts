@@ -71,6 +71,7 @@ export function cutBySheet(
     swept: {
       along: profile.frame.n,
       faces: faces.map(({ segment }) => ({ facet: segment, turnDeg: turns[segment] })),
+      turnsDeg: [Math.min(...turns), Math.max(...turns)] as const,
     },
   };
   if (isPlain && faces.every((face) => isPlainFace(face, part))) {
