@@ -25,7 +25,9 @@ export function lineChain(
   project: (p: Vec3) => Vec2,
 ): LineChain | null {
   const corners = line.map(project);
-  if (runs === 'straight') return { points: corners, isBent: new Uint8Array(corners.length - 1) };
+  // Through two points in one place goes no curve: what is wrong with the line is told of its points.
+  if (runs === 'straight' || isDoubled(corners))
+    return { points: corners, isBent: new Uint8Array(corners.length - 1) };
   const points = smoothChain(corners);
   const whole = { points, isBent: new Uint8Array(points.length - 1).fill(points.length > 2 ? 1 : 0) };
   return withFlats(
@@ -184,9 +186,8 @@ function curveAt(a: Vec2, b: Vec2, c: Vec2, d: Vec2, t: number): Vec2 {
 
 /** What is wrong with a chain: where two of its points are one, or where it comes back to itself; null where nothing is. */
 export function chainFault(chain: readonly Vec2[]): { is: 'doubled' | 'crosses'; at: Vec2 } | null {
-  for (let i = 1; i < chain.length; i++) {
-    if (distance(chain[i - 1], chain[i]) < LINE_APART_MM / 100) return { is: 'doubled', at: chain[i] };
-  }
+  const doubled = chain.find((p, i) => isOnePlace(chain[i - 1], p));
+  if (doubled) return { is: 'doubled', at: doubled };
   for (let i = 0; i + 1 < chain.length; i++) {
     for (let j = i + 2; j + 1 < chain.length; j++) {
       // Pieces of one bend lie close together where they are short.
@@ -199,6 +200,11 @@ export function chainFault(chain: readonly Vec2[]): { is: 'doubled' | 'crosses';
   }
   return null;
 }
+
+const isDoubled = (chain: readonly Vec2[]): boolean => chain.some((p, i) => isOnePlace(chain[i - 1], p));
+
+const isOnePlace = (a: Vec2 | undefined, b: Vec2): boolean =>
+  a !== undefined && distance(a, b) < LINE_APART_MM / 100;
 
 const distance = (a: Vec2, b: Vec2): number => Math.hypot(b[0] - a[0], b[1] - a[1]);
 

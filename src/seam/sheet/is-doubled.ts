@@ -1,4 +1,12 @@
+import { toFrame } from '../../math/plane.ts';
+import { windingAt } from '../../math/polygon.ts';
+import { turn } from '../../math/predicates.ts';
+import { dot, sub, type Vec3 } from '../../math/vec3.ts';
+import { blocksOf } from '../../mesh/near/blocks.ts';
 import { joinIndices } from '../../mesh/part/join-indices.ts';
+import { coordinate } from '../../mesh/part/vertices.ts';
+import type { Ring } from '../../mesh/plane/outline.ts';
+import { snapDistance } from '../../mesh/plane/sides.ts';
 import { PairTable } from '../../mesh/topology/pair-table.ts';
 import type { DividedRun } from '../split.ts';
 import type { SheetCrossing } from './cross-sheet.ts';
@@ -6,7 +14,8 @@ import type { CreaseSpan, SegmentFace } from './sheet-faces.ts';
 
 /**
  * True where a sheet's faces and the skin would not close a part: a face shares an edge inside it with the skin (skin lies
- * in the sheet, or meets it from outside), two faces meet in the skin, or a face has a triangle with two equal corners.
+ * in the sheet, or meets it from outside), two faces meet in the skin or inside each other, or a face has a triangle with two
+ * equal corners.
  */
 export function isDoubled(
   crossing: SheetCrossing,
@@ -16,23 +25,8 @@ export function isDoubled(
   faces: readonly SegmentFace[],
   caps: readonly Uint32Array[],
 ): boolean {
-  const outline = new PairTable(1024);
-  const inside = new PairTable(8);
-  for (const { rings } of faces) {
-    for (const ring of rings)
-      for (let i = 0; i < ring.length; i++)
-        numberEdge(outline, ring[i], ring[i + 1 < ring.length ? i + 1 : 0]);
-  }
-  for (const [f, { rings }] of faces.entries()) {
-    const ids = joinIndices(rings);
-    const cap = caps[f];
-    for (let i = 0; i < cap.length; i++) {
-      const a = ids[cap[i]];
-      const b = ids[cap[i % 3 === 2 ? i - 2 : i + 1]];
-      if (a === b) return true;
-      if (!hasEdge(outline, a, b)) numberEdge(inside, a, b);
-    }
-  }
+  const inside = insideEdges(faces, caps);
+  if (inside === null) return true;
   if (meetInSkin(crossing, spans, faces)) return true;
   const isShared = (triangles: ArrayLike<number>, from: number, end: number) => {
     for (let i = from; i < end; i++) {
@@ -43,10 +37,44 @@ export function isDoubled(
   const segmentsAt = segmentsThrough(crossing);
   const isWrong = (made: Uint32Array) => liesInSegment(made, segmentsAt) || isShared(made, 0, made.length);
   if (divided.some(({ front, back }) => isWrong(front) || isWrong(back))) return true;
+  if (hasSkinIn(crossing, faces, divided, runs)) return true;
   // Whole triangles have such an edge only where corners of theirs lie in the sheet.
   if (!faces.some(({ rings }) => rings.some((ring) => ring.some((id) => id < crossing.ownCount))))
     return false;
   return runs.some((triangles) => isShared(triangles, 0, triangles.length));
+}
+
+/**
+ * The edges that caps have inside their faces; null where one of them has none to itself: a triangle with two equal corners,
+ * or an edge that another face has as well, which skin that touches a corner of the sheet leaves there.
+ */
+function insideEdges(faces: readonly SegmentFace[], caps: readonly Uint32Array[]): PairTable | null {
+  const outlines = faces.map(({ rings }) => outlineEdges(rings));
+  const outline = outlineEdges(faces.flatMap(({ rings }) => rings));
+  const inside = new PairTable(8);
+  const faceOf: number[] = [];
+  for (const [f, { rings }] of faces.entries()) {
+    const ids = joinIndices(rings);
+    const cap = caps[f];
+    for (let i = 0; i < cap.length; i++) {
+      const a = ids[cap[i]];
+      const b = ids[cap[i % 3 === 2 ? i - 2 : i + 1]];
+      if (a === b) return null;
+      if (hasEdge(outlines[f], a, b)) continue;
+      if (hasEdge(outline, a, b)) return null;
+      const number = numberEdge(inside, a, b);
+      faceOf[number] ??= f;
+      if (faceOf[number] !== f) return null;
+    }
+  }
+  return inside;
+}
+
+function outlineEdges(rings: readonly Ring[]): PairTable {
+  const edges = new PairTable(1024);
+  for (const ring of rings)
+    for (let i = 0; i < ring.length; i++) numberEdge(edges, ring[i], ring[i + 1 < ring.length ? i + 1 : 0]);
+  return edges;
 }
 
 /** True where faces of two segments have an edge in common that is no crease: a corner of the sheet lies in the skin. */
@@ -68,6 +96,41 @@ function meetInSkin(
     }
   }
   return false;
+}
+
+/** True where skin, divided or not, lies in a face: between the two there would be a film of no thickness. */
+function hasSkinIn(
+  { vertices, met }: SheetCrossing,
+  faces: readonly SegmentFace[],
+  divided: readonly DividedRun[],
+  runs: readonly Uint32Array[],
+): boolean {
+  const near = snapDistance(vertices);
+  const placeOf = (v: number): Vec3 => [0, 1, 2].map((k) => coordinate(vertices, v, k)) as unknown as Vec3;
+  const liesIn = ({ frame, loops }: SegmentFace, corners: Uint32Array) => {
+    for (const v of corners) if (Math.abs(dot(frame.n, sub(placeOf(v), frame.origin))) > near) return false;
+    const [a, b, c] = Array.from(corners, (v) => toFrame(frame, placeOf(v)));
+    if (Math.abs(turn(...a, ...b, ...c)) <= near * near) return false;
+    return windingAt(loops, (a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3) !== 0;
+  };
+  const anyIn = (some: readonly SegmentFace[], triangles: Uint32Array, from: number, end: number) => {
+    for (let i = from; i < end; i += 3) {
+      const corners = triangles.subarray(i, i + 3);
+      if (some.some((face) => liesIn(face, corners))) return true;
+    }
+    return false;
+  };
+  return runs.some((triangles, run) => {
+    const { starts } = blocksOf(vertices, triangles);
+    const { front, back } = divided[run];
+    return (
+      [front, back].some((made) => anyIn(faces, made, 0, made.length)) ||
+      met[run].some(({ block, segments }) => {
+        const own = faces.filter(({ segment }) => segments.includes(segment));
+        return anyIn(own, triangles, starts[block], starts[block + 1]);
+      })
+    );
+  });
 }
 
 /** The segments that pass through each id. */

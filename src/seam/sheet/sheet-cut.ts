@@ -17,6 +17,7 @@ import { type DividedRun, gatherSides, type OpenSide } from '../split.ts';
 import { boundSheet } from './bound-sheet.ts';
 import { crossSheet, type SheetCrossing } from './cross-sheet.ts';
 import { fillPiece, piecesOn } from './divide-triangle.ts';
+import { dropFilms } from './drop-films.ts';
 import { isDoubled } from './is-doubled.ts';
 import { fillSides } from './plan-view.ts';
 import { type Profile, segmentFrame, segmentTurns } from './profile.ts';
@@ -90,7 +91,8 @@ export function cutBySheet(
     }
   }
   if (isBounded) throw new PegwrightError('seam-outlines-cross', { seamId });
-  return { way: 'kernel', ...made, ...kernelSplit(kernel, part, sheetBody(kernel, part, profile, seamId)) };
+  const { front, back } = kernelSplit(kernel, part, sheetBody(kernel, part, profile, seamId));
+  return { way: 'kernel', ...made, front: dropFilms(front), back: dropFilms(back) };
 }
 
 const NONE_ASTRAY: Astray = { front: [], back: [] };
