@@ -22,7 +22,7 @@ import { isDoubled } from './is-doubled.ts';
 import { fillSides } from './plan-view.ts';
 import { type Profile, segmentFrame, segmentTurns } from './profile.ts';
 import { sheetBody } from './sheet-body.ts';
-import { creaseSpans, type SegmentFace, sheetFaces } from './sheet-faces.ts';
+import { type CreaseSpan, creaseSpans, type SegmentFace, sheetFaces } from './sheet-faces.ts';
 import { groupSheet, groupsAt, type SheetGroup, type SheetGroups } from './sheet-groups.ts';
 
 /** A part divided by a sheet. */
@@ -75,24 +75,34 @@ export function cutBySheet(
       turnsDeg: [Math.min(...turns), Math.max(...turns)] as const,
     },
   };
-  if (isPlain && faces.every((face) => isPlainFace(face, part))) {
-    const caps = faces.map(({ loops }) => capTriangles(kernel, loops));
-    const divided = divideRuns(kernel, crossing, runs);
-    if (!isDoubled(crossing, spans, divided, runs, faces, caps)) {
-      const labels = { vertices: crossing.vertices, ownCount: crossing.ownCount, side: crossing.view.side };
-      const rings = faces.map((face) => joinIndices(face.rings));
-      const sides = gatherSides(part, labels, divided, rings, crossing.vertices.added.length / 3);
-      return {
-        way: 'local',
-        front: closeSide(sides.front, faces, caps, seamId, 'front'),
-        back: closeSide(sides.back, faces, caps, seamId, 'back'),
-        ...made,
-      };
-    }
-  }
+  const isPlainCut = isPlain && faces.every((face) => isPlainFace(face, part));
+  const sides = isPlainCut ? divideLocally(kernel, part, crossing, spans, faces, seamId) : null;
+  if (sides) return { way: 'local', ...sides, ...made };
   if (isBounded) throw new PegwrightError('seam-outlines-cross', { seamId });
   const { front, back } = kernelSplit(kernel, part, sheetBody(kernel, part, profile, seamId));
   return { way: 'kernel', ...made, front: dropFilms(front), back: dropFilms(back) };
+}
+
+/** Both sides by our own split and caps; null where those would not close them. */
+function divideLocally(
+  kernel: Kernel,
+  part: Part,
+  crossing: SheetCrossing,
+  spans: readonly CreaseSpan[],
+  faces: readonly SegmentFace[],
+  seamId: string,
+): Pick<SheetCut, 'front' | 'back'> | null {
+  const runs = part.patches.map(({ triangles }) => triangles);
+  const caps = faces.map(({ loops }) => capTriangles(kernel, loops));
+  const divided = divideRuns(kernel, crossing, runs);
+  if (isDoubled(crossing, spans, divided, runs, faces, caps)) return null;
+  const labels = { vertices: crossing.vertices, ownCount: crossing.ownCount, side: crossing.view.side };
+  const rings = faces.map((face) => joinIndices(face.rings));
+  const sides = gatherSides(part, labels, divided, rings, crossing.vertices.added.length / 3);
+  return {
+    front: closeSide(sides.front, faces, caps, seamId, 'front'),
+    back: closeSide(sides.back, faces, caps, seamId, 'back'),
+  };
 }
 
 const NONE_ASTRAY: Astray = { front: [], back: [] };
