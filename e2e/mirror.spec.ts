@@ -22,7 +22,7 @@ test('a seam through one arm is mirrored across the figure’s own plane, by key
 }) => {
   await openFigure(page, 'biped.stl', stlFile(biped(3).mesh));
   await page.getByRole('tab', { name: 'Seam', exact: true }).click();
-  await page.getByRole('button', { name: /Square to/ }).click();
+  await page.getByRole('button', { name: /Square to$/ }).click();
   await page.getByRole('option', { name: 'Width (X)' }).click();
   await fill(page, 'Offset', '20');
   await fill(page, 'Front part', 'right hand');
@@ -62,7 +62,7 @@ test('a seam through one arm is mirrored across the figure’s own plane, by key
 test('a figure that is not symmetric is told so, and a plane set for it all the same', async ({ page }) => {
   await openFigure(page, 'lump.stl', stlFile(limbed(3, 3)));
   await page.getByRole('tab', { name: 'Seam', exact: true }).click();
-  await page.getByRole('button', { name: /Square to/ }).click();
+  await page.getByRole('button', { name: /Square to$/ }).click();
   await page.getByRole('option', { name: 'Width (X)' }).click();
   await fill(page, 'Offset', '6');
   await opener(page).click();

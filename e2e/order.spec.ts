@@ -115,7 +115,7 @@ test('a seam is cut earlier or later by mouse and by key, the parts keeping thei
   expect(await jobOn(page)).toEqual(before);
 
   // Upright it would cut the foot as well.
-  await page.getByRole('button', { name: /Square to/ }).click();
+  await page.getByRole('button', { name: /Square to$/ }).click();
   await page.getByRole('option', { name: 'Width (X)' }).click();
   await offsetTo(page, '0');
   await settled(page);

@@ -73,7 +73,7 @@ test('of the outlines a plane makes those are cut that are chosen, on the figure
 }) => {
   await openFigure(page, 'legs.stl', stlFile(legged()));
   await page.getByRole('tab', { name: 'Seam' }).click();
-  await page.getByRole('button', { name: /Square to/ }).click();
+  await page.getByRole('button', { name: /Square to$/ }).click();
   await page.getByRole('option', { name: 'Height (Z)' }).click();
   await settled(page);
   const offset = page.getByRole('textbox', { name: 'Offset' });
