@@ -1,9 +1,10 @@
 import { type Finding, finding } from '../check/finding.ts';
+import { loopArea } from '../math/polygon.ts';
 import { add, type Vec3 } from '../math/vec3.ts';
 import { type FacePiece, facePieces } from '../mesh/part/face-pieces.ts';
 import { facetsOf, type PatchOf } from '../mesh/part/part.ts';
 import { joinShells, newShells, rootOf } from '../mesh/topology/shells.ts';
-import type { Cut } from '../seam/cut.ts';
+import { type Cut, findFace } from '../seam/cut.ts';
 import type { CutSeam } from './cut-step.ts';
 
 /**
@@ -37,6 +38,8 @@ function fallenSides(cut: Cut, seamId: string): FallenSide[] {
 }
 
 function findFallenSides(cut: Cut, seamId: string): FallenSide[] {
+  // Each piece has a face of its own: where there is one face nothing has to be looked for.
+  if (facesOn(cut, 'front', seamId) < 2 && facesOn(cut, 'back', seamId) < 2) return [];
   const isFace = (of: PatchOf) => facetsOf(of).some((one) => one.seamId === seamId);
   const front = facePieces(cut.front, isFace);
   const back = facePieces(cut.back, isFace);
@@ -49,6 +52,13 @@ function findFallenSides(cut: Cut, seamId: string): FallenSide[] {
   };
   return [...told('front', front), ...told('back', back)];
 }
+
+/** How many faces a side has of its seam; those of several facets may hang together. */
+const facesOn = (cut: Cut, side: 'front' | 'back', seamId: string): number =>
+  cut.facets.reduce((sum, { frame }, facet) => {
+    const face = findFace(cut[side], seamId, facet, frame, side);
+    return sum + (face?.loops.filter((loop) => loopArea(loop) > 0).length ?? 0);
+  }, 0);
 
 /** How many bodies the pieces of both sides were: those that share a corner of a face were one. */
 function joinedBefore(front: readonly FacePiece[], back: readonly FacePiece[]): number {
