@@ -28,8 +28,8 @@ export function checkJointOnce(
     job.process.minWallMm,
     // Others are named by their places among those of their seam.
     tree.seams.map(({ cut, joints }) => `${cut.seam.id} ${joints.map(({ settled }) => settled.id)}`).join(),
-    ...tree.seams.map(({ cut }) => cut.cut),
-    ...tree.parts.filter(({ plain }) => hosts.has(plain.id)).map(({ part }) => part),
+    // Of other seams it meets what bounds these parts.
+    ...tree.parts.filter(({ plain }) => hosts.has(plain.id)).flatMap(({ plain, part }) => [plain.part, part]),
   ];
   const known = measuredLast.get(joint.pieces);
   if (known && known.of.length === of.length && known.of.every((one, i) => one === of[i])) {

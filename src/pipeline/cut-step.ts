@@ -3,6 +3,7 @@ import { PegwrightError } from '../errors.ts';
 import type { Kernel } from '../kernel/load.ts';
 import { sub } from '../math/vec3.ts';
 import { middleOf } from '../mesh/measure.ts';
+import { isSamePart } from '../mesh/part/is-same-part.ts';
 import { type Part, partOf } from '../mesh/part/part.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { type PartLookup, partLookup } from '../model/part-lookup.ts';
@@ -178,10 +179,21 @@ function cutCached(
   if (known && known.of.length === of.length && known.of.every((part, i) => part === of[i])) {
     if (isSameSeam(known.by, by)) return known.cut;
   }
-  const cut = seamKind(by).cut(kernel, of, by, id, place);
+  const fresh = seamKind(by).cut(kernel, of, by, id, place);
+  const cut = known ? withKnownSides(fresh, known.cut) : fresh;
   cache.set(id, { of, by, cut });
   return cut;
 }
+
+/**
+ * A cut with the last one's side where it came out the same to the bit: an earlier seam that moved changes what lies beside
+ * it, and what later seams make of the rest need not be made again.
+ */
+const withKnownSides = (cut: Cut, known: Cut): Cut => ({
+  ...cut,
+  front: isSamePart(cut.front, known.front) ? known.front : cut.front,
+  back: isSamePart(cut.back, known.back) ? known.back : cut.back,
+});
 
 /** Where a sculpt lies, for seams to be laid through it. */
 export const placeOf = ({ originMm, boundsMm }: Sculpt): SculptPlace => ({

@@ -10,7 +10,7 @@ import type { PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import type { Vec3 } from '../math/vec3.ts';
-import { type FacetId, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
+import { type FacetId, facetsOf, isOfFacet, type Part, type Patch } from '../mesh/part/part.ts';
 import { nestingOf } from '../model/contact-seam.ts';
 import type { Job, Seam } from '../model/job.ts';
 import { findFace } from '../seam/cut.ts';
@@ -252,7 +252,10 @@ async function finishKnown(
 ): Promise<FinishedPart> {
   const of = seams.flatMap(({ cut, joints }) => {
     const side = plain.sides.get(cut.seam.id);
-    return side
+    const hasFace = plain.part.patches.some(({ of: patch }) =>
+      facetsOf(patch).some(({ seamId }) => seamId === cut.seam.id),
+    );
+    return side && hasFace
       ? [cut.cut, side, ...joints.flatMap(({ way, facet, pieces }) => piecesOf(plain, pieces, way, facet))]
       : [];
   });

@@ -5,6 +5,7 @@ import type { Job } from '../../src/model/job.ts';
 import { bareName } from '../../src/model/part-ref.ts';
 import { type CutCache, cutStep, wholePart } from '../../src/pipeline/cut-step.ts';
 import type { Sculpt } from '../../src/pipeline/sculpt.ts';
+import { icosphere } from '../support/figures.ts';
 import { jobOf, sculptOf } from '../support/job.ts';
 import { isSound, volumeOf } from '../support/seam-fixture.ts';
 import { box, fanned } from '../support/simple-solids.ts';
@@ -16,13 +17,13 @@ beforeAll(async () => {
   sculpt = await sculptOf(fanned(box([-10, -10, -30], [10, 10, 30])));
 });
 
-const stepper = () => {
+const stepper = (of = sculpt) => {
   const cache: CutCache = new Map();
-  const whole = wholePart(sculpt);
+  const whole = wholePart(of);
   const progress: number[] = [];
   return {
     progress,
-    run: (job: Job) => cutStep(kernel, job, sculpt, whole, cache, (done) => progress.push(done)),
+    run: (job: Job) => cutStep(kernel, job, of, whole, cache, (done) => progress.push(done)),
   };
 };
 
@@ -75,6 +76,29 @@ describe('the cut step', () => {
     // A seam that was taken out and put back is cut anew, and right.
     run(jobOf([]));
     expect(run(jobOf(THREE)).seams.map(({ cut }, i) => cut === first[i].cut)).toEqual([false, false, false]);
+  });
+
+  it('keeps what comes out the same though an earlier seam moved', async () => {
+    const sphere = icosphere(4);
+    const ball = await sculptOf({ ...sphere, positions: sphere.positions.map((v) => v * 30) });
+    const STEPS = [
+      { id: 'low', offsetMm: -10 },
+      { id: 'high', of: 'low.front', offsetMm: 2 },
+      { id: 'top', of: 'high.front', offsetMm: 12 },
+    ];
+    const moved = STEPS.map((seam) => (seam.id === 'low' ? { ...seam, offsetMm: -11 } : seam));
+    const { run } = stepper(ball);
+    const first = run(jobOf(STEPS));
+    const second = run(jobOf(moved));
+    const same = second.parts.map(({ id, part }) => [id, first.parts.some((other) => other.part === part)]);
+    expect(Object.fromEntries(same)).toEqual({
+      'low.back': false,
+      'high.back': false,
+      'top.back': true,
+      'top.front': true,
+    });
+    expect(second.seams.map(({ cut }, i) => cut === first.seams[i].cut)).toEqual([false, false, true]);
+    expect(second.parts).toEqual(stepper(ball).run(jobOf(moved)).parts);
   });
 
   const codeOf = (work: () => unknown): unknown => {
