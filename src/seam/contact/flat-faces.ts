@@ -1,6 +1,6 @@
 import type { Plane } from '../../math/plane.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
-import { dot, normalize, scale } from '../../math/vec3.ts';
+import { dot, normalize, scale, sub } from '../../math/vec3.ts';
 import type { Bounds } from '../../mesh/measure.ts';
 import { blocksOf } from '../../mesh/near/blocks.ts';
 import { blocksBeside } from '../../mesh/near/blocks-beside.ts';
@@ -60,10 +60,13 @@ interface Triangles {
   places: Uint32Array;
   /** Room for those that are waited for while a face is being grown. */
   queue: Uint32Array<ArrayBuffer>;
+  /** No corner is farther from the origin, mm. */
+  reachMm: number;
 }
 
-const roomFor = (most: number): Triangles => ({
+const roomFor = (most: number, reachMm: number): Triangles => ({
   count: 0,
+  reachMm,
   corners: new Uint32Array(most * 3),
   normals: new Float64Array(most * 3),
   areas: new Float64Array(most),
@@ -112,15 +115,24 @@ function skinBeside(part: Part, other: Part): Triangles {
     return { triangles, blocks: blocks.map((b) => [tree.starts[b], tree.starts[b + 1]] as const) };
   });
   const corners = near.flatMap(({ blocks }) => blocks).reduce((n, [from, to]) => n + to - from, 0);
-  const skin = roomFor(corners / 3);
+  const skin = roomFor(
+    corners / 3,
+    Math.max(0, ...part.patches.map(({ triangles }) => reachOf(part, triangles))),
+  );
   near.forEach(({ triangles, blocks }, patch) => {
     for (const [from, to] of blocks) takeUp(part, skin, triangles, patch, from, to);
   });
   return skin;
 }
 
+/** No corner of some of a part's triangles is farther from the origin, mm. */
+function reachOf(part: Part, triangles: Uint32Array): number {
+  const box = blocksOf(part, triangles).levels.at(-1) ?? [];
+  return Math.hypot(...[0, 1, 2].map((k) => Math.max(Math.abs(box[k]), Math.abs(box[k + 3]))));
+}
+
 function wholePatch(part: Part, triangles: Uint32Array, patch: number): Triangles {
-  const whole = roomFor(triangles.length / 3);
+  const whole = roomFor(triangles.length / 3, reachOf(part, triangles));
   takeUp(part, whole, triangles, patch, 0, triangles.length);
   return whole;
 }
@@ -167,14 +179,23 @@ function growFully(
   taken: Uint8Array,
   seed: number,
 ): Uint32Array<ArrayBuffer> {
-  let found = grow(part, skin, around, taken, seed, planeOf(part, skin, Uint32Array.of(seed)));
+  let plane = planeOf(part, skin, Uint32Array.of(seed));
+  let found = grow(part, skin, around, taken, seed, plane);
   for (let tried = 1; found.length > 1 && tried < PLANES; tried++) {
-    const more = grow(part, skin, around, taken, seed, planeOf(part, skin, found));
+    const better = planeOf(part, skin, found);
+    // Where the first one was as good it would find the same.
+    if (areAlike(plane, better, skin.reachMm)) break;
+    const more = grow(part, skin, around, taken, seed, better);
     if (more.length <= found.length) break;
     found = more;
+    plane = better;
   }
   return found;
 }
+
+/** Planes that nowhere within `reach` of the origin are a thousandth of the tolerance of a flat face apart. */
+const areAlike = (a: Plane, b: Plane, reach: number): boolean =>
+  Math.hypot(...sub(a.normal, b.normal)) * reach + Math.abs(a.offset - b.offset) < TOLERANCES.flat / 1000;
 
 /** The triangles that hang together with `seed` in a plane, edge by edge, and are not taken. */
 function grow(
@@ -235,7 +256,9 @@ const SEEN = 2;
 
 /** True where a triangle has the edge from a to b. */
 function runsAlong(corners: Uint32Array, i: number, a: number, b: number): boolean {
-  const [p, q, r] = [corners[i * 3], corners[i * 3 + 1], corners[i * 3 + 2]];
+  const p = corners[i * 3];
+  const q = corners[i * 3 + 1];
+  const r = corners[i * 3 + 2];
   return (p === a && q === b) || (q === a && r === b) || (r === a && p === b);
 }
 
@@ -300,12 +323,16 @@ function faceOf(
 ): FlatFace {
   const places = new Map<number, number[]>();
   const triangles = new Uint32Array(some.length * 3);
-  some.forEach((i, n) => {
-    triangles.set(from.corners.subarray(i * 3, i * 3 + 3), n * 3);
-    const known = places.get(from.patches[i]);
-    if (known) known.push(from.places[i]);
-    else places.set(from.patches[i], [from.places[i]]);
-  });
+  let here: number[] = [];
+  for (let n = 0; n < some.length; n++) {
+    const i = some[n];
+    for (let k = 0; k < 3; k++) triangles[n * 3 + k] = from.corners[i * 3 + k];
+    if (n === 0 || from.patches[i] !== from.patches[some[n - 1]]) {
+      here = places.get(from.patches[i]) ?? [];
+      places.set(from.patches[i], here);
+    }
+    here.push(from.places[i]);
+  }
   return {
     plane: planeOf(part, from, some),
     areaMm2: areaOf(from, some),
