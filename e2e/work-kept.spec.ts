@@ -33,6 +33,7 @@ test('another figure takes nothing away: undo brings the earlier one back, seams
   expect(await savedJob(page)).toEqual(before);
 
   // What is on the bench is what the next visit finds.
+  await kept(page, before);
   await page.reload();
   await settled(page);
   expect(await savedJob(page)).toEqual(before);
