@@ -111,7 +111,7 @@ function rimInFront({ positions, triangles: t }: CompactMesh, plane: Plane): Rim
 const lidNumber = ({ of }: Patch): number => (of.kind === 'lid' ? of.number : 0);
 
 /** Vertices by their places, or null where two share one: a boolean would not tell them apart. */
-function placesOf({ positions, ids }: CompactMesh): PlaceTable | null {
+export function placesOf({ positions, ids }: CompactMesh): PlaceTable | null {
   const places = new PlaceTable(ids.length * 2);
   for (let v = 0; v < ids.length; v++) {
     if (places.number(positions[v * 3], positions[v * 3 + 1], positions[v * 3 + 2]) !== v) return null;
@@ -122,7 +122,7 @@ function placesOf({ positions, ids }: CompactMesh): PlaceTable | null {
 const trianglesIn = ({ triangles }: Patch): Uint32Array => triangles;
 
 /** True where no vertex has more than one border edge leave it: then every edge from the cone's tip lies between two triangles. */
-function isPlainBorder(edges: Uint32Array): boolean {
+export function isPlainBorder(edges: Uint32Array): boolean {
   const starts = new PairTable(edges.length / 2);
   for (let i = 0; i < edges.length; i += 2) starts.number(edges[i], 0);
   return starts.count === edges.length / 2;

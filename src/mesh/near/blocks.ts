@@ -31,6 +31,25 @@ export function blocksOf(vertices: Vertices, triangles: Uint32Array): BlockTree 
   return tree;
 }
 
+/** Smaller blocks, of up to `most` triangles each of which shares a corner with the one before: made for whoever asks. */
+export function fineBlocks(vertices: Vertices, triangles: Uint32Array, most: number): BlockTree {
+  const starts = new Uint32Array(triangles.length / 3 + 1);
+  let count = 0;
+  for (let i = 0; i < triangles.length; i += 3) {
+    const goesOn = count > 0 && i - starts[count - 1] < most * 3 && doShare(triangles, i - 3, i);
+    if (!goesOn) starts[count++] = i;
+  }
+  starts[count] = triangles.length;
+  const own = starts.slice(0, count + 1);
+  return treeOver(own, boxesOf(vertices, triangles, own));
+}
+
+function doShare(t: Uint32Array, i: number, j: number): boolean {
+  const [a, b, c] = [t[j], t[j + 1], t[j + 2]];
+  for (let k = i; k < i + 3; k++) if (t[k] === a || t[k] === b || t[k] === c) return true;
+  return false;
+}
+
 /** Gives triangles that were taken over block by block their blocks, so that the boxes need not be made again. */
 export function keepBlocks(triangles: Uint32Array, starts: Uint32Array, boxes: Float32Array): void {
   known.set(triangles, treeOver(starts, boxes));

@@ -11,6 +11,7 @@ import { snapDistance } from '../../mesh/plane/sides.ts';
 import { closedBehind, workBehind } from '../collar.ts';
 import { crossingAt } from './crossing-at.ts';
 import { joinClose } from './join-close.ts';
+import { lessNear } from './less-near.ts';
 import { mitresOf } from './mitres.ts';
 import { openGap } from './open-gap.ts';
 import { sidesReached } from './overlap-box.ts';
@@ -68,8 +69,11 @@ function trimPiece(kernel: Kernel, piece: Part, by: Part, trim: Trim, leastMm: n
     ({ of, triangles }): Patch => ({ of: of.kind === 'lid' ? FOREIGN : surface, triangles }),
   );
   const isOpenRim = gapMm > 0 && rimMm === 0;
-  const taken = { ...by, patches: own };
-  const left = kernelTrim(kernel, piece, isOpenRim ? grown(taken, trim) : taken, seamId, from);
+  const given = { ...by, patches: own };
+  const taken = isOpenRim ? grown(given, trim) : given;
+  const subtract = (one: Part, other: Part) => kernelTrim(kernel, one, other, seamId, from);
+  // The face of a flat lies elsewhere than any skin.
+  const left = (from === null ? lessNear(piece, taken, subtract) : null) ?? subtract(piece, taken);
   if (left.patches.some(({ of, triangles }) => of === FOREIGN && triangles.length > 0)) return null;
   const isMade = (patch: Patch) =>
     isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId);
