@@ -153,3 +153,32 @@ test('a peg is made round, sized by its grips and by keys, and its draft is type
   // ISO 1119 (secondary copy): 1:10 is 5.72481° in all, half of it a side.
   expect((await joint()).draftDeg!).toBeCloseTo(5.72481 / 2, 4);
 });
+
+test('pegs are placed for a person, and changed so that the parts go together in one way', async ({
+  page,
+}) => {
+  await openFigure(page, 'block.stl', blockStl());
+  await page.getByRole('tab', { name: 'Seam', exact: true }).click();
+  const joints = async () => (await jobOn(page)).seams[0].joints;
+  const before = await joints();
+  const findings = page.getByRole('region', { name: 'Findings' });
+
+  await page.getByRole('button', { name: 'Place 1 peg for me' }).click();
+  await expect(page.getByTestId('message')).toContainText('One peg is placed');
+  await settled(page);
+  await findings.getByRole('button', { name: 'Make it go in one way only' }).click();
+  const more = findings.getByRole('button', { name: /^One more peg: .* One way only/ });
+  await more.click();
+  await settled(page);
+  expect(await joints()).toHaveLength(2);
+  await expect(findings).not.toContainText('more than one way');
+
+  await page.getByRole('button', { name: 'Place 3 pegs for me' }).press('Enter');
+  await expect(page.getByTestId('message')).toContainText('3 pegs are placed, and they go in one way only');
+  await settled(page);
+  expect(await joints()).toHaveLength(3);
+  await expect(findings).not.toContainText('more than one way');
+  for (let i = 0; i < 3; i++) await page.keyboard.press('Control+z');
+  await settled(page);
+  expect(await joints()).toEqual(before);
+});

@@ -82,6 +82,7 @@ export {
   withPlane,
   withThrough,
 } from './model/seam-spec.ts';
+export { setJoints } from './model/set-joints.ts';
 export { type SweptLine, sweptLine, withLine } from './model/swept-seam.ts';
 export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
 export type { Focus } from './pipeline/draw-section.ts';
@@ -97,8 +98,10 @@ export type {
 } from './pipeline/evaluation.ts';
 export type { JointMend } from './pipeline/joint-mends.ts';
 export type { SeamImage } from './pipeline/mirror-seam.ts';
+export type { OneWayMend } from './pipeline/one-way-mends.ts';
 export { readJob } from './pipeline/read-job.ts';
 export type { OrderStep, Reordering } from './pipeline/reorder-seams.ts';
+export type { SuggestedJoints } from './pipeline/suggest-joints.ts';
 export type { SculptSymmetry } from './pipeline/symmetry.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';

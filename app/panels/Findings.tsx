@@ -9,6 +9,7 @@ import { namesIn } from '../ui/names.ts';
 import { StaleNote, useStale } from '../ui/StaleNote.tsx';
 import { lexicon, words } from '../words.ts';
 import { JointMends } from './JointMends.tsx';
+import { OneWayMends } from './OneWayMends.tsx';
 import { SeverityMark } from './SeverityMark.tsx';
 import { useSeamTitle } from './use-seam-title.ts';
 import './Findings.css';
@@ -114,6 +115,7 @@ function Remedy({ finding }: { finding: Finding }) {
       </Button>
     ));
   }
+  if (finding.code === 'seats-more-than-one-way') return <OneWayMends seamId={seamId} />;
   if (isBetweenSeams(finding)) return <JointMends seamId={seamId} jointId={finding.jointId ?? ''} />;
   if (finding.code !== 'face-without-peg' || !finding.facts.fits) return null;
   return (

@@ -17,6 +17,7 @@ import { LineFields } from './LineFields.tsx';
 import './LineFields.css';
 import { MirrorFields } from './MirrorFields.tsx';
 import { NestFields } from './NestFields.tsx';
+import { PlacePegs } from './PlacePegs.tsx';
 
 const SQUARE: Record<'x' | 'y' | 'z', Vec3> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 const SQUARE_OPTIONS = (['x', 'y', 'z'] as const).map((id) => ({ id, text: words.axes[id] }));
@@ -46,6 +47,7 @@ export function SeamFields({ seamId, ...made }: SeamFieldsProps) {
           <MirrorFields {...made} />
         </>
       )}
+      <PlacePegs seamId={seamId} />
       <FaceFacts seamId={seamId} />
       <Button className="wide quiet" onPress={() => actions.removeSeam(seamId)}>
         {words.removeSeam}

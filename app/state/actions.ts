@@ -24,6 +24,7 @@ import {
 import { createEvaluator, patchDerived } from './evaluator.ts';
 import { beginGesture, cancelGesture, completeGesture, edit, type History, redo, undo } from './history.ts';
 import * as edits from './job-edits.ts';
+import { createJointTrying } from './joint-trying.ts';
 import { createLimbFitting } from './limb-fitting.ts';
 import { createLineDrawing } from './line-drawing.ts';
 import { createLookingOver } from './looking-over.ts';
@@ -161,6 +162,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     return joined.seam.id;
   }
 
+  const trying = createJointTrying(store, engine, apply);
   const limbs = createLimbFitting(store, engine, { sit, apply, tell });
   const line = createLineDrawing({ store, sit, apply, tell });
   /** Adds a seam that was made of another, and chooses it. */
@@ -219,6 +221,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     addSeam,
     joinBodies,
     ...limbs,
+    ...trying,
     line,
     ...ordering,
     exportPart,

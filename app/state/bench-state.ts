@@ -11,6 +11,7 @@ import type {
   JointSection,
   LiveFace,
   Mend,
+  OneWayMend,
   Proving,
   Said,
   SculptFile,
@@ -144,6 +145,8 @@ export interface Derived {
   tried: { mend: Mend; trial: Trial } | null;
   /** What would bring a joint of a job clear, once that is asked. */
   jointMends: { job: Job; seamId: string; jointId: string; mends: readonly JointMend[] } | null;
+  /** What would have a seam's parts go together in one way only, once that is asked. */
+  oneWayMends: { job: Job; seamId: string; mends: readonly OneWayMend[] } | null;
   view: EvaluationView | null;
   /** The job that `view` answers. */
   viewJob: Job | null;
@@ -197,6 +200,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     symmetryAcross: null,
     tried: null,
     jointMends: null,
+    oneWayMends: null,
     view: null,
     viewJob: null,
     live: null,

@@ -8,36 +8,14 @@ import {
   sub,
   type Vec3,
 } from '../../src/index.ts';
-import { type Busy, jobOf } from './bench-state.ts';
-import { calmly } from './calmly.ts';
+import { jobOf } from './bench-state.ts';
 import { patchDerived } from './evaluator.ts';
+import { createLongWork } from './long-work.ts';
 import type { BenchStore, EnginePort } from './ports.ts';
-import { refusalMessage } from './refusal.ts';
 
 /** Looking the sculpt over, going to what is wrong with it, and trying what would change that. */
 export function createLookingOver(store: BenchStore, engine: EnginePort) {
-  /** Runs long work on the sculpt on the bench; its answer is kept only while that sculpt is there. */
-  async function during<T>(what: Busy['what'], work: () => Promise<T>, keep: (answer: T) => void) {
-    const { summary } = store.getState().derived;
-    const isHere = () => store.getState().derived.summary === summary;
-    patchDerived(store, { busy: { what, step: null, done: null } });
-    try {
-      const answer = await work();
-      if (isHere()) keep(answer);
-    } catch (thrown) {
-      if (isHere()) {
-        const message = refusalMessage(thrown, notice('look-stopped'), jobOf(store.getState()));
-        patchDerived(store, { message });
-      }
-    } finally {
-      if (store.getState().derived.busy?.what === what) patchDerived(store, { busy: null });
-    }
-  }
-
-  const progressOf =
-    (what: Busy['what']): Parameters<EnginePort['health']>[0] =>
-    (step, done) =>
-      calmly(() => patchDerived(store, { busy: { what, step, done } }));
+  const { during, progressOf } = createLongWork(store);
 
   const lookOver = () =>
     during(
@@ -52,16 +30,6 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
       () => engine.tryMend(mend, progressOf('trying')),
       (trial) => patchDerived(store, { tried: { mend, trial } }),
     );
-
-  /** Tries what would bring a joint clear of what was found against it. */
-  function seekJointMends(seamId: string, jointId: string): Promise<void> {
-    const job = jobOf(store.getState());
-    return during(
-      'trying',
-      () => engine.jointMends(job, seamId, jointId, progressOf('trying')),
-      (mends) => patchDerived(store, { jointMends: { job, seamId, jointId, mends } }),
-    );
-  }
 
   /** Finds what to turn down for the sculpt to stand; says so where there is nothing. */
   const findRest = (turn: (down: Vec3) => void) =>
@@ -99,7 +67,6 @@ export function createLookingOver(store: BenchStore, engine: EnginePort) {
 
   return {
     lookOver,
-    seekJointMends,
     tryMend,
     findRest,
     visit,

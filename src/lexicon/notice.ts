@@ -38,6 +38,10 @@ export interface NoticeFacts {
   /** A seam was turned square to its limb. */
   'squared-to-limb': { beforeMm2: number; afterMm2: number; turnedDeg: number };
   'no-direction': NoFacts;
+  /** Joints were placed: so many, with the least wall that they leave. */
+  'pegs-placed': { count: number; wallMm: number; oneWay: boolean };
+  /** Of so many joints no more than some have room, which changes nothing. */
+  'fewer-pegs-fit': { asked: number; fit: number };
   /** A seam was mirrored: what its image's parts are called, and the areas of both faces. */
   'seam-mirrored': { front: string; back: string; ownMm2: number; imageMm2: number };
 }

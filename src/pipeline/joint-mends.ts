@@ -1,13 +1,12 @@
 import type { Finding } from '../check/finding.ts';
-import { PegwrightError } from '../errors.ts';
 import { jointKind } from '../joint/kinds.ts';
 import { fromFrame, toFrame } from '../math/plane.ts';
 import { length, sub, type Vec3 } from '../math/vec3.ts';
 import type { Job } from '../model/job.ts';
 import { type AskedJoint, FIELDS, liesAlongFace, type SettledJoint, type SizeName } from '../model/joint.ts';
 import { rounded, roundTo } from '../model/seam-spec.ts';
-import type { Evaluated } from './evaluate.ts';
 import type { JointResult, SeamResult } from './evaluation.ts';
+import { against, type Evaluate, triedJob } from './tried-job.ts';
 
 /** A change of a joint that leaves it clear of all else, and what that comes to. Lengths mm. */
 export interface JointMend {
@@ -33,7 +32,7 @@ const DIRECTIONS = 6;
  * out: nothing is found against the joint then, and nothing more than before against anything else. None where none does.
  */
 export async function jointMends(
-  evaluate: (job: Job) => Promise<Evaluated>,
+  evaluate: Evaluate,
   job: Job,
   seamId: string,
   jointId: string,
@@ -96,25 +95,21 @@ function placesAround({ facets }: SeamResult, { facet, settled }: JointResult): 
 
 /** What becomes of a joint with other sizes or another place; null where something is told against it then, or more of anything else. */
 async function clearResult(
-  evaluate: (job: Job) => Promise<Evaluated>,
+  evaluate: Evaluate,
   job: Job,
   before: readonly Finding[],
   { seamId, jointId }: { seamId: string; jointId: string },
   patch: Partial<AskedJoint>,
 ): Promise<JointResult | null> {
-  const { evaluation } = await evaluate(withJoint(job, seamId, jointId, patch)).catch((thrown) => {
-    if (thrown instanceof PegwrightError) return { evaluation: null };
-    throw thrown;
-  });
-  if (evaluation === null) return null;
-  const against = evaluation.findings.filter(isAgainst);
+  const tried = await triedJob(evaluate, withJoint(job, seamId, jointId, patch));
+  if (tried === null) return null;
+  const { evaluation } = tried;
+  const told = against(evaluation.findings);
   const isAboutIt = (one: Finding) => one.seamId === seamId && one.jointId === jointId;
-  if (against.some(isAboutIt) || against.length >= before.filter(isAgainst).length) return null;
+  if (told.some(isAboutIt) || told.length >= against(before).length) return null;
   const seam = evaluation.seams.find(({ id }) => id === seamId);
   return seam?.joints.find(({ settled }) => settled.id === jointId) ?? null;
 }
-
-const isAgainst = ({ severity }: Finding): boolean => severity !== 'info';
 
 const withJoint = (job: Job, seamId: string, jointId: string, patch: Partial<AskedJoint>): Job => ({
   ...job,

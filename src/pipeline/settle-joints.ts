@@ -82,6 +82,15 @@ export function settleJoints(
   };
 }
 
+/** A joint of its sizes at another place (mm in the file's coordinates) of its facet. */
+export const reseat = (
+  seam: Seam,
+  on: FacetHosts,
+  { index, settled }: SeatedJoint,
+  at: Vec3,
+  originMm: Vec3,
+): SeatedJoint => seat(seam, on, index, toFrame(on.frame, sub(at, originMm)), { ...settled, at });
+
 /** The rectangle of a facet's frame that a piece stands over or under, counter-clockwise. */
 function shadowOf({ surface: { positions } }: Piece, frame: PlaneFrame): Loop {
   const points = new Float64Array((positions.length / 3) * 2);

@@ -9,8 +9,10 @@ import type { SeamPlane } from '../model/seam-spec.ts';
 import type { Focus } from '../pipeline/draw-section.ts';
 import type { JointMend } from '../pipeline/joint-mends.ts';
 import type { SeamImage } from '../pipeline/mirror-seam.ts';
+import type { OneWayMend } from '../pipeline/one-way-mends.ts';
 import { judgeProof } from '../pipeline/proof.ts';
 import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
+import type { SuggestedJoints } from '../pipeline/suggest-joints.ts';
 import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
@@ -60,6 +62,10 @@ export interface Engine {
   reorder(job: Job, seamId: string, step: OrderStep): Promise<Reordering>;
   /** What would bring a joint clear of what was found against it; each was worked out. */
   jointMends(job: Job, seamId: string, jointId: string, onProgress: OnProgress): Promise<JointMend[]>;
+  /** So many joints for a seam in place of its own, as the engine would have them. */
+  suggestJoints(job: Job, seamId: string, count: number, onProgress: OnProgress): Promise<SuggestedJoints>;
+  /** What would have a seam's parts go together in one way only; each was worked out. */
+  oneWayMends(job: Job, seamId: string, onProgress: OnProgress): Promise<OneWayMend[]>;
   /** How far the open sculpt is its own mirror image across a plane; with null, across the one that suits it best. */
   symmetry(across: SeamPlane | null): Promise<SculptSymmetry>;
   /** The mirror image of one of a job's seams, with its joints. */
@@ -327,6 +333,12 @@ export function createEngine(): Engine {
     async jointMends(job, seamId, jointId, onProgress) {
       const asked = { type: 'joint-mends', job, seamId, jointId } as const;
       return (await ask('joint-mended', asked, onProgress)).mends;
+    },
+    async suggestJoints(job, seamId, count, onProgress) {
+      return (await ask('suggested', { type: 'suggest-joints', job, seamId, count }, onProgress)).suggested;
+    },
+    async oneWayMends(job, seamId, onProgress) {
+      return (await ask('one-way-mended', { type: 'one-way-mends', job, seamId }, onProgress)).mends;
     },
     evaluate: evaluations,
     outline: outlines,

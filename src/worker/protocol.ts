@@ -21,7 +21,9 @@ import type { Focus } from '../pipeline/draw-section.ts';
 import type { Evaluation, FaceResult, JointSection, PartResult } from '../pipeline/evaluation.ts';
 import type { JointMend } from '../pipeline/joint-mends.ts';
 import type { SeamImage } from '../pipeline/mirror-seam.ts';
+import type { OneWayMend } from '../pipeline/one-way-mends.ts';
 import type { OrderStep, Reordering } from '../pipeline/reorder-seams.ts';
+import type { SuggestedJoints } from '../pipeline/suggest-joints.ts';
 import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { Step } from '../progress.ts';
@@ -173,6 +175,10 @@ export type Request =
   | { type: 'reorder'; id: number; job: Job; seamId: string; step: OrderStep }
   /** What would bring a joint clear of what was found against it. */
   | { type: 'joint-mends'; id: number; job: Job; seamId: string; jointId: string }
+  /** So many joints for a seam. */
+  | { type: 'suggest-joints'; id: number; job: Job; seamId: string; count: number }
+  /** What would have a seam's parts go together in one way only. */
+  | { type: 'one-way-mends'; id: number; job: Job; seamId: string }
   /** Without a plane: across the one that suits the sculpt best. */
   | { type: 'symmetry'; id: number; across: SeamPlane | null }
   | { type: 'mirror'; id: number; job: Job; seamId: string; across: SeamPlane }
@@ -205,6 +211,8 @@ export type Reply =
   | { type: 'mirrored'; id: number; image: SeamImage }
   | { type: 'reordered'; id: number; reordering: Reordering }
   | { type: 'joint-mended'; id: number; mends: JointMend[] }
+  | { type: 'one-way-mended'; id: number; mends: OneWayMend[] }
+  | { type: 'suggested'; id: number; suggested: SuggestedJoints }
   | { type: 'evaluated'; id: number; view: EvaluationView }
   | { type: 'outlined'; id: number; live: LiveSeam }
   | { type: 'exported'; id: number; name: string; file: Blob }

@@ -13,9 +13,11 @@ import type { Job } from '../model/job.ts';
 import { bareName } from '../model/part-ref.ts';
 import { createEvaluator, type Evaluator } from '../pipeline/evaluate.ts';
 import { jointMends } from '../pipeline/joint-mends.ts';
+import { oneWayMends } from '../pipeline/one-way-mends.ts';
 import { solidToProve } from '../pipeline/proof.ts';
 import { downOf } from '../pipeline/rest.ts';
 import { openSculpt, requireSolid, type Sculpt } from '../pipeline/sculpt.ts';
+import { suggestJoints } from '../pipeline/suggest-joints.ts';
 import { sculptSymmetry } from '../pipeline/symmetry.ts';
 import { touchingBodies } from '../pipeline/touching-bodies.ts';
 import { tryMend } from '../pipeline/try-mend.ts';
@@ -80,6 +82,9 @@ export function createSession(
     const evaluated = await ready().evaluate(job, onProgress, undefined, isHeld);
     return { type: 'evaluated', id, view: viewOf(evaluated, job, focus, sculpt.originMm, keys, heldSkins) };
   }
+
+  /** Works out jobs that are only tried. */
+  const trying = (onProgress: OnProgress) => (job: Job) => ready().evaluate(job, onProgress);
 
   async function exportParts(
     { id, job, partId }: Request & { type: 'export' },
@@ -151,8 +156,20 @@ export function createSession(
         }
         case 'joint-mends': {
           const { job, seamId, jointId } = request;
-          const evaluate = (one: Job) => ready().evaluate(one, onProgress);
-          return { type: 'joint-mended', id, mends: await jointMends(evaluate, job, seamId, jointId) };
+          return {
+            type: 'joint-mended',
+            id,
+            mends: await jointMends(trying(onProgress), job, seamId, jointId),
+          };
+        }
+        case 'suggest-joints': {
+          const { job, seamId, count } = request;
+          const suggested = await suggestJoints(trying(onProgress), job, seamId, count, onBench().originMm);
+          return { type: 'suggested', id, suggested };
+        }
+        case 'one-way-mends': {
+          const { job, seamId } = request;
+          return { type: 'one-way-mended', id, mends: await oneWayMends(trying(onProgress), job, seamId) };
         }
         case 'evaluate':
           return evaluate(request, onProgress);

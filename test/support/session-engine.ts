@@ -36,6 +36,10 @@ export function sessionEngine(): EnginePort {
       (await ask('reordered', { type: 'reorder', job, seamId, step })).reordering,
     jointMends: async (job, seamId, jointId) =>
       (await ask('joint-mended', { type: 'joint-mends', job, seamId, jointId })).mends,
+    suggestJoints: async (job, seamId, count) =>
+      (await ask('suggested', { type: 'suggest-joints', job, seamId, count })).suggested,
+    oneWayMends: async (job, seamId) =>
+      (await ask('one-way-mended', { type: 'one-way-mends', job, seamId })).mends,
     symmetry: async (across) => (await ask('symmetry', { type: 'symmetry', across })).symmetry,
     mirror: async (job, seamId, across) =>
       (await ask('mirrored', { type: 'mirror', job, seamId, across })).image,

@@ -1,6 +1,6 @@
 import type { Language } from '../language.ts';
 import { PROVING } from './proving.ts';
-import { count, numeral } from './speech.ts';
+import { count, numeral, whole } from './speech.ts';
 
 /** What the page tells of itself. */
 
@@ -27,6 +27,14 @@ export const notices: Language['notices'] = {
   'line-too-short': () => 'A line needs two points; click another one on the figure or beside it.',
   'narrowest-found': ({ beforeMm2, afterMm2 }) =>
     `The seam is where this limb is narrowest: its section has ${numeral(afterMm2, 1)} mm², and had ${numeral(beforeMm2, 1)} mm².`,
+  'pegs-placed': ({ count: placed, wallMm, oneWay }) => {
+    const ways = oneWay ? 'they go in one way only' : 'they go in more ways than one';
+    const pegs =
+      placed === 1 ? 'One peg is placed' : `${count(placed, 'peg is', 'pegs are')} placed, and ${ways}`;
+    return `${pegs}: ${numeral(wallMm, 1)} mm of wall is left.`;
+  },
+  'fewer-pegs-fit': ({ asked, fit }) =>
+    `Of ${count(asked, 'peg', 'pegs')} only ${fit === 0 ? 'none has' : fit === 1 ? 'one has' : `${whole(fit)} have`} room on this seam; its own pegs stay as they are.`,
   'no-limb': () =>
     'No narrowest place was found from there: nothing is cut, or the limb only thins towards its end. Begin elsewhere on it.',
   'squared-to-limb': ({ beforeMm2, afterMm2, turnedDeg }) =>

@@ -26,6 +26,9 @@ const STEPS: Record<Step, string> = {
 const withUnit = (value: number, unit: string): string =>
   `${numbers.short(value, 2)}${unit === '°' ? unit : ` ${unit}`.trimEnd()}`;
 
+const sizeOf = (name: SizeName, value: number): string =>
+  name.endsWith('Deg') ? withUnit(value, '°') : mm(value, 1);
+
 export const page = {
   ...sculptWords,
   ...mirrorWords,
@@ -211,6 +214,8 @@ export const page = {
   minWall: 'Least wall',
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
+  placePegs: 'Pegs placed for you',
+  placePegsOf: (n: number) => `Place ${count(n, 'peg', 'pegs')} for me`,
   pegOnEachFace: 'Peg on each face',
   seekMends: 'What would help?',
   noMends: 'Neither shorter, smaller nor elsewhere on its face is it clear: move the peg or a seam by hand.',
@@ -219,6 +224,14 @@ export const page = {
     `${changes.join(', ')}: clear, ${mm(wallMm)} of wall`,
   sizeInstead: (name: SizeName, to: number, now: number) =>
     `${joints.field(name)} ${mm(to, 1)}, now ${mm(now, 1)}`,
+  seekOneWay: 'Make it go in one way only',
+  noOneWay: 'Neither a turn, a smaller peg nor a second one does it: set pegs of your own.',
+  oneWayMend: (peg: string, changes: readonly string[], wallMm: number) =>
+    `${peg}: ${changes.join(', ')}. One way only, ${mm(wallMm)} of wall`,
+  /** A change of a joint's size that was tried: what it is now is left out of one that is not there yet. */
+  changedSize: (name: SizeName, to: number, now?: number) =>
+    `${joints.field(name).toLowerCase()} ${sizeOf(name, to)}${now === undefined ? '' : `, now ${sizeOf(name, now)}`}`,
+  oneMorePeg: 'One more peg',
   movedOnFace: (by: number) => `Moved ${mm(by, 1)} on the face`,
   divideInstead: (part: string) => `Divide ${part} instead`,
   removePeg: 'Remove peg',

@@ -144,6 +144,8 @@ function bench(kept: Awaited<ReturnType<Shelf['load']>> | Error = null, isFree =
     narrowest: async () => null,
     squared: async () => null,
     jointMends: async () => [],
+    oneWayMends: async () => [],
+    suggestJoints: async () => ({ joints: null, placed: 0, wallMm: 0, oneWay: false }),
     reorder: async ({ seams }) => ({ seams, renamed: null }),
     symmetry: async (across) => symmetryAcross(across ?? { normal: [1, 0, 0], offsetMm: 5 }),
     mirror: async (job, id, across) => {
