@@ -92,6 +92,7 @@ export type {
   NestResult,
   PartResult,
   SeamResult,
+  TouchResult,
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';
