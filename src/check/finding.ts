@@ -114,7 +114,7 @@ export type LostPart =
   | { is: 'not-made'; of: string }
   /** A seam before it has divided the part. */
   | { is: 'divided'; of: string; by: string }
-  /** The two parts that it should join share no flat face. */
+  /** The two parts that it should join do not touch. */
   | { is: 'no-contact'; of: readonly [string, string] };
 
 export type FindingCode = keyof FindingFacts;

@@ -216,7 +216,7 @@ function lostReason(why: LostPart, names: Names): string {
       return `the part it should divide, “${names.part(why.of)}”, is divided already, by seam “${names.seam(why.by)}” before it`;
     case 'no-contact': {
       const [front, back] = why.of;
-      return `“${names.part(front)}” and “${names.part(back)}”, which it should join, share no flat face`;
+      return `“${names.part(front)}” and “${names.part(back)}”, which it should join, do not touch`;
     }
   }
 }
