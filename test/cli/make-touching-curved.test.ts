@@ -307,4 +307,32 @@ describe('make puts a joint on a flat across curved contact', () => {
       expect(await overlapOf(soups[a], soups[b])).toBeLessThan(1e-3);
     expect(report.seams.map(({ pegs }) => pegs.length)).toEqual([1, 1]);
   });
+
+  it('of waves on waves, one over a corner of the other: no two corners of a part round to one place', async () => {
+    const waves = (up: number) =>
+      Array.from({ length: 41 }, (_, i): [number, number] => {
+        const r = (12.691410630941391 * i) / 40;
+        return [r, 2 * Math.cos(r * 1.1) + up];
+      });
+    const rim = 12.691410630941391;
+    const bodies = {
+      front: turnedSolid([...waves(0.030739808930084114), [rim, 9], [0, 9]], 75),
+      back: turnedSolid([[0, -9], [rim, -9], ...waves(0).reverse()], 75),
+    };
+    const about = [-0.22668103510182586, 0.3708607971400799, 0.9005986772529646];
+    const [c, s] = [Math.cos(2.691345233935863), Math.sin(2.691345233935863)];
+    const turn = (p: [number, number, number]): [number, number, number] => {
+      const [x, y, z] = about;
+      const along = x * p[0] + y * p[1] + z * p[2];
+      const across = [y * p[2] - z * p[1], z * p[0] - x * p[2], x * p[1] - y * p[0]];
+      const [u, v, w] = p.map((q, k) => q * c + across[k] * s + about[k] * along * (1 - c));
+      return [u - 29.33390888851136, v + 29.319125125184655, w + 16.35454250033945];
+    };
+    const { report, front, back } = await made('waves', bodies, { flat: 2.3188816853798926, turn });
+    expect(report.parts.map(({ closed, proved }) => [closed, proved])).toEqual([
+      [true, true],
+      [true, true],
+    ]);
+    expect([front, back].map(unpairedEdges)).toEqual([0, 0]);
+  });
 });
