@@ -56,7 +56,7 @@ export interface ErrorFacts {
   'seam-misses': { seamId: string };
   /** A sheet's line, seen against its sweep, has a point twice, crosses or touches itself, or has flats that overlap. */
   'seam-line-folds': { seamId: string; is: 'doubled' | 'crosses' | 'flats'; at: Vec3Facts };
-  /** The two parts that a seam should join share no flat face. */
+  /** The two parts that a seam should join do not touch. */
   'seam-without-contact': { seamId: string; of: readonly [string, string] };
   /** The two parts that a seam should nest do not overlap. */
   'seam-without-overlap': { seamId: string; of: readonly [string, string] };

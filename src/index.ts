@@ -93,6 +93,7 @@ export type {
   NestResult,
   PartResult,
   SeamResult,
+  TouchResult,
   VolumeBalance,
   Way,
 } from './pipeline/evaluation.ts';

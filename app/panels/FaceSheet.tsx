@@ -58,7 +58,11 @@ export function FaceSheet() {
     return <p className="drawing-empty">{whyEmpty}</p>;
   const face = result.facets[facet];
   if (!face || face.outlines.length === 0 || face.isBent) {
-    const why = isBent ? words.bentAllAlong : result.nest ? words.meetsCurved : words.meetsNoFace;
+    const why = isBent
+      ? words.bentAllAlong
+      : result.nest || result.touch
+        ? words.meetsCurved
+        : words.meetsNoFace;
     return <p className="drawing-empty">{why}</p>;
   }
   return <SeamFace {...{ joints, pegOn, process, result, facet, face, contours }} />;

@@ -16,9 +16,15 @@ export function NestFields({ seamId }: { seamId: string }) {
   const names = useSeam(seamId, (seam) => seam.names, isSame);
   const asked = useSeam(seamId, (seam) => nestingOf(seam.by), isSame);
   const nest = useBench((s) => seamResultOf(s, seamId)?.nest ?? null, isSame);
+  const touch = useBench((s) => seamResultOf(s, seamId)?.touch ?? null, isSame);
   if (names === null || asked === null) return null;
-  const isPlain = asked.gives === null && asked.gapMm === 0 && asked.flat === null;
-  if (nest === null && isPlain) return <p className="wide soft">{words.joinsTouching}</p>;
+  if (nest === null && asked.gives === null && asked.gapMm === 0)
+    return (
+      <>
+        <p className="wide soft">{asked.flat ? words.joinsOnFlat : words.joinsTouching}</p>
+        <FlatButton seamId={seamId} middle={touch?.middle ?? null} />
+      </>
+    );
   const change = (to: Parameters<typeof setNesting>[2]) => actions.apply((j) => setNesting(j, seamId, to));
   return (
     <>
@@ -51,13 +57,13 @@ export function NestFields({ seamId }: { seamId: string }) {
           onCommit={(mm) => mm !== undefined && change({ rimMm: mm })}
         />
       )}
-      <FlatButton seamId={seamId} nest={nest} />
+      <FlatButton seamId={seamId} middle={nest?.middle ?? null} />
     </>
   );
 }
 
 /** Sets a flat across the middle of where both meet, square to the way they come apart; or takes it away. */
-function FlatButton({ seamId, nest }: { seamId: string; nest: NestResult | null }) {
+function FlatButton({ seamId, middle }: { seamId: string; middle: Vec3 | null }) {
   const actions = useActions();
   const hasFlat = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
   const axis = useBench((s) => seamResultOf(s, seamId)?.draw.axis ?? null, isSame);
@@ -67,12 +73,12 @@ function FlatButton({ seamId, nest }: { seamId: string; nest: NestResult | null 
         {words.removeFlat}
       </Button>
     );
-  if (nest === null || axis === null) return null;
+  if (middle === null || axis === null) return null;
   const normal = tidy(axis);
   return (
     <Button
       className="wide"
-      onPress={() => actions.apply((j) => setFlat(j, seamId, throughPoint(normal, nest.middle), nest.middle))}
+      onPress={() => actions.apply((j) => setFlat(j, seamId, throughPoint(normal, middle), middle))}
     >
       {words.setFlat}
     </Button>

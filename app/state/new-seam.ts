@@ -44,11 +44,11 @@ export function middleSeam(of: string, boundsMm: Bounds, taken: readonly string[
 }
 
 /**
- * A seam that joins two bodies where they touch, with one joint the engine places; or where they overlap, without: they may
- * meet on nothing flat. `names` are what they are called.
+ * A seam that joins two bodies where they touch flat, with one joint the engine places; or where they overlap, or touch on
+ * curved surface, without: they may meet on nothing flat. `names` are what they are called.
  */
 export const touchingSeam = (
-  { front, back, overlap }: Pick<TouchingBodies, 'front' | 'back' | 'overlap'>,
+  { front, back, overlap, curved }: Pick<TouchingBodies, 'front' | 'back' | 'overlap' | 'curved'>,
   names: Seam['names'],
   taken: readonly string[],
 ): Seam => ({
@@ -57,7 +57,7 @@ export const touchingSeam = (
   by: contactSeam(front, back),
   pegOn: 'back',
   names,
-  joints: overlap ? [] : [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
+  joints: overlap || curved ? [] : [{ id: freeJointId([]), kind: COMMONEST_KIND, at: 'auto' }],
 });
 
 /** The first id that a new seam is given which none of `taken` has. */

@@ -53,9 +53,11 @@ export interface FindingFacts {
   'draw-blocked': { isJoined: boolean; isHooked: boolean };
   /** Of two bodies that overlapped one was trimmed by the other. */
   'gives-way': { part: string; to: { part: string }; trimmedMm3: number };
+  /** On a flat across curved contact one body took over what the other had there, and what filled the slit between them. */
+  'flat-hands-over': { part: string; from: { part: string }; volumeMm3: number; filledMm3: number };
   /** The even gap between two that nest. */
   'nest-gap-not-met': { askedMm: number; minMm: number; maxMm: number };
-  /** Two that nest share no flat face across the way they come apart: so many joints were asked for. `flatMisses`: a flat is set across, and meets nothing of both. */
+  /** Two that nest, or touch otherwise than flat, share no flat face across the way they come apart: so many joints were asked for. `flatMisses`: a flat is set across, and meets nothing of both. */
   'nest-without-flat': { pegs: number; flatMisses: boolean };
   /** Faces of a seam reach round each other: its parts come apart along its sweep alone. */
   'draw-sideways': Record<string, never>;
@@ -112,7 +114,7 @@ export type LostPart =
   | { is: 'not-made'; of: string }
   /** A seam before it has divided the part. */
   | { is: 'divided'; of: string; by: string }
-  /** The two parts that it should join share no flat face. */
+  /** The two parts that it should join do not touch. */
   | { is: 'no-contact'; of: readonly [string, string] };
 
 export type FindingCode = keyof FindingFacts;

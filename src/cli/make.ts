@@ -239,6 +239,7 @@ function reportOf(
         glueMm3,
       })),
       ...(seam.nest && { nest: seam.nest }),
+      ...(seam.touch && { touch: seam.touch }),
       draw: seam.draw,
       oneWay: seam.oneWay,
     })),

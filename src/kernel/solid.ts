@@ -139,6 +139,31 @@ export function kernelTrim(kernel: Kernel, part: Part, by: Part, seamId: string,
   });
 }
 
+/** What a part has in common with a closed body in front of a plane, whose face there is a facet of the seam's. */
+export function kernelCommon(kernel: Kernel, part: Part, body: Part, seamId: string, from: Plane): Part {
+  return scoped((own) => {
+    const origins: Origins = new Map();
+    const [solid, other] = [part, body].map((one) => toKernel(kernel, own, one, origins, 'cutting'));
+    const common = own(refusedAs('cutting', () => solid.intersect(other)));
+    const ahead = own(refusedAs('cutting', () => common.trimByPlane([...from.normal], from.offset)));
+    return fromKernel(ahead, origins, { kind: 'face', seamId, facet: 0 }, 'cutting');
+  });
+}
+
+/** The part with another body added. */
+export function kernelAdd(kernel: Kernel, part: Part, body: Part): Part {
+  return scoped((own) => {
+    const origins: Origins = new Map();
+    const [solid, other] = [part, body].map((one) => toKernel(kernel, own, one, origins, 'cutting'));
+    return fromKernel(
+      own(refusedAs('cutting', () => solid.add(other))),
+      origins,
+      { kind: 'skin' },
+      'cutting',
+    );
+  });
+}
+
 /** A closed joint body and what it is. */
 export interface KernelJoint {
   of: PatchOf & { kind: 'joint' };

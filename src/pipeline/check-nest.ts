@@ -22,8 +22,8 @@ export function nestResult(
 ): NestResult | undefined {
   const { nest } = cut;
   if (!nest) return undefined;
-  const { gives, gapMm, rimMm, areaMm2, before } = nest;
-  const lost = (side: Side) => partFacts(before[side]).volumeMm3 - partFacts(cut[side]).volumeMm3;
+  const { gives, gapMm, rimMm, areaMm2, before, after } = nest;
+  const lost = (side: Side) => partFacts(before[side]).volumeMm3 - partFacts(after[side]).volumeMm3;
   const trimmedMm3 = lost('front') + lost('back');
   const middle = add(nest.middle, originMm);
   const where = { seamId: seam.id, at: middle };

@@ -16,6 +16,7 @@ import type { Job } from '../model/job.ts';
 import { checkJointOnce } from './check-joint-once.ts';
 import { nestResult } from './check-nest.ts';
 import { checkPieces } from './check-pieces.ts';
+import { touchResult } from './check-touch.ts';
 import type { Evaluation, PartResult, SeamResult, VolumeBalance } from './evaluation.ts';
 import { faceResult } from './face-outline.ts';
 import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-step.ts';
@@ -142,6 +143,7 @@ function checkSeam(
     findings.push(finding('draw-blocked', 'error', facts, { ...where, at: blockedAt }));
   }
   const nest = nestResult(cut, originMm, findings);
+  const touch = touchResult(cut, originMm, findings);
   findings.push(...checkPieces(cut, originMm));
   if (seam.joints.length === 0 && areaMm2 > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
@@ -153,6 +155,7 @@ function checkSeam(
     facets,
     areaMm2,
     ...(nest && { nest }),
+    ...(touch && { touch }),
     joints: joints.map((joint) => checkJointOnce(joint, tree, originMm, job, findings)),
     draw: {
       free: blockedAt === null && !draw.locked,
@@ -195,7 +198,7 @@ function balance(sculpt: Sculpt, parts: readonly PartResult[], seams: readonly S
   const partsMm3 = sum(parts.map((part) => part.volumeMm3));
   const pegsMm3 = sum(joints.map(({ addedMm3 }) => addedMm3));
   const socketsMm3 = sum(joints.map(({ takenMm3 }) => takenMm3));
-  const trimmedMm3 = sum(seams.map(({ nest }) => nest?.trimmedMm3 ?? 0));
+  const trimmedMm3 = sum(seams.map(({ nest, touch }) => (nest?.trimmedMm3 ?? 0) - (touch?.filledMm3 ?? 0)));
   const sculptMm3 = sculpt.volumeMm3;
   return {
     sculptMm3,

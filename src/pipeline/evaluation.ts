@@ -69,6 +69,14 @@ export interface NestResult {
   rimGapMm: number | null;
 }
 
+export interface TouchResult {
+  /** Of the surface of one body that lies against the other, and its middle in the file's coordinates. */
+  areaMm2: number;
+  middle: Vec3;
+  /** Of the slit between them what a flat set across filled, mm³. */
+  filledMm3: number;
+}
+
 export interface SeamResult {
   id: string;
   way: Way;
@@ -79,6 +87,8 @@ export interface SeamResult {
   joints: JointResult[];
   /** Of bodies that overlapped. */
   nest?: NestResult;
+  /** Of bodies that touch otherwise than by flat faces, or on a flat set across. */
+  touch?: TouchResult;
   draw: {
     free: boolean;
     axis: Vec3;
@@ -112,7 +122,7 @@ export interface VolumeBalance {
   partsMm3: number;
   pegsMm3: number;
   socketsMm3: number;
-  /** What bodies that overlapped lost: the sculpt counts it twice, or it became a gap. */
+  /** What bodies that overlapped lost: the sculpt counts it twice, or it became a gap. Less what filled slits between some that touch. */
   trimmedMm3: number;
   /** parts − (sculpt − trimmed + pegs − sockets): zero when nothing was lost or counted twice. */
   residualMm3: number;

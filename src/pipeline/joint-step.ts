@@ -86,7 +86,7 @@ export async function jointStep(
     const there = seated.flatMap(({ joint }) => joint.pieces);
     const { joints, findings: found } = settleCached(
       hosts,
-      cut.cut.nest !== undefined,
+      (cut.cut.nest ?? cut.cut.touch) !== undefined,
       job,
       originMm,
       there,

@@ -1,18 +1,22 @@
 import type { Kernel } from '../kernel/load.ts';
+import { TOLERANCES } from '../math/tolerances.ts';
 import { bodyIds } from '../model/part-ref.ts';
 import { findContacts } from '../seam/contact/contacts.ts';
 import { doCross } from '../seam/nest/do-cross.ts';
+import { touchOf } from '../seam/touch/touch.ts';
 import { bodiesIn, type SculptBody } from './bodies.ts';
 import { placeOf } from './cut-step.ts';
 import type { Sculpt } from './sculpt.ts';
 
-/** Two bodies of a sculpt that touch with flat faces, or overlap, by their ids. */
+/** Two bodies of a sculpt that touch, or overlap, by their ids. */
 export interface TouchingBodies {
   /** The smaller one: what is put on. */
   front: string;
   back: string;
-  /** Of all flat faces they share; of bodies that overlap none. */
+  /** Of all flat faces they share, else of all surface along which they touch; of bodies that overlap none. */
   areaMm2: number;
+  /** They touch on curved surface alone. */
+  curved: boolean;
   /** They overlap by more than counts as touching: one would give way to the other. */
   overlap: boolean;
 }
@@ -27,11 +31,15 @@ export function touchingBodies(kernel: Kernel, sculpt: Sculpt): TouchingBodies[]
     bodies.slice(0, i).flatMap((other, j): TouchingBodies[] => {
       const [small, large] = sizeOf(one) < sizeOf(other) ? [i, j] : [j, i];
       const contacts = findContacts(kernel, bodies[small].part, bodies[large].part, middle);
-      const areaMm2 = contacts.reduce((sum, contact) => sum + contact.areaMm2, 0);
-      const overlap = contacts.length === 0 && mayOverlap && doCross(bodies[small].part, bodies[large].part);
-      return contacts.length > 0 || overlap
-        ? [{ front: ids[small], back: ids[large], areaMm2, overlap }]
-        : [];
+      const pair = { front: ids[small], back: ids[large] };
+      if (contacts.length > 0) {
+        const areaMm2 = contacts.reduce((sum, contact) => sum + contact.areaMm2, 0);
+        return [{ ...pair, areaMm2, curved: false, overlap: false }];
+      }
+      if (mayOverlap && doCross(bodies[small].part, bodies[large].part))
+        return [{ ...pair, areaMm2: 0, curved: false, overlap: true }];
+      const { areaMm2 } = touchOf(bodies[small].part, bodies[large].part);
+      return areaMm2 >= TOLERANCES.contactArea ? [{ ...pair, areaMm2, curved: true, overlap: false }] : [];
     }),
   );
   return found.sort((a, b) => b.areaMm2 - a.areaMm2);

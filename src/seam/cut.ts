@@ -57,12 +57,32 @@ export interface NestFacts {
   gapMm: number;
   /** How far in from the outer edge the gap closes; 0: it stays open. */
   rimMm: number;
-  /** Both as they were. */
+  /** Both as they were, and as they were left. */
   before: Readonly<Record<Side, Part>>;
+  after: Readonly<Record<Side, Part>>;
   /** Of the surface along which one follows the other, with the flat across it. */
   areaMm2: number;
   /** Its middle, recentred mm. */
   middle: Vec3;
+}
+
+/** What one of two parts that touch took over from the other, so that they meet on a flat. */
+export interface Handed {
+  /** The one that had it. */
+  from: Side;
+  volumeMm3: number;
+  /** Of what was between them there. */
+  filledMm3: number;
+}
+
+/** How two parts touch on surface of whatever shape. */
+export interface TouchFacts {
+  /** Of the surface of one that lies against the other. */
+  areaMm2: number;
+  /** Its middle, recentred mm. */
+  middle: Vec3;
+  /** What changed hands on a flat that was set across; null without one, or where it misses. */
+  handed: Handed | null;
 }
 
 /** A part divided by a seam. Either side may be empty (no patches) when the seam misses. */
@@ -74,6 +94,8 @@ export interface Cut {
   facets: readonly Facet[];
   /** Of parts that overlapped. */
   nest?: NestFacts;
+  /** Of parts that touch otherwise than by flat faces, or on a flat that was set across. */
+  touch?: TouchFacts;
   /** The way the front comes off the back, unless something is in it. */
   draw: {
     axis: Vec3;

@@ -120,7 +120,7 @@ describe('make joins bodies that touch', () => {
     folder.put('far.stl', stlOf(box([-10, -8, 4], [10, 8, 30])));
     const run = await made('far', { file: 'stand.stl', also: ['far.stl'] }, ['2', '1']);
     expect(run.exitCode).toBe(2);
-    expect(run.complaints).toEqual([expect.stringContaining('share no flat face')]);
+    expect(run.complaints).toEqual([expect.stringContaining('do not touch')]);
     expect(folder.list('far')).toEqual([]);
   });
 

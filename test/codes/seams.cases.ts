@@ -6,6 +6,7 @@ import type { Mesh } from '../../src/mesh/mesh.ts';
 import { createEvaluator } from '../../src/pipeline/evaluate.ts';
 import { icosphere } from '../support/figures.ts';
 import { jobOf, type PegInput, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
+import { arc, turnedSolid } from '../support/lathe.ts';
 import { armed, box, fanned, hooked, legged, moved, together, torus } from '../support/simple-solids.ts';
 import type { CodeCase } from './code-case.ts';
 
@@ -56,6 +57,13 @@ const nested =
     const job = jobOf([{ bodies: ['2', '1'], nest }]);
     return (await evaluator.evaluate(job)).evaluation.findings.map(({ code }) => code);
   };
+/** What is told of a ball in a bowl of its own radius, 10 mm, with a flat across at a height of z. */
+const cupped = (z: number) =>
+  nested(
+    fanned(turnedSolid([[0, -14], [14, -14], [14, 0], ...arc(10.04, 90, 180, 16)], 48)),
+    fanned(turnedSolid(arc(10, 180, 0, 46), 60)),
+    { flat: { at: [0, 0, z], normal: [0, 0, 1] } },
+  );
 const post = (bottom: number) => fanned(box([-5, -5, bottom], [5, 5, 40]));
 const ball = moved({ ...icosphere(2), positions: icosphere(2).positions.map((v) => v * 6) }, [0, 0, 21]);
 
@@ -91,6 +99,7 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
   { code: 'draw-sideways', comes: swept(5.9, []), stays: swept(6.1, []) },
   { code: 'draw-locked', comes: swept(4, [auto]), stays: swept(6.1, [auto]) },
   { code: 'gives-way', comes: nested(block, post(19)), stays: nested(block, post(20)) },
+  { code: 'flat-hands-over', comes: cupped(-7), stays: cupped(-14.1) },
   { code: 'nest-without-flat', comes: nested(block, ball), stays: nested(block, post(19)) },
   {
     code: 'nest-gap-not-met',

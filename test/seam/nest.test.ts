@@ -278,8 +278,8 @@ describe('bodies that overlap', () => {
       fanned(box([-8, -8, 18], [8, 8, 20])),
     );
     expect(touchingBodies(kernel, await sculptOf(mesh))).toEqual([
-      { front: 'body:3', back: 'body:2', areaMm2: 256, overlap: false },
-      { front: 'body:2', back: 'body:1', areaMm2: 0, overlap: true },
+      { front: 'body:3', back: 'body:2', areaMm2: 256, overlap: false, curved: false },
+      { front: 'body:2', back: 'body:1', areaMm2: 0, overlap: true, curved: false },
     ]);
   });
 

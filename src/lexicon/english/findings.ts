@@ -69,11 +69,13 @@ export const findings: Language['findings'] = {
   },
   'gives-way': ({ part, to, trimmedMm3 }) =>
     `“${part}” gives way to “${to.part}” where they overlap and loses ${volume(trimmedMm3)}; the seam can let the other give way.`,
+  'flat-hands-over': ({ part, from, volumeMm3, filledMm3 }) =>
+    `To meet on the flat, “${part}” takes over ${volume(volumeMm3)} of “${from.part}”; ${volume(Math.max(0, filledMm3))} between them there is filled.`,
   'nest-gap-not-met': ({ askedMm, minMm, maxMm }) =>
     `The gap between these bodies is to be ${mm(askedMm, 3)} and is ${mm(minMm, 3)} to ${mm(maxMm, 3)}: at sharp edges and in folds their surfaces cannot run side by side.`,
   'nest-without-flat': ({ pegs, flatMisses }) =>
     flatMisses
-      ? `The flat set across these bodies meets nothing that both share${pegs === 0 ? '' : `, so ${count(pegs, 'peg')} could not be placed`}. Move it to where they overlap, or take it away.`
+      ? `The flat set across these bodies meets nothing that both share${pegs === 0 ? '' : `, so ${count(pegs, 'peg')} could not be placed`}. Move it to where they overlap, or a little inside of where they touch, or take it away.`
       : pegs === 0
         ? 'These bodies meet on curved surface alone: nothing but their shape holds them. Set a flat across it to put a peg on.'
         : `These bodies meet on curved surface alone, so ${count(pegs, 'peg')} could not be placed. Set a flat across it for them to stand on, or remove them.`,
@@ -214,7 +216,7 @@ function lostReason(why: LostPart, names: Names): string {
       return `the part it should divide, “${names.part(why.of)}”, is divided already, by seam “${names.seam(why.by)}” before it`;
     case 'no-contact': {
       const [front, back] = why.of;
-      return `“${names.part(front)}” and “${names.part(back)}”, which it should join, share no flat face`;
+      return `“${names.part(front)}” and “${names.part(back)}”, which it should join, do not touch`;
     }
   }
 }

@@ -148,6 +148,7 @@ export const page = {
   joinOverlapping: (front: string, back: string) => `Join ${front} and ${back} where they overlap`,
   join: 'Join',
   joinsTouching: 'It joins two bodies where they touch: nothing is cut.',
+  joinsOnFlat: 'It joins two bodies where they touch; a joint stands on a flat across.',
   joinsOverlapping: (gives: string, keeps: string, trimmed: string) =>
     `They overlap: ${gives} gives way to ${keeps} and loses ${trimmed} mm³.`,
   givesWay: 'Gives way',

@@ -96,9 +96,9 @@ export const refusals: Language['refusals'] = {
     return `${lead} ${what} at ${at(place)}; move or remove a point there.`;
   },
   'seam-without-contact': ({ seamId, of: [front, back] }, names) =>
-    `Seam “${names.seam(seamId)}” joins nothing: “${names.part(front)}” and “${names.part(back)}” share no flat face, within ${mm(TOLERANCES.contact)} of touching; choose two bodies that touch, or bring them together where they were made.`,
+    `Seam “${names.seam(seamId)}” joins nothing: “${names.part(front)}” and “${names.part(back)}” do not touch, within ${mm(TOLERANCES.contact)}; choose two bodies that touch, or bring them together where they were made.`,
   'seam-without-overlap': ({ seamId, of: [front, back] }, names) =>
-    `Seam “${names.seam(seamId)}” has nothing to nest: “${names.part(front)}” and “${names.part(back)}” do not overlap; leave out which one gives way, the gap and the flat, or let one reach into the other where they were made.`,
+    `Seam “${names.seam(seamId)}” has nothing to nest: “${names.part(front)}” and “${names.part(back)}” do not overlap; leave out which one gives way and the gap, or let one reach into the other where they were made.`,
   'nest-swallowed': ({ seamId, inner, outer }, names) =>
     `Seam “${names.seam(seamId)}” cannot join them: “${names.part(inner)}” lies wholly within “${names.part(outer)}” and could not be put in; divide “${names.part(outer)}” by a seam first, or let it reach out.`,
   'nest-gap-crosses': ({ seamId, gapMm, rimMm, at: place }, names) =>

@@ -8,12 +8,13 @@ import {
   planeFrame,
   toFrame,
 } from '../../math/plane.ts';
-import { type Loop, polygonMoments, regionArea, regionPerimeter } from '../../math/polygon.ts';
+import { type Loop, polygonMoments, regionArea } from '../../math/polygon.ts';
 import { TOLERANCES } from '../../math/tolerances.ts';
 import { cross, dot, normalize, sub, type Vec3 } from '../../math/vec3.ts';
 import type { Part } from '../../mesh/part/part.ts';
 import { chainRings, pointsIn } from '../../mesh/plane/outline.ts';
 import { type FlatFace, flatFaces } from './flat-faces.ts';
+import { isRoomy } from './is-roomy.ts';
 
 /** Flat faces of two parts that touch, all in one plane. */
 export interface Contact {
@@ -72,9 +73,7 @@ function touching(
     loopsOf(front, face, rough, 'front'),
     loopsOf(back, other, rough, 'back'),
   );
-  const areaMm2 = regionArea(shared);
-  const widthMm = (2 * areaMm2) / regionPerimeter(shared);
-  if (areaMm2 < TOLERANCES.contactArea || widthMm < TOLERANCES.contactWidth) return null;
+  if (!isRoomy(shared)) return null;
   const heightOf = ({ plane: { normal: n, offset } }: FlatFace, p: Vec3) =>
     (offset - dot(n, p)) / dot(n, normal);
   // Faces that lean to each other touch where even their farthest corners do.
@@ -83,6 +82,7 @@ function touching(
   if (Math.max(...apart) > TOLERANCES.contact) return null;
   const middle = fromFrame(rough, polygonMoments(shared).centroid);
   const offset = dot(normal, middle) + (heightOf(face, middle) + heightOf(other, middle)) / 2;
+  const areaMm2 = regionArea(shared);
   return { frame: planeFrame({ normal, offset }, near), shared, areaMm2, front: [face], back: [other] };
 }
 

@@ -12,10 +12,15 @@ import type { Side } from '../../model/part-ref.ts';
 import type { ContactSpec, SeamFlat } from '../../model/seam-schema.ts';
 import { type Contact, findContacts } from '../contact/contacts.ts';
 import { type FlatFace, turned } from '../contact/flat-faces.ts';
-import type { Cut, Facet } from '../cut.ts';
+import { isRoomy } from '../contact/is-roomy.ts';
+import { type Cut, type Facet, findFace } from '../cut.ts';
 import type { SculptPlace, SeamKind } from '../kind.ts';
 import { type Nested, nest } from '../nest/nest.ts';
+import type { Trim } from '../nest/trim.ts';
 import { planeOutline } from '../plane-outline.ts';
+import { columnAt } from '../touch/column.ts';
+import { handOver } from '../touch/hand-over.ts';
+import { touchOf } from '../touch/touch.ts';
 
 /**
  * A seam where two parts touch: their flat faces that look at each other carry the joints, and nothing is cut. Where they
@@ -24,24 +29,35 @@ import { planeOutline } from '../plane-outline.ts';
 export const contactKind: SeamKind<ContactSpec> = {
   cut(kernel, [front, back], by, seamId, place) {
     const nesting = nestingOf(by) as Nesting;
-    const asksToNest = nesting.gives !== null || nesting.gapMm > 0 || nesting.flat !== null;
-    const touching = asksToNest ? [] : findContacts(kernel, front, back, place.middle);
+    const { flat } = nesting;
+    const asksToGive = nesting.gives !== null || nesting.gapMm > 0;
+    const touching = asksToGive || flat ? [] : findContacts(kernel, front, back, place.middle);
     if (touching.length > 0) return joined(front, back, touching, seamId);
-    const flat = nesting.flat && flatPlane(nesting.flat, front, back, place);
     const of = joinedBy(by) ?? ['', ''];
-    const nested = nest(kernel, front, back, nesting, flat, { seamId, originMm: place.originMm, of });
-    if (nested) return nestedCut(kernel, { front, back }, nested, nesting, flat, seamId, place);
-    throw asksToNest
-      ? new PegwrightError('seam-without-overlap', { seamId, of })
-      : new PegwrightError('seam-without-contact', { seamId, of });
+    const called = { seamId, originMm: place.originMm, of };
+    const across = flat && flatPlane(flat, apart(front, back), place);
+    const nested = nest(kernel, front, back, nesting, across, called);
+    if (nested && (!across || hasRoom(nested.parts, across, seamId, place)))
+      return nestedCut(kernel, { front, back }, nested, nesting, across, seamId, place);
+    if (!nested && asksToGive) throw new PegwrightError('seam-without-overlap', { seamId, of });
+    // With a gap between them nothing lies against the other.
+    const touched = nesting.gapMm === 0 && touchedCut(kernel, { front, back }, nesting, called, place);
+    if (touched) return touched;
+    if (nested) return nestedCut(kernel, { front, back }, nested, nesting, across, seamId, place);
+    throw new PegwrightError('seam-without-contact', { seamId, of });
   },
   // Without a flat it lies where its bodies do: no hand moves it.
   outline(kernel, [front, back], { flat }, place) {
     const { middle } = place;
     if (!flat || !back) return [];
-    const across = flatPlane(flat, front, back, place);
+    const across = flatPlane(flat, apart(front, back), place);
     const [one, other] = [front, back].map((part) => planeOutline(part, across, middle));
-    return [{ frame: one.frame, loops: commonRegion(kernel, one.loops, other.loops), uncut: [] }];
+    const shared = commonRegion(kernel, one.loops, other.loops);
+    if (isRoomy(shared)) return [{ frame: one.frame, loops: shared, uncut: [] }];
+    const touch = touchOf(front, back);
+    const frame = planeFrame(flatPlane(flat, touch.axis ?? apart(front, back), place), middle);
+    const column = columnAt(kernel, { front, back }, touch, frame);
+    return [{ frame, loops: column?.regions.flat() ?? [], uncut: [] }];
   },
   follow: (_, __, by) => by,
   narrowest: () => null,
@@ -87,13 +103,61 @@ function nestedCut(
   const { gives, parts, areaMm2 } = nested;
   const { front, back } = parts;
   const axis = flat?.normal ?? nested.axis ?? apart(front, back);
-  const facts = { gives, gapMm, rimMm, before, areaMm2, middle: nested.middle };
+  const facts = { gives, gapMm, rimMm, before, after: parts, areaMm2, middle: nested.middle };
   const draw = { axis, isClear: false, playMm: TOLERANCES.noWall };
   const bare: Facet = { frame: planeFrame(flat ?? plane(axis, dot(axis, nested.middle)), middle), uncut: [] };
   const contacts = flat ? [] : findContacts(kernel, front, back, middle, axis);
   const cut = contacts.length > 0 ? joined(front, back, contacts, seamId) : { front, back, facets: [bare] };
   return { ...cut, way: 'kernel', nest: facts, draw };
 }
+
+/**
+ * Two parts that touch on surface of whatever shape: on a flat that was set across they meet in faces, where one of them has
+ * material between the flat and the other. What they overlap by is trimmed off first. Null where they do not touch, or
+ * overlap and do not come to meet on a flat: those are as they nest.
+ */
+function touchedCut(
+  kernel: Kernel,
+  before: Readonly<Record<Side, Part>>,
+  nesting: Nesting,
+  called: Pick<Trim, 'seamId' | 'originMm'> & { of: readonly [string, string] },
+  place: SculptPlace,
+): Cut | null {
+  const { middle } = place;
+  const { flat, gapMm, rimMm } = nesting;
+  const touch = touchOf(before.front, before.back);
+  const { areaMm2 } = touch;
+  if (areaMm2 < TOLERANCES.contactArea) return null;
+  const nested = nest(kernel, before.front, before.back, nesting, null, called);
+  const { front, back } = nested?.parts ?? before;
+  const way = touch.axis ?? apart(front, back);
+  const across = flat ? flatPlane(flat, way, place) : plane(way, dot(way, touch.middle));
+  const flattened = flat && handOver(kernel, { front, back }, touch, across, { ...called, middle });
+  if (nested && !flattened) return null;
+  const facts = nested && { gives: nested.gives, gapMm, rimMm, before, after: nested.parts };
+  return {
+    way: flattened ? 'kernel' : 'local',
+    ...(flattened?.parts ?? { front, back }),
+    facets: [{ frame: planeFrame(across, middle), uncut: [] }],
+    ...(nested && facts && { nest: { ...facts, areaMm2: nested.areaMm2, middle: nested.middle } }),
+    touch: { areaMm2, middle: touch.middle, handed: flattened ? flattened.handed : null },
+    draw: { axis: across.normal, isClear: false, playMm: TOLERANCES.noWall },
+  };
+}
+
+/** True where both parts have a face on a flat that a joint may have room on: more than the rim of a slit. */
+const hasRoom = (
+  { front, back }: Readonly<Record<Side, Part>>,
+  flat: Plane,
+  seamId: string,
+  { middle }: SculptPlace,
+): boolean =>
+  (
+    [
+      [front, 'front'],
+      [back, 'back'],
+    ] as const
+  ).every(([part, side]) => isRoomy(findFace(part, seamId, 0, planeFrame(flat, middle), side)?.loops ?? []));
 
 /** From the middle of the back part's box to that of the front part's. */
 function apart(front: Part, back: Part): Vec3 {
@@ -102,11 +166,11 @@ function apart(front: Part, back: Part): Vec3 {
   return plane(Math.hypot(...way) > 0 ? way : [0, 0, 1], 0).normal;
 }
 
-/** The plane of a flat in recentred mm, its normal turned to where the front part's middle lies. */
-function flatPlane({ at, normal }: SeamFlat, front: Part, back: Part, { originMm }: SculptPlace): Plane {
+/** The plane of a flat in recentred mm, its normal turned along the way from the back part to the front one. */
+function flatPlane({ at, normal }: SeamFlat, toFront: Vec3, { originMm }: SculptPlace): Plane {
   const through = sub(at, originMm);
   const { normal: n } = plane(normal, 0);
-  const way = dot(n, apart(front, back)) < 0 ? scale(n, -1) : n;
+  const way = dot(n, toFront) < 0 ? scale(n, -1) : n;
   return { normal: way, offset: dot(way, through) };
 }
 

@@ -2,12 +2,15 @@ import { joinIndices } from '../../mesh/part/join-indices.ts';
 import type { Part, Patch } from '../../mesh/part/part.ts';
 
 /**
- * The part with edges of `isOf` patches that are shorter than `leastMm` taken out, their ends made one: where two surfaces
- * cross beside a corner of one of them, a boolean leaves edges that single precision hardly tells from nothing. An edge is
+ * The part with edges of `isOf` patches that are shorter than `leastMm` taken out, and of the others those of no length at
+ * all, their ends made one: where two surfaces cross beside a corner of one of them, a boolean leaves edges that single
+ * precision hardly tells from nothing. What a file has of its own is longer than nothing, and stays. An edge is
  * left where joining its ends would pinch the surface. All its vertices are its own (`added` has none), and stay.
  */
 export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: number): Part {
-  const all = shortEdges(part.positions, part.patches.filter(isOf), leastMm);
+  const short = (patches: readonly Patch[]) =>
+    patches.flatMap((patch) => shortEdges(part.positions, patch, isOf(patch) ? leastMm : NO_LENGTH));
+  const all = short(part.patches);
   if (all.length === 0) return part;
   const ends = new Uint8Array(part.positions.length / 3);
   for (const [a, b] of all) ends[a] = ends[b] = 1;
@@ -20,9 +23,7 @@ export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: 
   // Around their ends all triangles are here: what is joined there is seen whole.
   const left = new Set<string>();
   for (;;) {
-    const edge = shortEdges(part.positions, near.filter(isOf), leastMm).find(
-      (one) => one.every((v) => ends[v] === 1) && !left.has(one.join()),
-    );
+    const edge = short(near).find((one) => one.every((v) => ends[v] === 1) && !left.has(one.join()));
     if (edge === undefined) break;
     const joined = withJoined(near, Math.min(...edge), Math.max(...edge));
     if (joined === null) left.add(edge.join());
@@ -34,8 +35,11 @@ export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: 
   return { ...part, patches };
 }
 
+/** Shorter than any edge between two places of single precision, mm. */
+const NO_LENGTH = 1e-20;
+
 /** The edges that are shorter than `leastMm`, from either side. */
-function shortEdges(p: Float32Array, patches: readonly Patch[], leastMm: number): [number, number][] {
+function shortEdges(p: Float32Array, { triangles: t }: Patch, leastMm: number): [number, number][] {
   const short: [number, number][] = [];
   const least = leastMm * leastMm;
   const holdEdge = (a: number, b: number) => {
@@ -44,12 +48,10 @@ function shortEdges(p: Float32Array, patches: readonly Patch[], leastMm: number)
     const z = p[a * 3 + 2] - p[b * 3 + 2];
     if (x * x + y * y + z * z < least) short.push([a, b]);
   };
-  for (const { triangles: t } of patches) {
-    for (let i = 0; i < t.length; i += 3) {
-      holdEdge(t[i], t[i + 1]);
-      holdEdge(t[i + 1], t[i + 2]);
-      holdEdge(t[i + 2], t[i]);
-    }
+  for (let i = 0; i < t.length; i += 3) {
+    holdEdge(t[i], t[i + 1]);
+    holdEdge(t[i + 1], t[i + 2]);
+    holdEdge(t[i + 2], t[i]);
   }
   return short;
 }

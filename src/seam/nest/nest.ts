@@ -9,9 +9,10 @@ import { meshOf, type Part } from '../../mesh/part/part.ts';
 import { allPositions } from '../../mesh/part/vertices.ts';
 import type { Nesting } from '../../model/contact-seam.ts';
 import type { Side } from '../../model/part-ref.ts';
+import { turned } from '../contact/flat-faces.ts';
 import { openEdges } from '../face.ts';
 import { overlapBox } from './overlap-box.ts';
-import { isTrimmedBy, type Trim, trimmed } from './trim.ts';
+import { isMadeBy, type Trim, trimmed } from './trim.ts';
 
 /** Two parts that overlapped, one of them trimmed by the other. */
 export interface Nested {
@@ -78,8 +79,6 @@ export function nest(
   };
 }
 
-const turned = ({ normal, offset }: Plane): Plane => ({ normal: scale(normal, -1), offset: -offset });
-
 /** What is put in stays whole: the larger one gives way. */
 const largerOf = ({ front, back }: Readonly<Record<Side, Part>>): Side =>
   measureMesh(meshOf(front)).volumeMm3 > measureMesh(meshOf(back)).volumeMm3 ? 'front' : 'back';
@@ -96,9 +95,7 @@ const ALL_ROUND = 1e-3;
 
 /** What a part has of the surface along which it was trimmed, with flats that it got there. */
 function surfaceOf(part: Part, seamId: string): Surface {
-  const own = part.patches.filter(
-    (patch) => isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId),
-  );
+  const own = part.patches.filter((patch) => isMadeBy(patch, seamId));
   const triangles = joinIndices(own.map((patch) => patch.triangles));
   const p = allPositions(part);
   let areaMm2 = 0;

@@ -33,8 +33,12 @@ export interface Trim {
 export const isTrimmedBy = ({ of }: { of: PatchOf }, seamId: string): boolean =>
   of.kind === 'skin' && of.trimmedBy === seamId;
 
-/** Closes a collar of what is taken off: none of it may be left in what it was taken from. */
-const FOREIGN: PatchOf = { kind: 'lid', number: -1 };
+/** True for what a seam that trims gives a part: surface that follows the other body, and flats. */
+export const isMadeBy = (patch: Patch, seamId: string): boolean =>
+  isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId);
+
+/** Surface of another body of which none may be left in a result: what closes its collar, or reaches into the part. */
+export const FOREIGN: PatchOf = { kind: 'lid', number: -1 };
 
 /**
  * A part less another, by the kernel's boolean on what both have in their common box: the rest of each is taken off and
@@ -75,9 +79,7 @@ function trimPiece(kernel: Kernel, piece: Part, by: Part, trim: Trim, leastMm: n
   // The face of a flat lies elsewhere than any skin.
   const left = (from === null ? lessNear(piece, taken, subtract) : null) ?? subtract(piece, taken);
   if (left.patches.some(({ of, triangles }) => of === FOREIGN && triangles.length > 0)) return null;
-  const isMade = (patch: Patch) =>
-    isTrimmedBy(patch, seamId) || (patch.of.kind === 'face' && patch.of.seamId === seamId);
-  const clean = joinClose(left, isMade, leastMm);
+  const clean = joinClose(left, (patch) => isMadeBy(patch, seamId), leastMm);
   if (gapMm === 0 || isOpenRim) return clean;
   const { part, moved } = openGap(clean, (patch) => isTrimmedBy(patch, seamId), gapMm, rimMm);
   mustNotCross(part, moved, trim);

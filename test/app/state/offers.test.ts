@@ -11,8 +11,8 @@ const boundsMm = { min: [-20, -15, -18], max: [20, 15, 30] } as const;
 const names = ['stand', 'post', 'shade'];
 const solids = names.map((name) => ({ id: `body:${name}`, name, named: name, boundsMm }));
 const touching: TouchingBodies[] = [
-  { front: 'body:post', back: 'body:stand', areaMm2: 320, overlap: false },
-  { front: 'body:shade', back: 'body:post', areaMm2: 90, overlap: false },
+  { front: 'body:post', back: 'body:stand', areaMm2: 320, curved: false, overlap: false },
+  { front: 'body:shade', back: 'body:post', areaMm2: 90, curved: false, overlap: false },
 ];
 
 /** A bench with three bodies of which two pairs touch, and this job. */
