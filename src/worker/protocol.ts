@@ -99,12 +99,20 @@ export interface SkinView {
   mesh: DisplayMesh | null;
 }
 
+/** All of a part but its skin. */
+export interface LidView {
+  /** The same key means the same mesh as before. */
+  key: string;
+  /** Null when the page already holds the mesh of this key. */
+  mesh: Mesh | null;
+}
+
 /** A finished part for the screen, in recentred coordinates (add `originMm` for the file's). */
 export interface PartView extends PartResult {
   /** The sculpt's own skin, in several runs where a joint was worked into it, the one that stays first. */
   skins: SkinView[];
   /** Seam faces, pegs and sockets: their triangles are flat, and so no normals are sent with every move of a peg. */
-  lid: Mesh;
+  lid: LidView;
   /** True where the part carries the seam's pegs, false where it has the sockets; null for the undivided sculpt. */
   pegged: boolean | null;
   /** Unit vector the part moves along when the parts are pulled apart. */
@@ -128,6 +136,15 @@ export interface EvaluationView extends Omit<Evaluation, 'parts'> {
   /** Wall contours of each seam's facets, by seam id. */
   contours: Record<string, WallContour[][]>;
   section: JointSection | null;
+}
+
+/**
+ * An evaluation as it is sent: what the page holds is left out. Of seams whose faces it holds, by their keys, facets come
+ * without outlines and there are no contours.
+ */
+export interface SentView extends EvaluationView {
+  /** Names the outlines and contours of each seam's facets, by seam id; the same key means the same as before. */
+  faceKeys: Record<string, string>;
 }
 
 /** A finished part for the prover; no mesh where it is more than the kernel can hold. */
@@ -182,7 +199,7 @@ export type Request =
       id: number;
       job: Job;
       focus: Focus | null;
-      heldSkins: string[];
+      held: string[];
       isHeld: boolean;
     }
   /** `from`: where the seam was, if it was moved from there. */
@@ -205,7 +222,7 @@ export type Reply =
   | { type: 'mirrored'; id: number; image: SeamImage }
   | { type: 'reordered'; id: number; reordering: Reordering }
   | { type: 'joint-mended'; id: number; mends: JointMend[] }
-  | { type: 'evaluated'; id: number; view: EvaluationView }
+  | { type: 'evaluated'; id: number; view: SentView }
   | { type: 'outlined'; id: number; live: LiveSeam }
   | { type: 'exported'; id: number; name: string; file: Blob }
   | { type: 'solids'; id: number; solids: SolidToProve[] }
