@@ -94,32 +94,44 @@ function unboundedLines(): BufferGeometry {
 
 /**
  * Writes the edges of faces' outlines, and of those their planes leave whole, over those that a geometry has, in the
- * scene: under a hand they change many times a second, and a buffer that is big enough stays on the graphics card.
+ * scene: under a hand they change many times a second, and nothing is made for them that would be thrown away.
  */
 function writeEdges(geometry: BufferGeometry, faces: readonly FaceResult[], stage: Stage): void {
-  const ends = edgeEnds(
-    faces.flatMap(({ frame, outlines, uncut }) =>
-      [...outlines, ...uncut].map((outline) => scenePoints(frame, outline, stage)),
-    ),
+  const loops = faces.flatMap(({ frame, outlines, uncut }) =>
+    [...outlines, ...uncut].map((outline) => ({ frame, outline })),
   );
-  const had = geometry.getAttribute('position') as BufferAttribute | undefined;
-  if (had && had.array.length >= ends.length) {
-    had.array.set(ends);
-    had.needsUpdate = true;
-  } else {
-    geometry.dispose();
-    const roomy = new Float32Array(2 * ends.length);
-    roomy.set(ends);
-    geometry.setAttribute('position', new BufferAttribute(roomy, 3).setUsage(DynamicDrawUsage));
+  // Each point of a loop ends two edges.
+  const count = loops.reduce((sum, { outline }) => sum + outline.length, 0);
+  const places = roomFor(geometry, count);
+  const ends = places.array as Float32Array;
+  let at = 0;
+  for (const { frame, outline } of loops) {
+    const { u, v } = frame;
+    const from = toScene(stage, frame.origin);
+    const put = (i: number) => {
+      for (let k = 0; k < 3; k++) ends[at++] = from[k] + outline[i] * u[k] + outline[i + 1] * v[k];
+    };
+    for (let i = 0, before = outline.length - 2; i < outline.length; before = i, i += 2) {
+      put(before);
+      put(i);
+    }
   }
-  geometry.setDrawRange(0, ends.length / 3);
+  places.needsUpdate = true;
+  geometry.setDrawRange(0, count);
+}
+
+/** The places of a geometry: at least `count`. */
+function roomFor(geometry: BufferGeometry, count: number): BufferAttribute {
+  const had = geometry.getAttribute('position') as BufferAttribute | undefined;
+  if (had && had.count >= count) return had;
+  geometry.dispose();
+  const wider = new BufferAttribute(new Float32Array(2 * 3 * count), 3).setUsage(DynamicDrawUsage);
+  geometry.setAttribute('position', wider);
+  return wider;
 }
 
 /** The edges of closed loops of points (x, y, z each): two ends each. */
-export const edgesAlong = (loops: readonly Float32Array[]): BufferGeometry =>
-  new BufferGeometry().setAttribute('position', new BufferAttribute(edgeEnds(loops), 3));
-
-function edgeEnds(loops: readonly Float32Array[]): Float32Array {
+export function edgesAlong(loops: readonly Float32Array[]): BufferGeometry {
   const ends = new Float32Array(2 * loops.reduce((sum, loop) => sum + loop.length, 0));
   let at = 0;
   for (const loop of loops) {
@@ -131,7 +143,7 @@ function edgeEnds(loops: readonly Float32Array[]): Float32Array {
       }
     }
   }
-  return ends;
+  return new BufferGeometry().setAttribute('position', new BufferAttribute(ends, 3));
 }
 
 /** Scene points of a closed outline in a plane's frame, x, y, z each. */
