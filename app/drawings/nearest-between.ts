@@ -40,13 +40,8 @@ export function nearestBetween(a: Float64Array, bs: readonly Float64Array[]): Ne
   const cross = crossingOf(a, box, bs);
   if (cross) return { mm: 0, from: cross, to: cross };
   let best: Nearest | null = null;
-  // From corner to corner the distance changes by no more than the way between them: those that cannot be nearer are passed over.
-  let least = 0;
-  for (let i = 0, j = a.length - 2; i < a.length; j = i, i += 2) {
-    least -= Math.sqrt((a[i] - a[j]) ** 2 + (a[i + 1] - a[j + 1]) ** 2);
-    if (best && least >= best.mm) continue;
-    const { distance, at } = nearestOnLoops(bs, a[i], a[i + 1], best ? 2 * best.mm : undefined);
-    least = distance;
+  for (let i = 0; i < a.length; i += 2) {
+    const { distance, at } = nearestOnLoops(bs, a[i], a[i + 1], best?.mm);
     if (distance < (best?.mm ?? Infinity)) best = { mm: distance, from: [a[i], a[i + 1]], to: at };
   }
   for (const b of bs) {
