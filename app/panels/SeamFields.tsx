@@ -1,9 +1,11 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
 import {
+  dot,
   type FaceResult,
   heldPlane,
   joinedBy,
+  normalize,
   type SeamPlane,
   sweptLine,
   type Vec3,
@@ -185,12 +187,12 @@ function SquareChoice({ seamId }: { seamId: string }) {
 }
 
 /** The axis that a plane is square to; null where it leans. */
-const squareTo = (plane: SeamPlane | null): AxisName | null =>
-  (plane &&
-    (Object.keys(SQUARE) as AxisName[]).find(
-      (axis) => Math.abs(dot(SQUARE[axis], unit(plane))) > 1 - 1e-9,
-    )) ??
-  null;
+function squareTo(held: SeamPlane | null): AxisName | null {
+  if (held === null) return null;
+  const normal = normalize(held.normal);
+  const axes = Object.keys(SQUARE) as AxisName[];
+  return axes.find((axis) => Math.abs(dot(SQUARE[axis], normal)) > 1 - 1e-9) ?? null;
+}
 
 function OffsetField({ seamId }: { seamId: string }) {
   const actions = useActions();
@@ -249,18 +251,12 @@ function TiltField({ seamId, angle, label, limitDeg }: TiltFieldProps) {
 /** How a seam leans, and from which axis that is told; null for one that is held by no plane. */
 function tiltIn(state: BenchState, seamId: string): { home: Vec3; tilt: Tilt } | null {
   const seam = findSeam(jobOf(state), seamId);
-  const plane = seam && heldPlane(seam.by);
-  if (!plane) return null;
-  const home = state.sitting.homes[seamId] ?? homeAxis(plane.normal);
-  return { home, tilt: tiltOf(home, unit(plane)) };
+  const held = seam && heldPlane(seam.by);
+  if (!held) return null;
+  const home = state.sitting.homes[seamId] ?? homeAxis(held.normal);
+  return { home, tilt: tiltOf(home, normalize(held.normal)) };
 }
 
-function unit({ normal: [x, y, z] }: SeamPlane): Vec3 {
-  const norm = Math.hypot(x, y, z);
-  return [x / norm, y / norm, z / norm];
-}
-
-const dot = (a: Vec3, b: Vec3) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 /** Angles to a thousandth: what lies below is noise of the sines. */
 const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
 

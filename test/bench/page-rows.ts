@@ -70,7 +70,10 @@ async function chooseJob(page: Page, figure: BenchFigure, job: Job): Promise<voi
     mimeType: 'application/json',
     buffer: Buffer.from(JSON.stringify(own)),
   });
-  await page.locator('.entry', { hasText: job.seams[4].id }).click();
+  const fifth = page.locator('.entry', { hasText: job.seams[4].id });
+  await fifth.waitFor();
+  await settled(page);
+  await fifth.press('Enter');
   await settled(page);
 }
 
