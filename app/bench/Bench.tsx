@@ -17,6 +17,7 @@ import { drawsInSoftware } from './draws-in-software.ts';
 import { Figure } from './Figure.tsx';
 import { Ground } from './Ground.tsx';
 import { HandleGrip } from './HandleGrip.tsx';
+import { createHandleOf } from './handle-of.ts';
 import { Lights } from './Lights.tsx';
 import { LineMarks } from './LineMarks.tsx';
 import { LineSheet } from './LineSheet.tsx';
@@ -27,7 +28,6 @@ import { PegOutline } from './PegOutline.tsx';
 import { SeamPatch } from './SeamPatch.tsx';
 import { StartCard } from './StartCard.tsx';
 import { toScene } from './scene-space.ts';
-import { useHandle } from './use-handle.ts';
 import { useStage } from './use-stage.ts';
 import { type Tones, useTones } from './use-tones.ts';
 import { Viewfinder } from './viewfinder.ts';
@@ -78,12 +78,13 @@ export function Bench() {
 }
 
 function SeamHandle({ viewfinder }: { viewfinder: Viewfinder }) {
-  const handle = useHandle();
+  const handleOf = useMemo(createHandleOf, []);
+  const isThere = useBench((s) => handleOf(s) !== null);
   const seamId = useBench((s) => s.sitting.seamId);
   const isDrawing = useBench((s) => s.sitting.drawing !== null);
-  if (handle === null || seamId === null || isDrawing) return null;
+  if (!isThere || seamId === null || isDrawing) return null;
   return GRIPS.map((grip) => (
-    <HandleGrip key={grip} grip={grip} seamId={seamId} handle={handle} viewfinder={viewfinder} />
+    <HandleGrip key={grip} grip={grip} seamId={seamId} handleOf={handleOf} viewfinder={viewfinder} />
   ));
 }
 

@@ -1,4 +1,4 @@
-import { useCallback, useMemo } from 'react';
+import { memo, useCallback, useMemo } from 'react';
 import type { Plane } from 'three';
 import {
   dot,
@@ -100,7 +100,8 @@ interface PartProps {
   clip: Plane[];
 }
 
-function Part({ part, standing, tones, clip }: PartProps) {
+/** Parts that are as they were are the same ones from view to view. */
+const Part = memo(({ part, standing, tones, clip }: PartProps) => {
   const summary = useBench((s) => s.derived.summary);
   const pull = useBench(pullOf, isSame);
   const figure = useMemo(() => summary && ballAround(summary), [summary]);
@@ -119,7 +120,9 @@ function Part({ part, standing, tones, clip }: PartProps) {
             <FigureMesh key={run} mesh={mesh} ball={figure} color={color} position={position} clip={clip} />
           ),
       )}
-      <FigureMesh mesh={part.lid} ball={figure} color={color} position={position} clip={clip} />
+      {part.lid.mesh && (
+        <FigureMesh mesh={part.lid.mesh} ball={figure} color={color} position={position} clip={clip} />
+      )}
     </>
   );
-}
+});

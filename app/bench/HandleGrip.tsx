@@ -1,8 +1,9 @@
-import { type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef } from 'react';
-import type { SeamPlane } from '../../src/index.ts';
-import { isHeld } from '../state/bench-state.ts';
+import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useMemo, useRef } from 'react';
+import type { SeamPlane, Vec3 } from '../../src/index.ts';
+import { type BenchState, isHeld } from '../state/bench-state.ts';
 import { setPlane } from '../state/job-edits.ts';
-import { useActions, useBench, useBenchStore } from '../state/workbench.tsx';
+import type { Bounds } from '../state/new-seam.ts';
+import { useActions, useBench, useBenchStore, useWatch } from '../state/workbench.tsx';
 import { gripRange } from '../tools/grip-range.ts';
 import {
   createSeamTool,
@@ -16,7 +17,7 @@ import { homeAxis, tiltOf } from '../tools/tilt.ts';
 import { words } from '../words.ts';
 import type { Handle } from './handle-pose.ts';
 import { toFile, toScene } from './scene-space.ts';
-import { useFollow } from './use-follow.ts';
+import { useLetGo } from './use-follow.ts';
 import type { Viewfinder } from './viewfinder.ts';
 import './HandleGrip.css';
 
@@ -30,16 +31,19 @@ const KEY_STEPS: Record<Grip, readonly [number, number]> = {
 interface GripProps {
   grip: Grip;
   seamId: string;
-  handle: Handle;
+  /** The handle as it stands in a state, which has one. */
+  handleOf: (state: BenchState) => Handle | null;
   viewfinder: Viewfinder;
 }
 
-/** One grip of the seam's handle: dragged with a pointer, or moved with the arrow keys like a slider. */
-export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
+/**
+ * One grip of the seam's handle: dragged with a pointer, or moved with the arrow keys like a slider. It goes where the
+ * handle does, and says so, without being rendered: all three do so at every move of a hand.
+ */
+export function HandleGrip({ grip, seamId, handleOf, viewfinder }: GripProps) {
   const actions = useActions();
   const store = useBenchStore();
   const summary = useBench((s) => s.derived.summary)!;
-  const home = useBench((s) => s.sitting.homes[seamId]) ?? homeAxis(handle.n);
   const tool = useMemo(
     () =>
       createSeamTool({
@@ -50,10 +54,21 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
       }),
     [actions, seamId],
   );
-  const ref = useFollow<HTMLDivElement>(viewfinder, {
-    point: toScene(summary, handle.grips[grip]),
-    along: handle.n,
-  });
+  const ref = useRef<HTMLDivElement>(null);
+  const stand = useCallback(
+    (handle: Handle | null) => {
+      if (ref.current === null || handle === null) return;
+      const home = store.getState().sitting.homes[seamId] ?? homeAxis(handle.n);
+      tellValue(ref.current, grip, handle, home, summary.boundsMm);
+      viewfinder.follow(ref.current, {
+        point: toScene(summary, handle.grips[grip]),
+        along: handle.n,
+      });
+    },
+    [store, seamId, grip, summary, viewfinder],
+  );
+  useWatch(handleOf, stand);
+  useLetGo(viewfinder, ref);
   useEscape(tool);
 
   const rayAt = (event: PointerEvent): Ray | null => {
@@ -62,7 +77,8 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
   };
   const press = (event: PointerEvent<HTMLDivElement>) => {
     const ray = rayAt(event);
-    if (event.button !== 0 || ray === null) return;
+    const handle = handleOf(store.getState());
+    if (event.button !== 0 || ray === null || handle === null) return;
     event.currentTarget.setPointerCapture(event.pointerId);
     tool.enter(grip, poseOf(handle, grip), ray);
   };
@@ -77,14 +93,12 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
         : event.key === 'ArrowDown' || event.key === 'ArrowLeft'
           ? -1
           : 0;
-    if (sign === 0) return;
+    const handle = handleOf(store.getState());
+    if (sign === 0 || handle === null) return;
     event.preventDefault();
     const plane = nudged(grip, poseOf(handle, grip), sign * KEY_STEPS[grip][event.shiftKey ? 1 : 0]);
     if (!isHeld(store.getState())) actions.apply((job) => setPlane(job, seamId, plane));
   };
-  const tilt = tiltOf(home, handle.n);
-  const value = grip === 'offset' ? handle.offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;
-  const [least, most] = gripRange(grip, handle.n, summary.boundsMm, value);
   return (
     // A slider drawn as what it moves: an arrow along the seam's normal, or a knob at its edge.
     <div
@@ -92,12 +106,10 @@ export function HandleGrip({ grip, seamId, handle, viewfinder }: GripProps) {
       className={`grip grip-${grip}`}
       role="slider"
       tabIndex={0}
-      aria-label={words.handle[grip]}
       aria-orientation="vertical"
-      aria-valuenow={Math.round(value * 100) / 100}
-      aria-valuemin={Math.round(least * 100) / 100}
-      aria-valuemax={Math.round(most * 100) / 100}
-      aria-valuetext={words.handleValue[grip](value)}
+      // Its values are the handle's, see `tellValue`.
+      aria-valuenow={0}
+      aria-label={words.handle[grip]}
       data-testid={grip === 'offset' ? 'seam-handle' : `tilt-${grip}-handle`}
       title={words.handle[grip]}
       onPointerDown={press}
@@ -121,6 +133,20 @@ const KnobMark = () => (
     <path className="grip-arc" d="M-5-11A12 12 0 0 1 5-11M-5 11A12 12 0 0 0 5 11" />
   </>
 );
+
+/** Writes what a grip stands at, and between what values it moves, where a screen reader looks for it. */
+function tellValue(element: HTMLElement, grip: Grip, { n, offsetMm }: Handle, home: Vec3, box: Bounds): void {
+  const tilt = tiltOf(home, n);
+  const value = grip === 'offset' ? offsetMm : grip === 'across' ? tilt.acrossDeg : tilt.alongDeg;
+  const [least, most] = gripRange(grip, n, box, value);
+  const told = { now: hundredths(value), min: hundredths(least), max: hundredths(most) };
+  for (const [name, text] of Object.entries({ ...told, text: words.handleValue[grip](value) })) {
+    const attribute = `aria-value${name}`;
+    if (element.getAttribute(attribute) !== text) element.setAttribute(attribute, text);
+  }
+}
+
+const hundredths = (value: number): string => String(Math.round(value * 100) / 100);
 
 const poseOf = (handle: Handle, grip: Grip): HandlePose => ({
   plane: { normal: handle.n, offsetMm: handle.offsetMm },

@@ -1,13 +1,21 @@
 import { useThree } from '@react-three/fiber';
 import { useCallback, useEffect, useMemo, useRef } from 'react';
-import { BufferAttribute, BufferGeometry, type Group, type LineSegments, type Matrix4, Vector3 } from 'three';
+import {
+  BufferAttribute,
+  BufferGeometry,
+  DynamicDrawUsage,
+  type Group,
+  type Matrix4,
+  Sphere,
+  Vector3,
+} from 'three';
 import type { FaceResult, PlaneFrame, SculptSummary } from '../../src/index.ts';
 import { type BenchState, facesOnBench } from '../state/bench-state.ts';
 import { useWatch } from '../state/workbench.tsx';
+import { createHandleOf } from './handle-of.ts';
 import type { Handle } from './handle-pose.ts';
 import { type Stage, toScene } from './scene-space.ts';
 import { ThinSheet } from './ThinSheet.tsx';
-import { createHandleOf } from './use-handle.ts';
 import type { Tones } from './use-tones.ts';
 
 interface SeamPatchProps {
@@ -50,24 +58,19 @@ function poseOn(matrix: Matrix4, { u, v, n, centre, halfU, halfV }: Handle, stag
 }
 
 function FaceOutline({ summary, tones }: SeamPatchProps) {
-  const lines = useRef<LineSegments>(null);
   const invalidate = useThree((s) => s.invalidate);
+  const geometry = useMemo(unboundedLines, []);
   const draw = useCallback(
     (faces: readonly FaceResult[]) => {
-      if (lines.current === null) return;
-      lines.current.geometry.dispose();
-      lines.current.geometry = edgesOf(faces, summary);
+      writeEdges(geometry, faces, summary);
       invalidate();
     },
-    [summary, invalidate],
+    [geometry, summary, invalidate],
   );
   useWatch(chosenFaces, draw, haveSameOutlines);
-  useEffect(() => {
-    const drawn = lines.current;
-    return () => drawn?.geometry.dispose();
-  }, []);
+  useEffect(() => () => geometry.dispose(), [geometry]);
   return (
-    <lineSegments ref={lines} raycast={() => undefined} renderOrder={5} frustumCulled={false}>
+    <lineSegments geometry={geometry} raycast={unseen} renderOrder={5} frustumCulled={false}>
       <lineBasicMaterial color={tones.ink} transparent opacity={0.85} depthTest={false} depthWrite={false} />
     </lineSegments>
   );
@@ -79,13 +82,53 @@ const chosenFaces = (state: BenchState): readonly FaceResult[] => facesOnBench(s
 const haveSameOutlines = (a: readonly FaceResult[], b: readonly FaceResult[]): boolean =>
   a.length === b.length && a.every(({ outlines }, i) => outlines === b[i].outlines);
 
-/** The edges of faces' outlines, and of those their planes leave whole, in the scene. */
-const edgesOf = (faces: readonly FaceResult[], stage: Stage): BufferGeometry =>
-  edgesAlong(
-    faces.flatMap(({ frame, outlines, uncut }) =>
-      [...outlines, ...uncut].map((outline) => scenePoints(frame, outline, stage)),
-    ),
+/** No pointer meets an outline. */
+const unseen = () => undefined;
+
+/** Lines that are always drawn: where they end is not asked, which would mean going through all of them at every change. */
+function unboundedLines(): BufferGeometry {
+  const geometry = new BufferGeometry();
+  geometry.boundingSphere = new Sphere(new Vector3(), Number.POSITIVE_INFINITY);
+  return geometry;
+}
+
+/**
+ * Writes the edges of faces' outlines, and of those their planes leave whole, over those that a geometry has, in the
+ * scene: under a hand they change many times a second, and nothing is made for them that would be thrown away.
+ */
+function writeEdges(geometry: BufferGeometry, faces: readonly FaceResult[], stage: Stage): void {
+  const loops = faces.flatMap(({ frame, outlines, uncut }) =>
+    [...outlines, ...uncut].map((outline) => ({ frame, outline })),
   );
+  // Each point of a loop ends two edges.
+  const count = loops.reduce((sum, { outline }) => sum + outline.length, 0);
+  const places = roomFor(geometry, count);
+  const ends = places.array as Float32Array;
+  let at = 0;
+  for (const { frame, outline } of loops) {
+    const { u, v } = frame;
+    const from = toScene(stage, frame.origin);
+    const put = (i: number) => {
+      for (let k = 0; k < 3; k++) ends[at++] = from[k] + outline[i] * u[k] + outline[i + 1] * v[k];
+    };
+    for (let i = 0, before = outline.length - 2; i < outline.length; before = i, i += 2) {
+      put(before);
+      put(i);
+    }
+  }
+  places.needsUpdate = true;
+  geometry.setDrawRange(0, count);
+}
+
+/** The places of a geometry: at least `count`. */
+function roomFor(geometry: BufferGeometry, count: number): BufferAttribute {
+  const had = geometry.getAttribute('position') as BufferAttribute | undefined;
+  if (had && had.count >= count) return had;
+  geometry.dispose();
+  const wider = new BufferAttribute(new Float32Array(2 * 3 * count), 3).setUsage(DynamicDrawUsage);
+  geometry.setAttribute('position', wider);
+  return wider;
+}
 
 /** The edges of closed loops of points (x, y, z each): two ends each. */
 export function edgesAlong(loops: readonly Float32Array[]): BufferGeometry {

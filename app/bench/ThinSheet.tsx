@@ -17,7 +17,15 @@ export const ThinSheet = ({ color, opacity: [sheet, line], isSeenThrough = false
   <>
     <mesh raycast={() => undefined}>
       <planeGeometry args={[2, 2]} />
-      <meshBasicMaterial color={color} transparent opacity={sheet} side={DoubleSide} depthWrite={false} />
+      {/* A flat sheet has nothing behind itself: drawn for each of its sides, it would have its program looked up anew each time. */}
+      <meshBasicMaterial
+        color={color}
+        transparent
+        opacity={sheet}
+        side={DoubleSide}
+        forceSinglePass
+        depthWrite={false}
+      />
     </mesh>
     <ThinLoop points={CORNERS} color={color} opacity={line} isSeenThrough={isSeenThrough} />
   </>

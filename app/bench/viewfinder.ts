@@ -57,13 +57,14 @@ export class Viewfinder {
     this.box = this.canvas?.getBoundingClientRect() ?? this.box;
   }
 
-  /** Keeps `element` over the anchor until the returned function is called. */
-  follow(element: HTMLElement, anchor: Anchor): () => void {
+  /** Keeps `element` over the anchor until it is let go, or follows another one. */
+  follow(element: HTMLElement, anchor: Anchor): void {
     this.followers.set(element, anchor);
     this.redraw();
-    return () => {
-      if (this.followers.get(element) === anchor) this.followers.delete(element);
-    };
+  }
+
+  letGo(element: HTMLElement): void {
+    this.followers.delete(element);
   }
 
   /** Line of sight through where an event of the pointer was. Scene coordinates. */

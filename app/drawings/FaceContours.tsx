@@ -2,7 +2,7 @@ import { memo } from 'react';
 import { shortNumeral } from '../words.ts';
 import { Label } from './Dimension.tsx';
 import { placeCurveLabels, type Room } from './label-layout.ts';
-import { isRing, linePath } from './svg-path.ts';
+import { outlinesPath } from './svg-path.ts';
 import type { Size, View } from './view.ts';
 import './FaceContours.css';
 
@@ -13,11 +13,7 @@ export const FaceContours = memo(({ contours, view }: { contours: Contours; view
   return (
     <g className="face-contours">
       {contours.map(({ wallMm, lines }) => (
-        <path
-          key={wallMm}
-          className="face-contour"
-          d={lines.map((l) => linePath(view, l, isRing(l))).join('')}
-        />
+        <path key={wallMm} className="face-contour" d={outlinesPath(view, lines)} />
       ))}
     </g>
   );

@@ -84,17 +84,3 @@ export const outlinesPath = (view: View, outlines: readonly Float64Array[], with
 export const pointsPath = (points: readonly Vec2[], closed = false): string =>
   points.map((p, i) => `${i === 0 ? 'M' : 'L'}${p[0].toFixed(2)} ${p[1].toFixed(2)}`).join('') +
   (closed ? 'Z' : '');
-
-/**
- * Whether a curve that should run round ends where it began: its ends are no farther
- * apart than three of its own steps.
- */
-export function isRing(line: Float64Array): boolean {
-  const n = line.length / 2;
-  if (n < 3) return false;
-  let total = 0;
-  for (let i = 2; i < line.length; i += 2)
-    total += Math.hypot(line[i] - line[i - 2], line[i + 1] - line[i - 1]);
-  const gap = Math.hypot(line[0] - line[line.length - 2], line[1] - line[line.length - 1]);
-  return gap <= (3 * total) / (n - 1);
-}

@@ -1,11 +1,26 @@
 import { useMemo } from 'react';
 import { Button, ToggleButton } from 'react-aria-components';
-import { type FaceResult, heldPlane, joinedBy, sweptLine, type Vec3 } from '../../src/index.ts';
-import { useHandle } from '../bench/use-handle.ts';
-import { faceOnBench, facesOnBench, isBentAllAlong, isHeld } from '../state/bench-state.ts';
-import { isSame } from '../state/is-same.ts';
-import { setPlane, setSeam } from '../state/job-edits.ts';
-import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import {
+  dot,
+  type FaceResult,
+  heldPlane,
+  joinedBy,
+  normalize,
+  type SeamPlane,
+  sweptLine,
+  type Vec3,
+} from '../../src/index.ts';
+import { createHandleOf } from '../bench/handle-of.ts';
+import {
+  type BenchState,
+  faceOnBench,
+  facesOnBench,
+  isBentAllAlong,
+  isHeld,
+  jobOf,
+} from '../state/bench-state.ts';
+import { findSeam, setPlane, setSeam } from '../state/job-edits.ts';
+import { useActions, useBench, useBenchStore, useSeam } from '../state/workbench.tsx';
 import { throughPoint } from '../tools/seam-tool.ts';
 import { homeAxis, normalOf, type Tilt, tiltOf } from '../tools/tilt.ts';
 import { Choice } from '../ui/Choice.tsx';
@@ -134,66 +149,116 @@ function NameFields({ seamId }: { seamId: string }) {
   );
 }
 
+/** Each is a component of its own, so that a hand that moves the seam has those fields drawn whose value changes. */
 function PlaneFields({ seamId }: { seamId: string }) {
-  const actions = useActions();
-  const handle = useHandle();
-  const plane = useSeam(seamId, (seam) => heldPlane(seam.by), isSame);
-  const held = useBench(isHeld);
-  const keptHome = useBench((s) => s.sitting.homes[seamId]);
-  if (plane === null) return null;
-  const home = keptHome ?? homeAxis(plane.normal);
-  const unit: Vec3 = handle?.n ?? plane.normal;
-  const tilt = tiltOf(home, unit);
-  const square =
-    (Object.keys(SQUARE) as AxisName[]).find((axis) => Math.abs(dot(SQUARE[axis], unit)) > 1 - 1e-9) ?? null;
-  // The seam turns about the middle of its face, as it does under the knobs.
-  const turnTo = (normal: Vec3) =>
-    handle && actions.apply((j) => setPlane(j, seamId, throughPoint(normal, handle.centre)));
-  const tiltTo = (patch: Partial<Tilt>) => turnTo(normalOf(home, { ...tilt, ...patch }));
+  const hasPlane = useSeam(seamId, (seam) => heldPlane(seam.by) !== null);
+  if (!hasPlane) return null;
   return (
     <>
-      <Choice
-        label={words.squareTo}
-        options={SQUARE_OPTIONS}
-        chosen={square}
-        placeholder={words.axes.none}
-        onChoose={(axis) => turnTo(SQUARE[axis])}
-      />
-      <Num
-        label={words.offset}
-        unit={words.mm}
-        value={plane.offsetMm}
-        isHeld={held}
-        step={0.1}
-        onCommit={(mm) =>
-          mm !== undefined && actions.apply((j) => setPlane(j, seamId, { ...plane, offsetMm: mm }))
-        }
-      />
-      <Num
-        label={words.tiltAcross}
-        unit={words.deg}
-        value={tidy(tilt.acrossDeg)}
-        isHeld={held}
-        min={-180}
-        max={180}
-        step={0.5}
-        onCommit={(deg) => deg !== undefined && tiltTo({ acrossDeg: deg })}
-      />
-      <Num
-        label={words.tiltAlong}
-        unit={words.deg}
-        value={tidy(tilt.alongDeg)}
-        isHeld={held}
-        min={-90}
-        max={90}
-        step={0.5}
-        onCommit={(deg) => deg !== undefined && tiltTo({ alongDeg: deg })}
-      />
+      <SquareChoice seamId={seamId} />
+      <OffsetField seamId={seamId} />
+      <TiltField seamId={seamId} angle="acrossDeg" label={words.tiltAcross} limitDeg={180} />
+      <TiltField seamId={seamId} angle="alongDeg" label={words.tiltAlong} limitDeg={90} />
     </>
   );
 }
 
-const dot = (a: Vec3, b: Vec3) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+/** Turns the chosen seam about the middle of its face, as it does under the knobs. */
+function useTurn(seamId: string): (normal: Vec3) => void {
+  const actions = useActions();
+  const store = useBenchStore();
+  const handleOf = useMemo(createHandleOf, []);
+  return (normal) => {
+    const handle = handleOf(store.getState());
+    if (handle !== null) actions.apply((j) => setPlane(j, seamId, throughPoint(normal, handle.centre)));
+  };
+}
+
+function SquareChoice({ seamId }: { seamId: string }) {
+  const turnTo = useTurn(seamId);
+  const square = useSeam(seamId, (seam) => squareTo(heldPlane(seam.by)));
+  return (
+    <Choice
+      label={words.squareTo}
+      options={SQUARE_OPTIONS}
+      chosen={square}
+      placeholder={words.axes.none}
+      onChoose={(axis) => turnTo(SQUARE[axis])}
+    />
+  );
+}
+
+/** The axis that a plane is square to; null where it leans. */
+function squareTo(held: SeamPlane | null): AxisName | null {
+  if (held === null) return null;
+  const normal = normalize(held.normal);
+  const axes = Object.keys(SQUARE) as AxisName[];
+  return axes.find((axis) => Math.abs(dot(SQUARE[axis], normal)) > 1 - 1e-9) ?? null;
+}
+
+function OffsetField({ seamId }: { seamId: string }) {
+  const actions = useActions();
+  const offsetMm = useSeam(seamId, (seam) => heldPlane(seam.by)?.offsetMm ?? null);
+  const held = useBench(isHeld);
+  if (offsetMm === null) return null;
+  const moveTo = (mm: number) =>
+    actions.apply((j) => {
+      const seam = findSeam(j, seamId);
+      const plane = seam && heldPlane(seam.by);
+      return plane ? setPlane(j, seamId, { ...plane, offsetMm: mm }) : j;
+    });
+  return (
+    <Num
+      label={words.offset}
+      unit={words.mm}
+      value={offsetMm}
+      isHeld={held}
+      step={0.1}
+      onCommit={(mm) => mm !== undefined && moveTo(mm)}
+    />
+  );
+}
+
+interface TiltFieldProps {
+  seamId: string;
+  angle: keyof Tilt;
+  label: string;
+  limitDeg: number;
+}
+
+function TiltField({ seamId, angle, label, limitDeg }: TiltFieldProps) {
+  const turnTo = useTurn(seamId);
+  const store = useBenchStore();
+  const deg = useBench((s) => tiltIn(s, seamId)?.tilt[angle] ?? null);
+  const held = useBench(isHeld);
+  if (deg === null) return null;
+  const tiltTo = (to: number) => {
+    const now = tiltIn(store.getState(), seamId);
+    if (now !== null) turnTo(normalOf(now.home, { ...now.tilt, [angle]: to }));
+  };
+  return (
+    <Num
+      label={label}
+      unit={words.deg}
+      value={tidy(deg)}
+      isHeld={held}
+      min={-limitDeg}
+      max={limitDeg}
+      step={0.5}
+      onCommit={(to) => to !== undefined && tiltTo(to)}
+    />
+  );
+}
+
+/** How a seam leans, and from which axis that is told; null for one that is held by no plane. */
+function tiltIn(state: BenchState, seamId: string): { home: Vec3; tilt: Tilt } | null {
+  const seam = findSeam(jobOf(state), seamId);
+  const held = seam && heldPlane(seam.by);
+  if (!held) return null;
+  const home = state.sitting.homes[seamId] ?? homeAxis(held.normal);
+  return { home, tilt: tiltOf(home, normalize(held.normal)) };
+}
+
 /** Angles to a thousandth: what lies below is noise of the sines. */
 const tidy = (deg: number) => Math.round(deg * 1000) / 1000 + 0;
 

@@ -70,7 +70,10 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     live = false,
   ) {
     const before = job();
-    store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: change(s.saved.history) } }));
+    const { history } = store.getState().saved;
+    const changed = change(history);
+    if (changed === history) return;
+    store.setState((s) => refitted({ ...s, saved: { ...s.saved, history: changed } }));
     if (job() === before) return;
     if (live && isSculptCurrent(store.getState())) evaluator.live();
     else workOut();

@@ -277,9 +277,8 @@ export const isHeld = (state: BenchState): boolean => state.saved.history.before
 
 /** True where the sculpt on the bench is what the job says of it, taken and mended as it says. */
 export const isSculptCurrent = (state: BenchState): boolean =>
-  state.derived.openedAs !== null &&
   state.derived.openedFiles === filesOnBench(state) &&
-  keyOf(state.derived.openedAs) === keyOf(jobOf(state).sculpt);
+  opensAlike(state.derived.openedAs, jobOf(state).sculpt);
 
 /** Why the job as it is now is refused; null where it is not. */
 export const refusalOf = (state: BenchState): Message | null => {
@@ -299,6 +298,10 @@ export function staleness(state: BenchState): 'refused' | 'working' | 'waiting' 
   if (refusalOf(state)) return 'refused';
   return isHeld(state) ? null : 'waiting';
 }
+
+/** Asked at every move of a hand, which leaves the sculpt the very same. */
+const opensAlike = (a: Job['sculpt'] | null, b: Job['sculpt']): boolean =>
+  a === b || (a !== null && keyOf(a) === keyOf(b));
 
 /** Equal for what opens alike. */
 const keyOf = ({ file, also, unit, scale, turn, mend }: Job['sculpt']): string =>

@@ -30,6 +30,9 @@ const PROOF_REST_MS = 700;
 /** An edit that is worked out sooner than this is not told of, ms. */
 const NOTICEABLE_MS = 300;
 
+/** Progress within a step is told no more often than this, ms: a job of many seams makes dozens of it for one move of a hand. */
+const TELL_EVERY_MS = 100;
+
 /** Keeps the derived state up with the job: the newest wish wins, the last good result stays on failure. */
 export function createEvaluator(store: BenchStore, engine: EnginePort) {
   let asked = 0;
@@ -43,7 +46,9 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     let busy: Busy = { what: 'evaluating', step: null, done: null };
     // Edit upon edit is one wait to whoever watches.
     let isBrief = state.derived.busy === null || state.derived.busy.isBrief === true;
+    let toldAt = 0;
     const tell = () => {
+      toldAt = performance.now();
       if (mine === asked) calmly(() => patchDerived(store, { busy }));
     };
     patchDerived(store, { busy: isBrief ? { ...busy, isBrief } : busy });
@@ -53,8 +58,9 @@ export function createEvaluator(store: BenchStore, engine: EnginePort) {
     }, NOTICEABLE_MS);
     try {
       const onProgress = (step: Step, done: number) => {
+        const isDue = step !== busy.step || performance.now() - toldAt >= TELL_EVERY_MS;
         busy = { ...busy, step, done };
-        if (!isBrief) tell();
+        if (!isBrief && isDue) tell();
       };
       const view = await engine.evaluate(job, focusOf(state), onProgress, isHeld(state));
       if (view === 'superseded' || mine !== asked) return;

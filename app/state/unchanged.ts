@@ -1,8 +1,15 @@
-import type { EvaluationView, FaceResult, JointSection, SeamResult, WallContour } from '../../src/index.ts';
+import type {
+  EvaluationView,
+  FaceResult,
+  JointSection,
+  PartView,
+  SeamResult,
+  WallContour,
+} from '../../src/index.ts';
 import { isSame } from './is-same.ts';
 
 /**
- * A view with the faces, contours and profiles that are as they were taken from the view before it, so that nothing is
+ * A view with the parts, faces, contours and profiles that are as they were taken from the view before it, so that nothing is
  * drawn anew for them: what comes from the worker is always another object.
  */
 export function withUnchanged(before: EvaluationView | null, view: EvaluationView): EvaluationView {
@@ -15,9 +22,20 @@ export function withUnchanged(before: EvaluationView | null, view: EvaluationVie
     const old = before.contours[id] ?? [];
     return [id, now.map((own, i) => (old[i] && areSameContours(old[i], own) ? old[i] : own))] as const;
   });
+  const parts = view.parts.map((part) => {
+    const old = before.parts.find(({ id }) => id === part.id);
+    return old && isSamePart(old, part) ? old : part;
+  });
   const section = before.section && view.section && withSameProfiles(before.section, view.section);
-  return { ...view, seams, contours: Object.fromEntries(contours), section: section ?? view.section };
+  return { ...view, parts, seams, contours: Object.fromEntries(contours), section: section ?? view.section };
 }
+
+/** Meshes go by their keys. */
+const isSamePart = ({ skins, lid, ...part }: PartView, { skins: newSkins, lid: newLid, ...now }: PartView) =>
+  lid.key === newLid.key &&
+  skins.length === newSkins.length &&
+  skins.every(({ key }, i) => key === newSkins[i].key) &&
+  isSame(part, now);
 
 const withSameFace = (old: FaceResult | undefined, face: FaceResult): FaceResult =>
   old && isSame(old.frame, face.frame) && areSameLines(old.outlines, face.outlines)
@@ -37,9 +55,11 @@ const areNear = (a: Float64Array, b: Float64Array): boolean =>
   a.length === b.length && a.every((value, k) => Math.abs(value - b[k]) <= ROUNDING_MM);
 
 const areSameContours = (a: readonly WallContour[], b: readonly WallContour[]): boolean =>
-  a.length === b.length &&
-  a.every(({ wallMm, lines }, i) => wallMm === b[i].wallMm && areSameLines(lines, b[i].lines));
+  a === b ||
+  (a.length === b.length &&
+    a.every(({ wallMm, lines }, i) => wallMm === b[i].wallMm && areSameLines(lines, b[i].lines)));
 
 const areSameLines = (a: readonly Float64Array[], b: readonly Float64Array[]): boolean =>
-  a.length === b.length &&
-  a.every((line, i) => line.length === b[i].length && line.every((value, k) => value === b[i][k]));
+  a === b ||
+  (a.length === b.length &&
+    a.every((line, i) => line.length === b[i].length && line.every((value, k) => value === b[i][k])));

@@ -17,6 +17,7 @@ import type { SculptSymmetry } from '../pipeline/symmetry.ts';
 import type { TouchingBodies } from '../pipeline/touching-bodies.ts';
 import type { OnProgress, Proving, Step } from '../progress.ts';
 import type { LimbClick, LimbFit } from '../seam/kind.ts';
+import { createHeld } from './held.ts';
 import { createKernelWorker, isLoadFailure } from './kernel-worker.ts';
 import { createLatest } from './latest.ts';
 import type {
@@ -130,8 +131,8 @@ export function createEngine(): Engine {
   const crashListeners: (() => void)[] = [];
   let nextId = 1;
   let onBench: OpenSculpt | null = null;
-  /** Skins the page has, by key: the worker sends each once. A new worker names its skins anew. */
-  let skins = new Map<string, DisplayMesh>();
+  /** What the page has of the last view: the worker sends it once. A new worker names all of it anew. */
+  let held = createHeld();
   /** None where the last could not be loaded: the next request tries anew. */
   let worker: Worker | null = spawn();
 
@@ -193,7 +194,7 @@ export function createEngine(): Engine {
     worker = null;
     const owed = [...pending.values()];
     pending.clear();
-    skins = new Map();
+    held = createHeld();
     return owed;
   }
 
@@ -231,16 +232,12 @@ export function createEngine(): Engine {
 
   const evaluations = createLatest(
     async (job: Job, focus: Focus | null, onProgress: OnProgress, isHeld: boolean) => {
-      const heldSkins = [...skins.keys()];
-      const answer = await ask('evaluated', { type: 'evaluate', job, focus, heldSkins, isHeld }, onProgress);
-      const held = new Map<string, DisplayMesh>();
-      const parts = answer.view.parts.map((part) => {
-        const all = part.skins.map(({ key, mesh }) => ({ key, mesh: mesh ?? skins.get(key) ?? null }));
-        for (const { key, mesh } of all) if (mesh) held.set(key, mesh);
-        return { ...part, skins: all };
-      });
-      skins = held;
-      return { ...answer.view, parts };
+      const answer = await ask(
+        'evaluated',
+        { type: 'evaluate', job, focus, held: held.keys(), isHeld },
+        onProgress,
+      );
+      return held.completed(answer.view);
     },
   );
 
@@ -295,7 +292,7 @@ export function createEngine(): Engine {
       const mesh = answer.mesh ?? seen;
       if (mesh === null) throw unexpected(answer);
       onBench = { files, ...options };
-      skins = new Map();
+      held = createHeld();
       // A proof speaks of the parts of one sculpt.
       asked = null;
       return { summary: answer.summary, mesh };

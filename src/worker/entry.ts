@@ -55,7 +55,7 @@ function meshesIn(reply: Reply): (Mesh & Partial<DisplayMesh>)[] {
     case 'opened':
       return reply.mesh ? [reply.mesh] : [];
     case 'evaluated':
-      return reply.view.parts.flatMap(({ skins, lid }) => [...skins.flatMap(({ mesh }) => mesh ?? []), lid]);
+      return reply.view.parts.flatMap(({ skins, lid }) => [...skins, lid].flatMap(({ mesh }) => mesh ?? []));
     case 'solids':
       return reply.solids.flatMap(({ mesh }) => mesh ?? []);
     default:

@@ -101,12 +101,20 @@ export interface SkinView {
   mesh: DisplayMesh | null;
 }
 
+/** All of a part but its skin. */
+export interface LidView {
+  /** The same key means the same mesh as before. */
+  key: string;
+  /** Null when the page already holds the mesh of this key. */
+  mesh: Mesh | null;
+}
+
 /** A finished part for the screen, in recentred coordinates (add `originMm` for the file's). */
 export interface PartView extends PartResult {
   /** The sculpt's own skin, in several runs where a joint was worked into it, the one that stays first. */
   skins: SkinView[];
   /** Seam faces, pegs and sockets: their triangles are flat, and so no normals are sent with every move of a peg. */
-  lid: Mesh;
+  lid: LidView;
   /** True where the part carries the seam's pegs, false where it has the sockets; null for the undivided sculpt. */
   pegged: boolean | null;
   /** Unit vector the part moves along when the parts are pulled apart. */
@@ -130,6 +138,15 @@ export interface EvaluationView extends Omit<Evaluation, 'parts'> {
   /** Wall contours of each seam's facets, by seam id. */
   contours: Record<string, WallContour[][]>;
   section: JointSection | null;
+}
+
+/**
+ * An evaluation as it is sent: what the page holds is left out. Of seams whose faces it holds, by their keys, facets come
+ * without outlines and there are no contours.
+ */
+export interface SentView extends EvaluationView {
+  /** Names the outlines and contours of each seam's facets, by seam id; the same key means the same as before. */
+  faceKeys: Record<string, string>;
 }
 
 /** A finished part for the prover; no mesh where it is more than the kernel can hold. */
@@ -188,7 +205,7 @@ export type Request =
       id: number;
       job: Job;
       focus: Focus | null;
-      heldSkins: string[];
+      held: string[];
       isHeld: boolean;
     }
   /** `from`: where the seam was, if it was moved from there. */
@@ -213,7 +230,7 @@ export type Reply =
   | { type: 'joint-mended'; id: number; mends: JointMend[] }
   | { type: 'one-way-mended'; id: number; mends: OneWayMend[] }
   | { type: 'suggested'; id: number; suggested: SuggestedJoints }
-  | { type: 'evaluated'; id: number; view: EvaluationView }
+  | { type: 'evaluated'; id: number; view: SentView }
   | { type: 'outlined'; id: number; live: LiveSeam }
   | { type: 'exported'; id: number; name: string; file: Blob }
   | { type: 'solids'; id: number; solids: SolidToProve[] }

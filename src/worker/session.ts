@@ -23,7 +23,7 @@ import { touchingBodies } from '../pipeline/touching-bodies.ts';
 import { tryMend } from '../pipeline/try-mend.ts';
 import type { OnProgress } from '../progress.ts';
 import type { Glimpse, Reply, Request } from './protocol.ts';
-import { createSkinKeys, displayOf, glimpseOf, liveContours, summaryOf, viewOf } from './views.ts';
+import { createKeys, displayOf, glimpseOf, liveContours, summaryOf, viewOf } from './views.ts';
 
 /** Shown a figure that is being opened as soon as its places are known. */
 export type OnGlimpse = (glimpse: Glimpse) => void;
@@ -42,7 +42,7 @@ export function createSession(
   kernelsBy: (here: Kernel) => Kernels,
   format: PartFormat = PART_FORMATS[0],
 ): Session {
-  const keys = createSkinKeys();
+  const keys = createKeys();
   let sculpt: Sculpt | null = null;
   /** Null while the sculpt is no solid. */
   let evaluator: Evaluator | null = null;
@@ -75,12 +75,12 @@ export function createSession(
   }
 
   async function evaluate(
-    { id, job, focus, heldSkins, isHeld }: Request & { type: 'evaluate' },
+    { id, job, focus, held, isHeld }: Request & { type: 'evaluate' },
     onProgress: OnProgress,
   ): Promise<Reply> {
     const { sculpt } = ready();
     const evaluated = await ready().evaluate(job, onProgress, undefined, isHeld);
-    return { type: 'evaluated', id, view: viewOf(evaluated, job, focus, sculpt.originMm, keys, heldSkins) };
+    return { type: 'evaluated', id, view: viewOf(evaluated, job, focus, sculpt.originMm, keys, held) };
   }
 
   /** Works out jobs that are only tried. */

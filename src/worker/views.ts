@@ -12,20 +12,28 @@ import type { FaceResult } from '../pipeline/evaluation.ts';
 import type { FinishedPart } from '../pipeline/joint-step.ts';
 import type { Sculpt } from '../pipeline/sculpt.ts';
 import { type WallContour, wallContours } from '../seam/wall-contours.ts';
-import type { BodySummary, EvaluationView, Glimpse, PartView, SculptSummary, SkinView } from './protocol.ts';
+import type {
+  BodySummary,
+  Glimpse,
+  LidView,
+  PartView,
+  SculptSummary,
+  SentView,
+  SkinView,
+} from './protocol.ts';
 
-/** Names skins, so that the page is sent a skin only once. */
-export interface SkinKeys {
-  keyOf(skin: Uint32Array): string;
+/** Names what is heavy, so that the page is sent it only once. */
+export interface Keys {
+  keyOf(one: object): string;
 }
 
-export function createSkinKeys(): SkinKeys {
-  const keys = new WeakMap<Uint32Array, string>();
+export function createKeys(): Keys {
+  const keys = new WeakMap<object, string>();
   let next = 1;
   return {
-    keyOf(skin) {
-      const key = keys.get(skin) ?? `skin-${next++}`;
-      keys.set(skin, key);
+    keyOf(one) {
+      const key = keys.get(one) ?? `${next++}`;
+      keys.set(one, key);
       return key;
     },
   };
@@ -82,36 +90,39 @@ export function viewOf(
   job: Job,
   focus: Focus | null,
   originMm: Vec3,
-  keys: SkinKeys,
+  keys: Keys,
   held: readonly string[],
-): EvaluationView {
+): SentView {
   const parts = evaluation.parts.map((result, i): PartView => {
     const finished = tree.parts[i];
     return {
       ...result,
       skins: skinsOf(finished, keys, held),
-      lid: lidOf(finished),
+      lid: lidOf(finished, keys, held),
       ...roleOf(finished, job, tree),
     };
   });
   return {
     ...evaluation,
     parts,
-    contours: contoursOf(evaluation, job),
+    ...facesOf(evaluation, job, keys, held),
     section: focus && drawSection(tree, focus, originMm),
   };
 }
 
-function skinsOf({ part }: FinishedPart, { keyOf }: SkinKeys, held: readonly string[]): SkinView[] {
+function skinsOf({ part }: FinishedPart, { keyOf }: Keys, held: readonly string[]): SkinView[] {
   const runs = part.patches.filter(({ of }) => of.kind === 'skin').map(({ triangles }) => triangles);
   const wanted = runs.map((run) => !held.includes(keyOf(run)));
   const meshes = wanted.includes(true) ? smoothRuns(part, runs, (run) => wanted[run]) : [];
   return runs.map((run, i) => ({ key: keyOf(run), mesh: meshes[i] ?? null }));
 }
 
-function lidOf({ part }: FinishedPart): Mesh {
+/** A part that stays as it was finished is the same one. */
+function lidOf({ part }: FinishedPart, { keyOf }: Keys, held: readonly string[]): LidView {
+  const key = keyOf(part);
+  if (held.includes(key)) return { key, mesh: null };
   const { positions, triangles } = patchMesh(part, (of) => of.kind !== 'skin');
-  return { positions, triangles };
+  return { key, mesh: { positions, triangles } };
 }
 
 /** Which side of its last seam a part is on, and where it goes when the parts are pulled apart. */
@@ -133,13 +144,28 @@ function roleOf(
   return { pegged, away };
 }
 
-const contoursOf = ({ seams }: Evaluated['evaluation'], job: Job): Record<string, WallContour[][]> =>
-  Object.fromEntries(
-    seams.map(({ id, facets }) => [
-      id,
-      facets.map(({ outlines }) => cachedContours(outlines, levelsFor(job.process.minWallMm))),
-    ]),
-  );
+/** Seams with their faces' outlines, and contours of these. */
+function facesOf(
+  evaluation: Evaluated['evaluation'],
+  job: Job,
+  { keyOf }: Keys,
+  held: readonly string[],
+): Pick<SentView, 'seams' | 'contours' | 'faceKeys'> {
+  const levels = levelsFor(job.process.minWallMm);
+  const [contours, faceKeys]: [SentView['contours'], SentView['faceKeys']] = [{}, {}];
+  const seams = evaluation.seams.map((seam) => {
+    // A loop that stays as it was is the same one, in whatever list it comes.
+    const keysOf = (loops: readonly Float64Array[]) => loops.map(keyOf).join('+');
+    const faces = seam.facets.map(({ outlines, uncut }) => `${keysOf(outlines)}-${keysOf(uncut)}`);
+    const key = `${job.process.minWallMm}: ${faces.join()}`;
+    faceKeys[seam.id] = key;
+    if (held.includes(key))
+      return { ...seam, facets: seam.facets.map((face) => ({ ...face, outlines: [], uncut: [] })) };
+    contours[seam.id] = seam.facets.map(({ outlines }) => cachedContours(outlines, levels));
+    return seam;
+  });
+  return { seams, contours, faceKeys };
+}
 
 /** Contours of a face that is still being moved. */
 export const liveContours = ({ outlines }: FaceResult, minWallMm: number): WallContour[] =>
@@ -151,15 +177,21 @@ function levelsFor(minWallMm: number): number[] {
   return [wall, 2 * wall, 4 * wall];
 }
 
-const contourCache = new WeakMap<Float64Array, { key: string; contours: WallContour[] }>();
+/** By the first of the outlines that they are of. */
+const contourCache = new WeakMap<
+  Float64Array,
+  { outlines: readonly Float64Array[]; key: string; contours: WallContour[] }
+>();
 
-/** Contours are traced anew only for a new outline or another wall. */
-function cachedContours(outlines: Float64Array[], levels: number[]): WallContour[] {
+/** Contours are traced anew only for new outlines or another wall. */
+function cachedContours(outlines: readonly Float64Array[], levels: number[]): WallContour[] {
   if (outlines.length === 0) return [];
   const key = levels.join();
   const known = contourCache.get(outlines[0]);
-  if (known?.key === key) return known.contours;
-  const contours = wallContours(outlines, levels);
-  contourCache.set(outlines[0], { key, contours });
+  const isKnown =
+    known?.outlines.length === outlines.length && known.outlines.every((o, i) => o === outlines[i]);
+  if (isKnown && known.key === key) return known.contours;
+  const contours = wallContours([...outlines], levels);
+  contourCache.set(outlines[0], { outlines, key, contours });
   return contours;
 }

@@ -33,16 +33,14 @@ const seamsWith = (pegsOf: (level: number) => PegInput[], shiftMm = 0): SeamInpu
     pegs: pegsOf(i),
   }));
 
-/**
- * A job of eight seams with twenty joints: one joint moved, and the third seam moved with all that is above it cut again; against the
- * kernel doing the whole job on the figure's solid.
- */
-export async function manySeamsRows(
+/** The job with the first joint of the fifth seam moved so far along x, mm, and the third seam up; its own joints go with it. */
+export type ManySeamsJob = (jointMm: number, seamMm: number) => Job;
+
+/** The job of eight seams with twenty joints, where the engine places them on a figure, and what has worked it out. */
+export async function manySeamsJob(
   kernel: Kernel,
   sculpt: Sculpt,
-  who: { name: string; triangles: number },
-  runs: number,
-): Promise<Row[]> {
+): Promise<{ jobWith: ManySeamsJob; evaluator: ReturnType<typeof createEvaluator> }> {
   const evaluator = createEvaluator(onlyHere(kernel), sculpt);
   const asked = jobOf(seamsWith((i) => Array.from({ length: LEVELS[i][1] }, () => AUTO)));
   const { evaluation } = await evaluator.evaluate(asked);
@@ -51,7 +49,6 @@ export async function manySeamsRows(
   );
   const count = placed.flat().length;
   if (count !== 20) throw new Error(`the job has ${placed.map((one) => one.length)} joints`);
-  /** The job with the first joint of the fifth seam moved so far along x, and the third seam up; its own joints go with it. */
   const jobWith = (jointMm: number, seamMm: number): Job =>
     jobOf(
       seamsWith(
@@ -63,6 +60,20 @@ export async function manySeamsRows(
         seamMm,
       ),
     );
+  return { jobWith, evaluator };
+}
+
+/**
+ * A job of eight seams with twenty joints: one joint moved, and the third seam moved with all that is above it cut again; against the
+ * kernel doing the whole job on the figure's solid.
+ */
+export async function manySeamsRows(
+  kernel: Kernel,
+  sculpt: Sculpt,
+  who: { name: string; triangles: number },
+  runs: number,
+): Promise<Row[]> {
+  const { jobWith, evaluator } = await manySeamsJob(kernel, sculpt);
   const joint: number[] = [];
   const seam: number[] = [];
   let closed = true;

@@ -1,8 +1,9 @@
-import { resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { type Browser, chromium, type Page } from '@playwright/test';
 import { build, preview } from 'vite';
 import { clickWhenThere, middleOf, settled } from '../../e2e/bench-page.ts';
 import config from '../../playwright.config.ts';
+import type { Job } from '../../src/model/job.ts';
 import { type BenchFigure, bytesOf } from './figures.ts';
 import { scriptPerMove, taskTimes, traced } from './page-trace.ts';
 import { median, percentile, type Row, row } from './row.ts';
@@ -12,7 +13,8 @@ import { median, percentile, type Row, row } from './row.ts';
 const MOVES = 60;
 const configFile = resolve(import.meta.dirname, '../../vite.config.ts');
 
-export async function pageRows(figure: BenchFigure, runs: number): Promise<Row[]> {
+/** `manySeams`: the figure's job of eight seams with twenty joints. */
+export async function pageRows(figure: BenchFigure, manySeams: Job, runs: number): Promise<Row[]> {
   await build({ configFile, logLevel: 'error' });
   const server = await preview({ configFile, preview: { port: 4187, strictPort: true } });
   const browser = await chromium.launch(config.use?.launchOptions ?? {});
@@ -22,21 +24,13 @@ export async function pageRows(figure: BenchFigure, runs: number): Promise<Row[]
     await settled(page);
     const who = { name: figure.name, triangles: (bytesOf(figure.path).length - 84) / 50 };
     const rows = [await openingRow(browser, page, figure, who)];
-    for (const [what, grip, away] of [
-      ['a seam', 'seam-handle', { x: 0.35, y: 0.6 }],
-      ['a peg', 'face-peg-0', { x: 0.5, y: 0.2 }],
-    ] as const) {
-      const drags: number[][] = [];
-      for (let run = 0; run < runs; run++) drags.push(await dragTimes(browser, page, grip, away));
-      const p95s = drags.map((times) => percentile(times, 0.95));
-      const script = `page: script per pointer move, dragging ${what}`;
-      rows.push(
-        row(`${script}, p95`, who, median(p95s), { atMost: 8 }),
-        row(`${script}, p95 of the slowest drag`, who, Math.max(...p95s)),
-        row(`${script}, median`, who, median(drags.flat())),
-      );
-    }
+    const drags = async (what: string, grip: string, away: Way) =>
+      dragRows(what, who, await dragTimes(browser, page, grip, away, runs));
+    rows.push(...(await drags('a seam', 'seam-handle', { x: 0.35, y: 0.6 })));
+    rows.push(...(await drags('a peg', 'face-peg-0', { x: 0.5, y: 0.2 })));
     rows.push(await cancelRow(page, figure, who));
+    await chooseJob(page, figure, manySeams);
+    rows.push(...(await drags('one joint of twenty in eight seams', 'face-peg-0', { x: 0.5, y: 0.2 })));
     return rows;
   } finally {
     await browser.close();
@@ -45,16 +39,47 @@ export async function pageRows(figure: BenchFigure, runs: number): Promise<Row[]
 }
 
 type Who = Parameters<typeof row>[1];
+/** Which way a grip is dragged, CSS px for each of swing. */
+type Way = { x: number; y: number };
 
-async function choose(page: Page, figure: BenchFigure): Promise<void> {
+/** Script per pointer move of several drags, each its moves' times. */
+function dragRows(what: string, who: Who, drags: readonly number[][]): Row[] {
+  const p95s = drags.map((times) => percentile(times, 0.95));
+  const script = `page: script per pointer move, dragging ${what}`;
+  return [
+    row(`${script}, p95`, who, median(p95s), { atMost: 8 }),
+    row(`${script}, p95 of the slowest drag`, who, Math.max(...p95s)),
+    row(`${script}, median`, who, median(drags.flat())),
+  ];
+}
+
+async function choose(
+  page: Page,
+  files: string | { name: string; mimeType: string; buffer: Buffer },
+): Promise<void> {
   const chooser = page.waitForEvent('filechooser');
   await page.getByRole('button', { name: 'Open…' }).click();
-  await (await chooser).setFiles(figure.path);
+  await (await chooser).setFiles(files);
+}
+
+/** Puts a job on the bench that is of the figure there, with its fifth seam chosen. */
+async function chooseJob(page: Page, figure: BenchFigure, job: Job): Promise<void> {
+  const own = { ...job, sculpt: { ...job.sculpt, file: basename(figure.path) } };
+  await choose(page, {
+    name: 'many.pegwright.json',
+    mimeType: 'application/json',
+    buffer: Buffer.from(JSON.stringify(own)),
+  });
+  const fifth = page.locator('.entry', { hasText: job.seams[4].id });
+  await fifth.waitFor();
+  await settled(page);
+  await fifth.press('Enter');
+  await settled(page);
 }
 
 async function openingRow(browser: Browser, page: Page, figure: BenchFigure, who: Who): Promise<Row> {
   const events = await traced(browser, page, 'toplevel', async () => {
-    await choose(page, figure);
+    await choose(page, figure.path);
     await page.waitForFunction(() =>
       document.querySelector('[data-testid="status"]')?.textContent?.includes('heron-'),
     );
@@ -68,7 +93,7 @@ async function openingRow(browser: Browser, page: Page, figure: BenchFigure, who
 /** From the click on Cancel until the page says that it has stopped. */
 async function cancelRow(page: Page, figure: BenchFigure, who: Who): Promise<Row> {
   await page.evaluate(clickWhenThere, 'Cancel');
-  await choose(page, figure);
+  await choose(page, figure.path);
   await page.getByTestId('message').waitFor();
   const took = await page.evaluate(() => {
     const [clicked] = performance.getEntriesByName('clicked Cancel');
@@ -78,12 +103,20 @@ async function cancelRow(page: Page, figure: BenchFigure, who: Who): Promise<Row
   return row('page: cancelling an opening, by the clock', who, took, { atMost: 500 });
 }
 
+/** Script per pointer move, ms, of each of several drags, each taken back. */
 async function dragTimes(
   browser: Browser,
   page: Page,
   grip: string,
-  away: { x: number; y: number },
-): Promise<number[]> {
+  away: Way,
+  runs: number,
+): Promise<number[][]> {
+  const drags: number[][] = [];
+  for (let run = 0; run < runs; run++) drags.push(await oneDrag(browser, page, grip, away));
+  return drags;
+}
+
+async function oneDrag(browser: Browser, page: Page, grip: string, away: Way): Promise<number[]> {
   const from = await atRest(page, grip);
   const events = await traced(browser, page, 'devtools.timeline', async () => {
     await page.mouse.move(from.x, from.y);

@@ -6,7 +6,7 @@ import { openSculpt } from '../../src/pipeline/sculpt.ts';
 import { threePegJob } from './bench-job.ts';
 import { engineRows, type OwnTimes } from './engine-rows.ts';
 import { armadillo, type BenchFigure, bytesOf, heron } from './figures.ts';
-import { manySeamsRows } from './many-seams-rows.ts';
+import { manySeamsJob, manySeamsRows } from './many-seams-rows.ts';
 import { pageRows } from './page-rows.ts';
 import { peerRows } from './peers.ts';
 import { bigMakeRows, bundleScripts, coldRows, serverRow, startRow } from './process-rows.ts';
@@ -48,6 +48,9 @@ const tell = (...told: readonly Row[]) => {
 
 console.log(TABLE_HEAD);
 const kernel = await loadKernel();
+
+const sculptOf = (figure: BenchFigure) =>
+  openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });
 
 async function engine(figures: readonly BenchFigure[]): Promise<void> {
   const own: OwnTimes[] = [];
@@ -102,13 +105,13 @@ if (wanted.has('touching')) {
 }
 if (wanted.has('many')) {
   const figure = heron(MAKE_TRIANGLES);
-  const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });
+  const sculpt = await sculptOf(figure);
   const who = { name: figure.name, triangles: sculpt.mesh.triangles.length / 3 };
   tell(...(await manySeamsRows(kernel, sculpt, who, runs)));
 }
 if (wanted.has('peers')) {
   const figure = heron(200_000);
-  const sculpt = await openSculpt(memorySource('figure.stl', bytesOf(figure.path)), { unit: 'mm', scale: 1 });
+  const sculpt = await sculptOf(figure);
   tell(...(await peerRows(kernel, sculpt, threePegJob(), figure.name, runs)));
 }
 if (wanted.has('cold') || wanted.has('big')) await bundleScripts();
@@ -118,4 +121,8 @@ if (wanted.has('cold')) {
 }
 if (wanted.has('big'))
   tell(...bigMakeRows(heron(7_800_000), 4096), ...bigMakeRows(heron(HUGE_TRIANGLES), null));
-if (wanted.has('page')) tell(...(await pageRows(heron(MAKE_TRIANGLES), runs)));
+if (wanted.has('page')) {
+  const figure = heron(MAKE_TRIANGLES);
+  const { jobWith } = await manySeamsJob(kernel, await sculptOf(figure));
+  tell(...(await pageRows(figure, jobWith(0, 0), runs)));
+}

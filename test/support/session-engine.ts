@@ -44,7 +44,7 @@ export function sessionEngine(): EnginePort {
     mirror: async (job, seamId, across) =>
       (await ask('mirrored', { type: 'mirror', job, seamId, across })).image,
     evaluate: async (job, focus, _, isHeld) =>
-      (await ask('evaluated', { type: 'evaluate', job, focus, heldSkins: [], isHeld })).view,
+      (await ask('evaluated', { type: 'evaluate', job, focus, held: [], isHeld })).view,
     outline: async (seamId, from, by, minWallMm) =>
       (await ask('outlined', { type: 'outline', seamId, from, by, minWallMm })).live,
     prove: async () => 'proved',

@@ -551,6 +551,16 @@ describe('as time passes', () => {
     expect(busy()).toEqual({ what: 'evaluating', step: null, done: null, isBrief: true });
     await pass(200);
     expect(busy()).toEqual({ what: 'evaluating', step: 'cutting', done: 0 });
+    // Each step is told of at once, how far it is now and then.
+    asked[1].tell('jointing', 0);
+    expect(busy()).toMatchObject({ step: 'jointing', done: 0 });
+    asked[1].tell('jointing', 0.1);
+    await pass(60);
+    asked[1].tell('jointing', 0.2);
+    expect(busy()?.done).toBe(0);
+    await pass(60);
+    asked[1].tell('jointing', 0.3);
+    expect(busy()?.done).toBe(0.3);
     // An edit upon it is the same wait to whoever watches.
     actions.apply(offsetTo(51));
     expect(busy()?.isBrief).toBeUndefined();

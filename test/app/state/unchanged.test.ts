@@ -5,6 +5,7 @@ import type { EvaluationView } from '../../../src/index.ts';
 /** A view of one seam as it would come from the worker: every array anew. */
 const viewOf = (corner: number, areaMm2 = 1, wallMm = 1, tipMm = 6): EvaluationView =>
   ({
+    parts: [],
     seams: [
       {
         id: 's',
@@ -51,6 +52,30 @@ describe('what has not changed between two views', () => {
     const now = withUnchanged(before, longer);
     expect(now.section?.pegProfile).toBe(longer.section?.pegProfile);
     expect(now.section?.socketProfile).toBe(before.section?.socketProfile);
+  });
+
+  it('is a part whose meshes go by the same names and whose figures are the same', () => {
+    const lidOf = (key: string) => ({ key, mesh: null });
+    const part = (lid: string, areaMm2 = 1) => ({
+      id: 'a',
+      areaMm2,
+      skins: [{ key: 'skin', mesh: null }],
+      lid: lidOf(lid),
+      away: [0, 0, 1],
+    });
+    const withParts = (...parts: unknown[]) => ({ ...viewOf(1), parts }) as unknown as EvaluationView;
+    const before = withParts({ ...part('l'), id: 'gone' }, part('lid'));
+    expect(withUnchanged(before, withParts(part('lid'))).parts[0]).toBe(before.parts[1]);
+    for (const other of [
+      part('other'),
+      part('lid', 2),
+      { ...part('lid'), skins: [{ key: 'worn', mesh: null }] },
+      { ...part('lid'), skins: [] },
+      { ...part('lid'), id: 'b' },
+    ]) {
+      const next = withParts(other);
+      expect(withUnchanged(before, next).parts[0]).toBe(next.parts[0]);
+    }
   });
 
   it('is nothing where there was no view', () => {

@@ -1,4 +1,3 @@
-import { useMemo } from 'react';
 import {
   type FaceResult,
   heldPlane,
@@ -8,11 +7,7 @@ import {
 } from '../../src/index.ts';
 import { type BenchState, faceOnBench, isHeld, jobOf } from '../state/bench-state.ts';
 import { findSeam } from '../state/job-edits.ts';
-import { useBench } from '../state/workbench.tsx';
 import { blindShape, faceShape, type Handle, type HandleShape, standHandle } from './handle-pose.ts';
-
-/** The chosen seam's handle. */
-export const useHandle = (): Handle | null => useBench(useMemo(createHandleOf, []));
 
 /**
  * Finds the chosen seam's handle in the state, the same one while it stands alike. While a gesture runs it keeps the
