@@ -14,4 +14,11 @@ export type JobFault =
 export type FieldType = 'number' | 'text' | 'list' | 'fields' | 'yes-or-no';
 
 /** What cannot be told by a field's type and bounds. */
-export type JobRule = 'no-direction' | 'no-sweep' | 'no-turn' | 'id-shared' | 'one-body' | 'neither-body';
+export type JobRule =
+  | 'no-direction'
+  | 'no-sweep'
+  | 'no-turn'
+  | 'id-shared'
+  | 'one-body'
+  | 'neither-body'
+  | 'outline-crossed';

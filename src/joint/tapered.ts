@@ -3,12 +3,23 @@ import { type AskedJoint, FIELDS, type JointField, type JointShape, type Sizes }
 import { LIMITS } from '../model/limits.ts';
 import type { JointKind, ShapeBounds, ShapeFault } from './kind.ts';
 import type { BodySpec, CoreSection } from './parallel-body.ts';
+import type { RoomToMove } from './room-to-move.ts';
 
 /**
  * What tapered pegs in sockets have in common, whatever their section. The core is a frustum whose side planes lie
  * one edge radius inside the peg's; widths are measured at the face. With draft α and edge radius r a side plane is
  * x cos α + z sin α = (w/2) cos α, the core's lies r inside it, so the core's half width at the face is w/2 − r / cos α.
  */
+
+/** How far the sides of a section move, mm. */
+export interface CoreMoves {
+  /** In, from the peg's outline at the face to its core's. */
+  inset: number;
+  /** Out from there, to the socket's outline. */
+  outset: number;
+  /** In from the peg's outline to the core's at the end of the socket: as far as any of them goes. */
+  inmost: number;
+}
 
 /** The section of a tapered peg at the face. */
 export interface TaperedSection {
@@ -23,8 +34,13 @@ export interface TaperedSection {
   narrowMm(sizes: Sizes): number;
   /** Its sizes made such that nothing across it is narrower, mm. */
   widened(sizes: Sizes, narrowMm: number): Sizes;
-  /** Its core at the face, with all sides moved in by `inset`; `outset` is how far the socket's side lies off it, mm. */
-  core(sizes: Sizes, inset: number, outset: number): CoreSection;
+  /** How far its sides can move in and out and all of them stay, mm; left out: in as far as half the narrowest, out without end. */
+  room?(sizes: Sizes): RoomToMove;
+  /** What its own sizes have against each other; left out: nothing. */
+  fault?(sizes: Sizes): 'flat-outside' | null;
+  /** Its core at the face, with all sides moved in by `inset`. */
+  core(sizes: Sizes, moves: CoreMoves): CoreSection;
+  outline?: JointKind['outline'];
   turnsDeg: JointKind['turnsDeg'];
 }
 
@@ -50,6 +66,7 @@ export function taperedKind(section: TaperedSection): JointKind {
       FIELDS.endGap,
     ],
     turnsDeg: section.turnsDeg,
+    ...(section.outline && { outline: section.outline }),
     /** A peg is about as long as it is wide (common practice). */
     settle(asked, process, { widthMm, lengthShare }) {
       const sizes = section.sizes(asked, widthMm);
@@ -83,17 +100,25 @@ export function taperedKind(section: TaperedSection): JointKind {
   };
 }
 
+/** How far a section's sides can move in and out, mm. */
+const roomOf = (section: TaperedSection, s: JointShape): RoomToMove => {
+  const room = section.room?.(s) ?? { inMm: Number.POSITIVE_INFINITY, outMm: Number.POSITIVE_INFINITY };
+  return { ...room, inMm: Math.min(room.inMm, section.narrowMm(s) / 2) };
+};
+
 /** The edge radius that there is room for: a hand may make a peg too narrow for its edge, and sees what it does. */
 const edgeThere = (section: TaperedSection, s: JointShape): number => {
-  const most = (section.narrowMm(s) / 2 - TOLERANCES.coreTipHalf) * Math.cos(radians(s.draftDeg));
-  return Math.min(s.edgeRadiusMm, most);
+  const most = (roomOf(section, s).inMm - TOLERANCES.coreTipHalf) * Math.cos(radians(s.draftDeg));
+  return Math.max(0, Math.min(s.edgeRadiusMm, most));
 };
 
 function pegBody(section: TaperedSection, s: JointShape): BodySpec {
   const cos = Math.cos(radians(s.draftDeg));
   const radius = edgeThere(section, s);
+  const inset = radius / cos;
+  const inmost = inset + Math.max(...coreTops(s)) * Math.tan(radians(s.draftDeg));
   return {
-    core: section.core(s, radius / cos, (radius + s.sideGapMm) / cos),
+    core: section.core(s, { inset, outset: (radius + s.sideGapMm) / cos, inmost }),
     draft: radians(s.draftDeg),
     coreTop: s.lengthMm - radius,
     radius,
@@ -111,14 +136,27 @@ const socketBody = (section: TaperedSection, s: JointShape): BodySpec => ({
 /** Height the socket's core must have so that the end gap comes out as asked. */
 const socketCoreTop = (s: JointShape): number => s.lengthMm - s.edgeRadiusMm + s.endGapMm - s.sideGapMm;
 
+/** Heights of the peg's core and of the socket's. */
+const coreTops = (s: JointShape): [number, number] => [s.lengthMm - s.edgeRadiusMm, socketCoreTop(s)];
+
+/** Where the kernel joins, a socket reaches out of its face, and farther where the face lies lower (see `closedBody`), mm. */
+const OUT_OF_FACE = TOLERANCES.root + 2 * TOLERANCES.contact;
+
 /** Why a shape cannot be made, or null where it can. */
 function reasonAgainst(section: TaperedSection, s: JointShape): ShapeFault['reason'] | null {
-  const half = section.narrowMm(s) / 2 - s.edgeRadiusMm / Math.cos(radians(s.draftDeg));
-  if (half < TOLERANCES.coreTipHalf) return 'edge-radius';
-  const tops = [s.lengthMm - s.edgeRadiusMm, socketCoreTop(s)];
+  const ill = section.fault?.(s);
+  if (ill) return ill;
+  const [cos, tan] = [Math.cos(radians(s.draftDeg)), Math.tan(radians(s.draftDeg))];
+  const { inMm, outMm } = roomOf(section, s);
+  // An outline too fine for it would lose a side or a corner where there is still some width.
+  const isFine = inMm < section.narrowMm(s) / 2;
+  const half = inMm - s.edgeRadiusMm / cos;
+  if (half < TOLERANCES.coreTipHalf) return isFine ? 'outline-fine' : 'edge-radius';
+  const tops = coreTops(s);
   if (Math.min(...tops) < TOLERANCES.coreTipHalf) return 'too-short';
-  if (half - Math.max(...tops) * Math.tan(radians(s.draftDeg)) < TOLERANCES.coreTipHalf) return 'draft';
-  return null;
+  if (half - Math.max(...tops) * tan < TOLERANCES.coreTipHalf) return isFine ? 'outline-fine' : 'draft';
+  const out = s.sideGapMm / cos + OUT_OF_FACE * tan;
+  return outMm - out < TOLERANCES.coreTipHalf ? 'notch-narrow' : null;
 }
 
 /** What would make a shape of that fault possible, to the side that holds: to 0.01 mm, and 0.1°. */
@@ -139,6 +177,17 @@ function boundsFor(section: TaperedSection, s: JointShape, fault: ShapeFault['re
       return known({ mostLengthMm: length, leastWidthMm: width, mostDraftDeg: draft });
     case 'too-short':
       return known({ leastLengthMm: length, mostEdgeRadiusMm: radius });
+    case 'outline-fine':
+      return known({
+        mostLengthMm: length,
+        leastWidthMm: width,
+        mostEdgeRadiusMm: radius,
+        mostDraftDeg: draft,
+      });
+    case 'notch-narrow':
+      return known({ leastWidthMm: width, mostDraftDeg: draft });
+    case 'flat-outside':
+      return {};
   }
 }
 

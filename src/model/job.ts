@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PegwrightError } from '../errors.ts';
 import { jobFault, rule } from './job-fault.ts';
-import type { AskedJoint, JointField } from './joint.ts';
+import { type AskedJoint, isOutline, type JointField } from './joint.ts';
 import { LIMITS } from './limits.ts';
 import { mendSchema } from './mend.ts';
 import { JOB_VERSION, migrated } from './migrate.ts';
@@ -22,17 +22,29 @@ const name = z.string().trim().min(1).max(80);
 const gaps = { sideGapMm: within(LIMITS.sideGapMm), endGapMm: within(LIMITS.endGapMm) };
 
 /** Kinds of joints by their names, with what can be asked of each. */
-export type KindFields = Readonly<Record<string, readonly JointField[]>>;
+export type KindFields = Readonly<
+  Record<string, { fields: readonly JointField[] /** An outline of its own as well. */; hasOutline: boolean }>
+>;
+
+const outlineReach = z.number().min(-LIMITS.outlineReachMm).max(LIMITS.outlineReachMm);
+
+const outlineSchema = z
+  .array(z.tuple([outlineReach, outlineReach]).readonly())
+  .min(LIMITS.outlineCorners[0])
+  .max(LIMITS.outlineCorners[1])
+  .refine(isOutline, rule('outline-crossed'))
+  .readonly();
 
 const jointSchema = (kinds: KindFields) =>
   z.discriminatedUnion(
     'kind',
-    Object.entries(kinds).map(([kind, fields]) =>
+    Object.entries(kinds).map(([kind, { fields, hasOutline }]) =>
       z.strictObject({
         id: name,
         kind: z.literal(kind),
         at: z.union([vec3, z.literal('auto')]),
         ...Object.fromEntries(fields.map((field) => [field.name, within(field.limits).optional()])),
+        ...(hasOutline && { outlineMm: outlineSchema }),
       }),
     ) as unknown as [z.ZodObject],
   ) as unknown as z.ZodType<AskedJoint>;

@@ -1,4 +1,5 @@
-import type { Vec3 } from '../math/vec3.ts';
+import { isSimpleOutline } from '../math/simple-outline.ts';
+import type { Vec2, Vec3 } from '../math/vec3.ts';
 import { LIMITS } from './limits.ts';
 
 /** A size of a joint by its name, which ends with its unit: mm or degrees. */
@@ -9,6 +10,24 @@ export const COMMONEST_KIND = 'taper';
 
 /** Sizes by their names; which ones there are is the kind's. */
 export type Sizes = { readonly [name: SizeName]: number };
+
+/** A closed outline by its corners in the joint's own frame, mm; the last is joined to the first. */
+export type Outline = readonly Vec2[];
+
+/** True where an outline neither crosses nor touches itself; a last corner on the first one counts as that. */
+export function isOutline(outline: Outline): boolean {
+  const [first, last] = [outline[0], outline.at(-1)];
+  const isClosed = first && last && first[0] === last[0] && first[1] === last[1];
+  return isSimpleOutline(isClosed ? outline.slice(0, -1) : outline);
+}
+
+/**
+ * The outline a joint has of its own, of a kind that asks for one. In a job it is called `outlineMm`, like a size, and is
+ * the only one of those that is no number: it is read and given here alone.
+ */
+export const outlineIn = (joint: object): Outline | undefined => (joint as { outlineMm?: Outline }).outlineMm;
+
+export const withOutline = <T extends object>(joint: T, outlineMm: Outline): T => ({ ...joint, outlineMm });
 
 /** A joint as a job asks for it: sizes left out are settled from the face and the process. */
 export interface AskedJoint {

@@ -19,6 +19,7 @@ const RULES: Record<JobRule, string> = {
   'neither-body': 'it is one of the two bodies that gives way',
   'no-turn': 'a turn is a quaternion of length 1',
   'id-shared': 'two seams share an id',
+  'outline-crossed': 'an outline must not cross or touch itself, and needs an area',
 };
 
 const oneOf = (known: readonly string[]): string =>
