@@ -36,12 +36,16 @@ export {
   COMMONEST_KIND,
   draftOfTaper,
   freeJointId,
+  isOutline,
   type JointField,
   type JointShape,
   liesAlongFace,
+  type Outline,
+  outlineIn,
   type SettledJoint,
   type SizeName,
   type Sizes,
+  withOutline,
 } from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';

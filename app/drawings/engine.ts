@@ -9,6 +9,7 @@ export {
   jointKind,
   liesAlongFace,
   nearestOnLoops,
+  outlineIn,
   outlinesOnFace,
   type PlaneFrame,
   type SeamResult,

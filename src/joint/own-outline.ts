@@ -1,6 +1,7 @@
 import type { Vec2 } from '../math/vec3.ts';
 import type { Outline } from '../model/joint.ts';
 import { type RoomToMove, roomToMove } from './room-to-move.ts';
+import { type StraightSide, straightSides } from './straight-sides.ts';
 
 /** What is known of an outline a person gave, mm. */
 export interface OwnOutline {
@@ -11,6 +12,7 @@ export interface OwnOutline {
   /** The least way straight across it from the middle of a side. */
   narrowMm: number;
   room: RoomToMove;
+  sides: readonly StraightSide[];
 }
 
 const known = new WeakMap<Outline, OwnOutline>();
@@ -26,6 +28,7 @@ export function ownOutline(outline: Outline): OwnOutline {
       widthMm: Math.max(...xs) - Math.min(...xs),
       narrowMm: Math.min(...corners.map((_, k) => wayAcross(corners, k))),
       room: roomToMove(corners),
+      sides: straightSides(corners),
     };
     known.set(outline, own);
   }

@@ -36,6 +36,8 @@ export interface TaperedSection {
   widened(sizes: Sizes, narrowMm: number): Sizes;
   /** How far its sides can move in and out and all of them stay, mm; left out: in as far as half the narrowest, out without end. */
   room?(sizes: Sizes): RoomToMove;
+  /** What is left straight of its shortest side, moved in and then grown by a ball, mm; left out: enough. */
+  straightMm?(sizes: Sizes, inMm: number, grownMm: number): number;
   /** What its own sizes have against each other; left out: nothing. */
   fault?(sizes: Sizes): 'flat-outside' | null;
   /** Its core at the face, with all sides moved in by `inset`. */
@@ -155,6 +157,14 @@ function reasonAgainst(section: TaperedSection, s: JointShape): ShapeFault['reas
   const tops = coreTops(s);
   if (Math.min(...tops) < TOLERANCES.coreTipHalf) return 'too-short';
   if (half - Math.max(...tops) * tan < TOLERANCES.coreTipHalf) return isFine ? 'outline-fine' : 'draft';
+  // Sides grow along the slope: so far level with the face, from the core where it is widest to where it is narrowest.
+  const grown = (s.edgeRadiusMm + s.sideGapMm) * cos;
+  const lowest = -OUT_OF_FACE - (s.edgeRadiusMm + s.sideGapMm) * Math.sin(radians(s.draftDeg));
+  const isShort = (level: number) => {
+    const left = section.straightMm?.(s, s.edgeRadiusMm / cos + level * tan, grown);
+    return left !== undefined && left < TOLERANCES.coreTipHalf;
+  };
+  if ([lowest, ...tops].some(isShort)) return 'outline-fine';
   const out = s.sideGapMm / cos + OUT_OF_FACE * tan;
   return outMm - out < TOLERANCES.coreTipHalf ? 'notch-narrow' : null;
 }

@@ -3,6 +3,7 @@ import { type Outline, outlineIn, type Sizes, withOutline } from '../../model/jo
 import { LIMITS } from '../../model/limits.ts';
 import { ownOutline } from '../own-outline.ts';
 import { movedIn } from '../parallel-body.ts';
+import { leastStraight } from '../straight-sides.ts';
 import { taperedKind } from '../tapered.ts';
 
 /** What it is before it is given another: an arrow, which goes in one way. */
@@ -40,6 +41,10 @@ export const outline = taperedKind({
   room(sizes) {
     const { own, share } = outlineOf(sizes);
     return { inMm: own.room.inMm * share, outMm: own.room.outMm * share };
+  },
+  straightMm(sizes, inMm, grownMm) {
+    const { own, share } = outlineOf(sizes);
+    return leastStraight(own.sides, inMm / share, grownMm / share) * share;
   },
   widened(sizes, mm) {
     const { own } = outlineOf(sizes);
