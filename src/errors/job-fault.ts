@@ -1,3 +1,5 @@
+import type { OutlineFault } from './outline-fault.ts';
+
 /** What is wrong with a field of a job. */
 export type JobFault =
   | { is: 'missing' }
@@ -8,17 +10,11 @@ export type JobFault =
   | { is: 'keys-unknown'; keys: readonly string[] }
   /** It may be one of several things and is none of them: what each of them has against it. */
   | { is: 'none-of'; each: readonly JobFault[] }
+  | { is: 'outline'; why: OutlineFault }
   | { is: JobRule }
   | { is: 'other' };
 
 export type FieldType = 'number' | 'text' | 'list' | 'fields' | 'yes-or-no';
 
 /** What cannot be told by a field's type and bounds. */
-export type JobRule =
-  | 'no-direction'
-  | 'no-sweep'
-  | 'no-turn'
-  | 'id-shared'
-  | 'one-body'
-  | 'neither-body'
-  | 'outline-crossed';
+export type JobRule = 'no-direction' | 'no-sweep' | 'no-turn' | 'id-shared' | 'one-body' | 'neither-body';

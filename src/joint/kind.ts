@@ -1,5 +1,6 @@
 import type { Process } from '../model/job.ts';
-import type { AskedJoint, JointField, JointShape, Outline } from '../model/joint.ts';
+import type { AskedJoint, JointField, JointShape } from '../model/joint.ts';
+import type { Outline } from '../model/outline.ts';
 import type { BodySpec } from './parallel-body.ts';
 
 /**
@@ -30,9 +31,9 @@ export interface JointKind {
   pieces(shape: JointShape): readonly PieceSpec[];
   /**
    * Turns about its axis, degrees, by which its outline may come to lie on itself or in another's of its kind; "any"
-   * where every turn does.
+   * where every turn does, "by-outline" where that depends on the outline a person gave it.
    */
-  turnsDeg: readonly number[] | 'any';
+  turnsDeg: readonly number[] | 'any' | 'by-outline';
 }
 
 /** What a joint without sizes of its own has room for. */

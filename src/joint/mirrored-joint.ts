@@ -29,7 +29,7 @@ function spun({ kind: name, at, [FIELDS.spin.name]: spinDeg }: AskedJoint, seam:
   if (!fields.some((field) => field.name === FIELDS.spin.name)) return {};
   const turned = roundTo(seam.spin(spinDeg ?? 0, at), PER_UNIT);
   // Half a turn farther it lies on itself: the lesser angle is the one that a person would have given it.
-  const isHalved = turnsDeg === 'any' || turnsDeg.includes(180);
+  const isHalved = turnsDeg === 'any' || (turnsDeg !== 'by-outline' && turnsDeg.includes(180));
   const least = isHalved ? roundTo(turned - 180 * Math.round(turned / 180), PER_UNIT) : turned;
   return spinDeg === undefined && least === 0 ? {} : { [FIELDS.spin.name]: least };
 }

@@ -1,5 +1,5 @@
 import type { Vec2 } from '../math/vec3.ts';
-import type { Outline } from '../model/joint.ts';
+import type { Outline } from '../model/outline.ts';
 import { type RoomToMove, roomToMove } from './room-to-move.ts';
 import { type StraightSide, straightSides } from './straight-sides.ts';
 

@@ -52,6 +52,13 @@ const DRAFT_DEG = 6;
 const EDGE_SHARE = 0.14;
 const EDGE_MAX_MM = 0.8;
 
+/** Of the room that the sides of an outline have to move in, edges and draft take this share each where nobody says how much. */
+const ROOM_SHARE = 0.4;
+
+/** The usual draft, or to a tenth of a degree that with which sides move in by no more than `mostIn` over a length, mm. */
+const usualDraft = (mostIn: number, length: number): number =>
+  Math.min(DRAFT_DEG, Math.floor(((Math.atan(mostIn / length) * 180) / Math.PI) * 10) / 10);
+
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
 /** A kind of joint of a tapered peg and its socket, which is larger by one gap all round. */
@@ -73,15 +80,18 @@ export function taperedKind(section: TaperedSection): JointKind {
     settle(asked, process, { widthMm, lengthShare }) {
       const sizes = section.sizes(asked, widthMm);
       const narrow = section.narrowMm(sizes);
+      const lengthMm = asked.lengthMm ?? narrow * lengthShare;
+      const endGapMm = asked.endGapMm ?? process.endGapMm;
+      const { inMm } = section.room?.(sizes) ?? { inMm: Number.POSITIVE_INFINITY };
       return {
         kind: section.name,
         ...sizes,
-        lengthMm: asked.lengthMm ?? narrow * lengthShare,
-        draftDeg: asked.draftDeg ?? DRAFT_DEG,
-        edgeRadiusMm: asked.edgeRadiusMm ?? Math.min(EDGE_MAX_MM, EDGE_SHARE * narrow),
+        lengthMm,
+        draftDeg: asked.draftDeg ?? usualDraft(inMm * ROOM_SHARE, lengthMm + endGapMm),
+        edgeRadiusMm: asked.edgeRadiusMm ?? Math.min(EDGE_MAX_MM, EDGE_SHARE * narrow, inMm * ROOM_SHARE),
         ...(section.spins && { spinDeg: asked.spinDeg ?? 0 }),
         sideGapMm: asked.sideGapMm ?? process.sideGapMm,
-        endGapMm: asked.endGapMm ?? process.endGapMm,
+        endGapMm,
       };
     },
     fault(shape) {

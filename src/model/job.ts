@@ -1,10 +1,11 @@
 import { z } from 'zod';
 import { PegwrightError } from '../errors.ts';
 import { jobFault, rule } from './job-fault.ts';
-import { type AskedJoint, isOutline, type JointField } from './joint.ts';
+import type { AskedJoint, JointField } from './joint.ts';
 import { LIMITS } from './limits.ts';
 import { mendSchema } from './mend.ts';
 import { JOB_VERSION, migrated } from './migrate.ts';
+import { outlineFault, outlineOfPath } from './outline.ts';
 import { partId, SCULPT } from './part-ref.ts';
 import { seamSpecSchema } from './seam-schema.ts';
 import { UNITS } from './units.ts';
@@ -26,14 +27,23 @@ export type KindFields = Readonly<
   Record<string, { fields: readonly JointField[] /** An outline of its own as well. */; hasOutline: boolean }>
 >;
 
-const outlineReach = z.number().min(-LIMITS.outlineReachMm).max(LIMITS.outlineReachMm);
-
-const outlineSchema = z
-  .array(z.tuple([outlineReach, outlineReach]).readonly())
-  .min(LIMITS.outlineCorners[0])
-  .max(LIMITS.outlineCorners[1])
-  .refine(isOutline, rule('outline-crossed'))
-  .readonly();
+/** An outline by its corners, or as the data of an SVG path; it is corners from then on. */
+const outlineSchema = z.preprocess(
+  (given, check) => {
+    if (typeof given !== 'string') return given;
+    const read = outlineOfPath(given);
+    if ('outline' in read) return read.outline;
+    check.addIssue({ code: 'custom', params: { outline: read.fault }, input: given });
+    return z.NEVER;
+  },
+  z
+    .array(z.tuple([z.number(), z.number()]).readonly())
+    .superRefine((outline, check) => {
+      const fault = outlineFault(outline);
+      if (fault) check.addIssue({ code: 'custom', params: { outline: fault }, input: outline });
+    })
+    .readonly(),
+);
 
 const jointSchema = (kinds: KindFields) =>
   z.discriminatedUnion(

@@ -1,6 +1,6 @@
-import { isSimpleOutline } from '../math/simple-outline.ts';
-import type { Vec2, Vec3 } from '../math/vec3.ts';
+import type { Vec3 } from '../math/vec3.ts';
 import { LIMITS } from './limits.ts';
+import type { Outline } from './outline.ts';
 
 /** A size of a joint by its name, which ends with its unit: mm or degrees. */
 export type SizeName = `${string}Mm` | `${string}Deg`;
@@ -10,16 +10,6 @@ export const COMMONEST_KIND = 'taper';
 
 /** Sizes by their names; which ones there are is the kind's. */
 export type Sizes = { readonly [name: SizeName]: number };
-
-/** A closed outline by its corners in the joint's own frame, mm; the last is joined to the first. */
-export type Outline = readonly Vec2[];
-
-/** True where an outline neither crosses nor touches itself; a last corner on the first one counts as that. */
-export function isOutline(outline: Outline): boolean {
-  const [first, last] = [outline[0], outline.at(-1)];
-  const isClosed = first && last && first[0] === last[0] && first[1] === last[1];
-  return isSimpleOutline(isClosed ? outline.slice(0, -1) : outline);
-}
 
 /**
  * The outline a joint has of its own, of a kind that asks for one. In a job it is called `outlineMm`, like a size, and is

@@ -1,6 +1,7 @@
 import type { Vec2 } from '../../math/vec3.ts';
-import { type Outline, outlineIn, type Sizes, withOutline } from '../../model/joint.ts';
+import { outlineIn, type Sizes, withOutline } from '../../model/joint.ts';
 import { LIMITS } from '../../model/limits.ts';
+import type { Outline } from '../../model/outline.ts';
 import { ownOutline } from '../own-outline.ts';
 import { movedIn } from '../parallel-body.ts';
 import { leastStraight } from '../straight-sides.ts';
@@ -29,7 +30,7 @@ export const outline = taperedKind({
   outline: ARROW,
   fields: [{ name: 'widthMm', limits: LIMITS.pegWidthMm, step: 0.1, grip: 'x' }],
   spins: true,
-  turnsDeg: [0],
+  turnsDeg: 'by-outline',
   sizes(asked) {
     const outlineMm = outlineIn(asked) ?? ARROW;
     return withOutline({ widthMm: asked.widthMm ?? ownOutline(outlineMm).widthMm }, outlineMm);

@@ -1,5 +1,6 @@
 import type { FieldType, JobFault, JobRule } from '../../errors/job-fault.ts';
 import type { UsageFault } from '../../errors/usage-fault.ts';
+import { outlineFaultWords } from './outlines.ts';
 import { count, numbers } from './speech.ts';
 
 /** What is wrong with a job's field or with how a command was called. */
@@ -19,7 +20,6 @@ const RULES: Record<JobRule, string> = {
   'neither-body': 'it is one of the two bodies that gives way',
   'no-turn': 'a turn is a quaternion of length 1',
   'id-shared': 'two seams share an id',
-  'outline-crossed': 'an outline must not cross or touch itself, and needs an area',
 };
 
 const oneOf = (known: readonly string[]): string =>
@@ -46,6 +46,8 @@ export function jobFaultWords(fault: JobFault): string {
       return `it has no field called ${fault.keys.map((key) => `“${key}”`).join(', ')}`;
     case 'none-of':
       return fault.each.map(jobFaultWords).join(', or ');
+    case 'outline':
+      return outlineFaultWords(fault.why);
     case 'other':
       return 'it is not as it should be';
     default:
