@@ -49,7 +49,7 @@ export {
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
 export { mirroredSeam } from './model/mirrored-seam.ts';
-export { type Outline, outlineFault, outlineOfPath } from './model/outline.ts';
+export { type Outline, outlineFault, pathOfOutline, tidy } from './model/outline.ts';
 export { partLookup } from './model/part-lookup.ts';
 export {
   bareName,

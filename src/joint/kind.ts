@@ -75,6 +75,8 @@ export interface ShapeFault {
 /** Sizes, mm and degrees, each of which alone would make a shape possible; the width is the narrowest across it. */
 export interface ShapeBounds {
   leastWidthMm?: number;
+  /** How large it must be, of what it is. */
+  leastPercent?: number;
   leastLengthMm?: number;
   mostLengthMm?: number;
   mostEdgeRadiusMm?: number;

@@ -1,3 +1,4 @@
+import { loopArea, loopPerimeter } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
 import type { Outline } from '../model/outline.ts';
 import { type RoomToMove, roomToMove } from './room-to-move.ts';
@@ -9,7 +10,7 @@ export interface OwnOutline {
   corners: readonly Vec2[];
   /** Its extent along x. */
   widthMm: number;
-  /** The least way straight across it from the middle of a side. */
+  /** Four times its area over its perimeter: of a square or a circle how wide it is, of a long strip nearly twice that. */
   narrowMm: number;
   room: RoomToMove;
   sides: readonly StraightSide[];
@@ -22,11 +23,12 @@ export function ownOutline(outline: Outline): OwnOutline {
   let own = known.get(outline);
   if (!own) {
     const corners = cornersOf(outline);
+    const loop = Float64Array.from(corners.flat());
     const xs = corners.map(([x]) => x);
     own = {
       corners,
       widthMm: Math.max(...xs) - Math.min(...xs),
-      narrowMm: Math.min(...corners.map((_, k) => wayAcross(corners, k))),
+      narrowMm: (4 * loopArea(loop)) / loopPerimeter(loop),
       room: roomToMove(corners),
       sides: straightSides(corners),
     };
@@ -56,25 +58,4 @@ function cornersOf(outline: Outline): readonly Vec2[] {
     const [ux, uy, vx, vy] = [at[0] - before[0], at[1] - before[1], after[0] - at[0], after[1] - at[1]];
     return Math.abs(ux * vy - uy * vx) > STRAIGHT * Math.hypot(ux, uy) * Math.hypot(vx, vy);
   });
-}
-
-/** From the middle of a side straight in, as far as the next side that is met. */
-function wayAcross(corners: readonly Vec2[], side: number): number {
-  const n = corners.length;
-  const [[ax, ay], [bx, by]] = [corners[side], corners[(side + 1) % n]];
-  const length = Math.hypot(bx - ax, by - ay);
-  const [ex, ey] = [(bx - ax) / length, (by - ay) / length];
-  const [mx, my] = [(ax + bx) / 2, (ay + by) / 2];
-  let least = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < n; k++) {
-    if (k === side) continue;
-    const [[cx, cy], [dx, dy]] = [corners[k], corners[(k + 1) % n]];
-    // Along the side, and in from it, seen from its middle.
-    const [c, d] = [(cx - mx) * ex + (cy - my) * ey, (dx - mx) * ex + (dy - my) * ey];
-    if (c > 0 === d > 0) continue;
-    const [cIn, dIn] = [(cy - my) * ex - (cx - mx) * ey, (dy - my) * ex - (dx - mx) * ey];
-    const way = cIn + ((dIn - cIn) * c) / (c - d);
-    if (way > 0) least = Math.min(least, way);
-  }
-  return least;
 }

@@ -113,10 +113,8 @@ export function taperedKind(section: TaperedSection): JointKind {
 }
 
 /** How far a section's sides can move in and out, mm. */
-const roomOf = (section: TaperedSection, s: JointShape): RoomToMove => {
-  const room = section.room?.(s) ?? { inMm: Number.POSITIVE_INFINITY, outMm: Number.POSITIVE_INFINITY };
-  return { ...room, inMm: Math.min(room.inMm, section.narrowMm(s) / 2) };
-};
+const roomOf = (section: TaperedSection, s: JointShape): RoomToMove =>
+  section.room?.(s) ?? { inMm: section.narrowMm(s) / 2, outMm: Number.POSITIVE_INFINITY };
 
 /** The edge radius that there is room for: a hand may make a peg too narrow for its edge, and sees what it does. */
 const edgeThere = (section: TaperedSection, s: JointShape): number => {
@@ -160,8 +158,8 @@ function reasonAgainst(section: TaperedSection, s: JointShape): ShapeFault['reas
   if (ill) return ill;
   const [cos, tan] = [Math.cos(radians(s.draftDeg)), Math.tan(radians(s.draftDeg))];
   const { inMm, outMm } = roomOf(section, s);
-  // An outline too fine for it would lose a side or a corner where there is still some width.
-  const isFine = inMm < section.narrowMm(s) / 2;
+  // An outline of a person's own loses a side or a corner where there may still be some width.
+  const isFine = section.room !== undefined;
   const half = inMm - s.edgeRadiusMm / cos;
   if (half < TOLERANCES.coreTipHalf) return isFine ? 'outline-fine' : 'edge-radius';
   const tops = coreTops(s);
@@ -190,6 +188,7 @@ function boundsFor(section: TaperedSection, s: JointShape, fault: ShapeFault['re
   const length = nearest(s.lengthMm, shortest, 0.01, (lengthMm) => ({ lengthMm }));
   const radius = nearest(s.edgeRadiusMm, 0, 0.01, (edgeRadiusMm) => ({ edgeRadiusMm }));
   const draft = nearest(s.draftDeg, 0, 0.1, (draftDeg) => ({ draftDeg }));
+  const percentOf = (mm: number | undefined) => mm && Math.ceil((100 * mm) / section.narrowMm(s));
   switch (fault) {
     case 'edge-radius':
       return known({ leastWidthMm: width, mostEdgeRadiusMm: radius });
@@ -200,12 +199,12 @@ function boundsFor(section: TaperedSection, s: JointShape, fault: ShapeFault['re
     case 'outline-fine':
       return known({
         mostLengthMm: length,
-        leastWidthMm: width,
+        leastPercent: percentOf(width),
         mostEdgeRadiusMm: radius,
         mostDraftDeg: draft,
       });
     case 'notch-narrow':
-      return known({ leastWidthMm: width, mostDraftDeg: draft });
+      return known({ leastPercent: percentOf(width), mostDraftDeg: draft });
     case 'flat-outside':
       return {};
   }

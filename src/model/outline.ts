@@ -47,6 +47,10 @@ export function outlineOfRuns(runs: readonly (readonly Vec2[])[]): ReadOutline {
   return fault ? { fault } : { outline };
 }
 
+/** An outline as the data of an SVG path, one unit a millimetre, y down. */
+export const pathOfOutline = (outline: Outline): string =>
+  `M${outline.map(([x, y]) => `${tidy(x)} ${tidy(-y)}`).join('L')}Z`;
+
 /** Outlines are written to this part of a millimetre. */
 const PER_MM = 1e4;
 

@@ -6,7 +6,7 @@ import type { FindingPlace, Language } from '../language.ts';
 import type { Names } from '../names.ts';
 import { doubtOf } from './doubts.ts';
 import { repairs } from './repairs.ts';
-import { count, length, mm, numeral, sides, vector, volume } from './speech.ts';
+import { count, length, mm, numeral, sides, vector, volume, whole } from './speech.ts';
 
 /** Where findings become English. */
 
@@ -195,6 +195,7 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
     would.mostLengthMm !== undefined && `at most ${mm(would.mostLengthMm)} long`,
     would.leastLengthMm !== undefined && `at least ${mm(would.leastLengthMm)} long`,
     would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} across where it is narrowest`,
+    would.leastPercent !== undefined && `at least ${whole(would.leastPercent)} % as large`,
     would.mostEdgeRadiusMm !== undefined && `its edge radius at most ${mm(would.mostEdgeRadiusMm)}`,
     would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
   ].filter((way) => way !== false);
