@@ -54,6 +54,8 @@ const EDGE_MAX_MM = 0.8;
 
 /** Of the room that the sides of an outline have to move in, edges and draft take this share each where nobody says how much. */
 const ROOM_SHARE = 0.4;
+/** Of that share, what is tried in turn where sides that lie in leave less room; with none at all edges are sharp and sides straight up. */
+const LESSER_SHARES = [1, 0.7, 0.5, 0.3, 0.15, 0];
 
 /** The usual draft, or to a tenth of a degree that with which sides move in by no more than `mostIn` over a length, mm. */
 const usualDraft = (mostIn: number, length: number): number =>
@@ -82,17 +84,21 @@ export function taperedKind(section: TaperedSection): JointKind {
       const narrow = section.narrowMm(sizes);
       const lengthMm = asked.lengthMm ?? narrow * lengthShare;
       const endGapMm = asked.endGapMm ?? process.endGapMm;
-      const { inMm } = section.room?.(sizes) ?? { inMm: Number.POSITIVE_INFINITY };
-      return {
+      const room = section.room?.(sizes);
+      const inMm = room ? room.inMm * ROOM_SHARE : Number.POSITIVE_INFINITY;
+      /** With so much of the usual draft and edge radius. */
+      const shaped = (share: number): JointShape => ({
         kind: section.name,
         ...sizes,
         lengthMm,
-        draftDeg: asked.draftDeg ?? usualDraft(inMm * ROOM_SHARE, lengthMm + endGapMm),
-        edgeRadiusMm: asked.edgeRadiusMm ?? Math.min(EDGE_MAX_MM, EDGE_SHARE * narrow, inMm * ROOM_SHARE),
+        draftDeg: asked.draftDeg ?? usualDraft(inMm * share, lengthMm + endGapMm),
+        edgeRadiusMm: asked.edgeRadiusMm ?? Math.min(EDGE_MAX_MM, EDGE_SHARE * narrow, inMm * share),
         ...(section.spins && { spinDeg: asked.spinDeg ?? 0 }),
         sideGapMm: asked.sideGapMm ?? process.sideGapMm,
         endGapMm,
-      };
+      });
+      const can = (share: number) => reasonAgainst(section, shaped(share)) === null;
+      return shaped((room && LESSER_SHARES.find(can)) ?? 1);
     },
     fault(shape) {
       const reason = reasonAgainst(section, shape);

@@ -7,15 +7,13 @@ import { movedIn } from '../parallel-body.ts';
 import { leastStraight } from '../straight-sides.ts';
 import { taperedKind } from '../tapered.ts';
 
-/** What it is before it is given another: an arrow, which goes in one way. */
+/** What it is before it is given another: a blunt arrow, which goes in one way. */
 const ARROW: Outline = [
   [4, 0],
-  [0, 4],
-  [0, 2],
-  [-4, 2],
-  [-4, -2],
-  [0, -2],
-  [0, -4],
+  [1, 3],
+  [-4, 3],
+  [-4, -3],
+  [1, -3],
 ];
 
 /** A joint's own outline as it was drawn, and how many times as large it is made. */
