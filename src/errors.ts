@@ -7,6 +7,7 @@ import type {
   Trouble,
 } from './errors/file-fault.ts';
 import type { JobFault } from './errors/job-fault.ts';
+import type { OutlineFault } from './errors/outline-fault.ts';
 import type { UsageFault } from './errors/usage-fault.ts';
 import type { Step } from './progress.ts';
 
@@ -52,6 +53,8 @@ export interface ErrorFacts {
   'job-version': { file: string; version: number; newest: number };
   /** `where` is the path of the field, its steps parted by points; '' for the document itself. */
   'job-invalid': { file: string; where: string; fault: JobFault };
+  /** A drawing that is to be a peg's outline; `file` is null where it was typed or drawn. */
+  'outline-refused': { file: string | null; fault: OutlineFault };
   usage: { fault: UsageFault };
   'seam-misses': { seamId: string };
   /** A sheet's line, seen against its sweep, has a point twice, crosses or touches itself, or has flats that overlap. */

@@ -6,6 +6,7 @@ export { stillStanding } from './check/still-standing.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
+export { readSvgOutline } from './io/svg/read-svg-outline.ts';
 export { halfExtents, outlinesOnFace, type PieceOutline } from './joint/face-outlines.ts';
 export { jointKind, jointKinds } from './joint/kinds.ts';
 export { lexiconFor } from './lexicon/lexicon.ts';
@@ -39,13 +40,16 @@ export {
   type JointField,
   type JointShape,
   liesAlongFace,
+  outlineIn,
   type SettledJoint,
   type SizeName,
   type Sizes,
+  withOutline,
 } from './model/joint.ts';
 export { LIMITS } from './model/limits.ts';
 export type { Mend } from './model/mend.ts';
 export { mirroredSeam } from './model/mirrored-seam.ts';
+export { type Outline, outlineFault, pathOfOutline, tidy } from './model/outline.ts';
 export { partLookup } from './model/part-lookup.ts';
 export {
   bareName,

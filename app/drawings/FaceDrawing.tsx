@@ -9,6 +9,8 @@ import { type ChoosableOutline, FaceOutlines } from './FaceOutlines.tsx';
 import { FacePeg } from './FacePeg.tsx';
 import { type DrawnPeg, drawnPegs, withUnmoved } from './face-model.ts';
 import { takenRooms } from './face-rooms.ts';
+import { OutlineCorners } from './OutlineCorners.tsx';
+import { OutlineDraft } from './OutlineDraft.tsx';
 import { PegHandles } from './PegHandles.tsx';
 import { PegReadout } from './PegReadout.tsx';
 import { ScaleBar } from './ScaleBar.tsx';
@@ -43,6 +45,9 @@ export interface FaceDrawingProps extends FaceWishes {
 
 const NOTHING_MEASURED: readonly JointResult[] = [];
 
+const helpFor = ({ adding, outlining }: FaceDrawingProps): string =>
+  outlining ? drawingWords.outlineHelp : adding ? drawingWords.addHelp : drawingWords.faceHelp;
+
 /** The seam face laid flat, seen from the front: outlines, contours of equal wall, pegs to be moved, sized and spun. */
 export function FaceDrawing(props: FaceDrawingProps) {
   const { contours, selectedPeg, minWallMm, liveOutline, disabled = false } = props;
@@ -72,13 +77,13 @@ export function FaceDrawing(props: FaceDrawingProps) {
     <div
       className="drawing face-drawing"
       data-locked={locked || undefined}
-      data-adding={props.adding || undefined}
+      data-adding={props.adding || props.outlining !== null || undefined}
     >
       <svg
         ref={port.ref}
         className="drawing-paper"
         role="application"
-        aria-label={`${drawingWords.face}. ${props.adding ? drawingWords.addHelp : drawingWords.faceHelp}`}
+        aria-label={`${drawingWords.face}. ${helpFor(props)}`}
         {...input.paper}
       >
         {port.ready && (
@@ -117,13 +122,24 @@ export function FaceDrawing(props: FaceDrawingProps) {
                 <WallDimension key={d.id} wall={d.wall} minWallMm={minWallMm} view={view} size={size} />
               ) : null,
             )}
-            {chosen && !locked && held?.handle !== 'body' && (
+            {chosen && !locked && !props.outlining && held?.handle !== 'body' && (
               <PegHandles
                 shape={chosen.shape}
                 view={view}
                 held={held?.handle ?? null}
                 onGrab={(handle, event) => input.peg.onGrab(chosen, handle, event)}
               />
+            )}
+            {chosen && !locked && !props.outlining && held?.handle !== 'body' && (
+              <OutlineCorners
+                shape={chosen.shape}
+                view={view}
+                held={held?.handle ?? null}
+                onGrab={(handle, event) => input.peg.onGrab(chosen, handle, event)}
+              />
+            )}
+            {props.outlining && !locked && (
+              <OutlineDraft points={props.outlining} at={input.hover} view={view} />
             )}
             {chosen && held && <PegReadout shape={chosen.shape} handle={held.handle} view={view} />}
             {input.cross && !locked && <Cross at={toScreen(view, input.cross)} />}

@@ -1,13 +1,14 @@
 import { drawingWords } from '../words.ts';
-import { halfExtents, type JointResult, type JointSection } from './engine.ts';
+import { halfExtents, type JointResult, type JointSection, outlineIn } from './engine.ts';
 
 /** The lines of peg and socket in a section, from face to face: open, flat u, v pairs, mm. */
 export type Profiles = Pick<JointSection, 'pegProfile' | 'socketProfile'>;
 
 /** A joint as a section cuts it: all that is drawn and said of it wherever on the face it stands. */
 export interface CutJoint extends Profiles {
-  /** The peg's size at the face, across the drawing, mm. */
+  /** The peg's size at the face, across the drawing, and where its middle is there, mm. */
   acrossMm: number;
+  middleMm: number;
   lengthMm: number;
   draftDeg: number;
   edgeRadiusMm: number;
@@ -23,12 +24,11 @@ export interface CutJoint extends Profiles {
 
 export function cutJoint({ across, pegProfile, socketProfile }: JointSection, result: JointResult): CutJoint {
   const { settled } = result;
-  const [halfX, halfY] = halfExtents(settled, 'add');
   const { lengthMm = 0, draftDeg = 0, edgeRadiusMm = 0, sideGapMm, endGapMm } = settled;
   return {
     pegProfile,
     socketProfile,
-    acrossMm: 2 * (across === 'width' ? halfX : halfY),
+    ...placeAcross(settled, across, pegProfile),
     lengthMm,
     draftDeg,
     edgeRadiusMm,
@@ -39,6 +39,19 @@ export function cutJoint({ across, pegProfile, socketProfile }: JointSection, re
     sideSpread: drawingWords.spread(drawingWords.sideGap, result.sideGapMm),
     endSpread: drawingWords.spread(drawingWords.endGap, result.endGapMm),
   };
+}
+
+/** An outline of a person's own may be cut anywhere: it is as wide as the cut has it. Others lie about their axis. */
+function placeAcross(
+  settled: JointResult['settled'],
+  across: JointSection['across'],
+  profile: Float64Array,
+): Pick<CutJoint, 'acrossMm' | 'middleMm'> {
+  const [halfX, halfY] = halfExtents(settled, 'add');
+  const half = across === 'width' ? halfX : halfY;
+  if (!outlineIn(settled) || profile.length === 0) return { acrossMm: 2 * half, middleMm: 0 };
+  const [a, b] = [profile[0], profile[profile.length - 2]];
+  return { acrossMm: Math.abs(b - a), middleMm: (a + b) / 2 };
 }
 
 /** True where nothing about the joint would be drawn otherwise. */

@@ -9,6 +9,8 @@ export {
   jointKind,
   liesAlongFace,
   nearestOnLoops,
+  outlineFault,
+  outlineIn,
   outlinesOnFace,
   type PlaneFrame,
   type SeamResult,
@@ -16,7 +18,9 @@ export {
   type Side,
   type Sizes,
   type ToldPeg,
+  tidy,
   toFrame,
   type Vec2,
   type Vec3,
+  withOutline,
 } from '../../src/index.ts';

@@ -1,9 +1,15 @@
 import { type JointField, jointKind, type Sizes, type Vec2 } from './engine.ts';
+import { movedCorner } from './outline-corners.ts';
 import { type PegPatch, type PegShape, spinOf } from './peg-shape.ts';
 import { TUNING } from './tuning.ts';
 
-/** What of a peg is held: its body, one of its sides, or the knob that spins it. */
-export type Handle = 'body' | 'right' | 'left' | 'top' | 'bottom' | 'spin';
+/** What of a peg is held: its body, one of its sides, the knob that spins it, or a corner of its outline. */
+export type Handle = SideHandle | CornerHandle;
+export type SideHandle = 'body' | 'right' | 'left' | 'top' | 'bottom' | 'spin';
+/** A corner of an outline of its own, by its place in that. */
+export type CornerHandle = `corner-${number}`;
+
+const isCorner = (handle: Handle): handle is CornerHandle => handle.startsWith('corner-');
 
 /** The nearest multiple of `step`, without the noise of binary fractions. */
 export const roundStep = (value: number, step: number): number =>
@@ -16,13 +22,13 @@ const clamped = ({ limits }: JointField, size: number): number =>
 export function fieldOf({ sizes: { kind } }: PegShape, handle: Handle): JointField | undefined {
   const grips =
     handle === 'spin' ? ['turn'] : handle === 'left' || handle === 'right' ? ['x', 'both'] : ['y', 'both'];
-  return handle === 'body'
+  return handle === 'body' || isCorner(handle)
     ? undefined
     : jointKind(kind).fields.find(({ grip }) => grip !== undefined && grips.includes(grip));
 }
 
 /** The handles of a joint of its kind. */
-export const handlesOf = (shape: PegShape): Handle[] =>
+export const handlesOf = (shape: PegShape): SideHandle[] =>
   (['right', 'left', 'top', 'bottom', 'spin'] as const).filter((handle) => fieldOf(shape, handle));
 
 /** Degrees brought into (−180, 180]. */
@@ -41,6 +47,7 @@ export function dragPeg(start: PegShape, handle: Handle, from: Vec2, to: Vec2, c
     const step = TUNING.moveStepMm;
     return { uv: [roundStep(start.uv[0] + dx, step), roundStep(start.uv[1] + dy, step)] };
   }
+  if (isCorner(handle)) return movedCorner(start, Number(handle.slice('corner-'.length)), snapped(to));
   const field = fieldOf(start, handle);
   if (!field) return {};
   if (handle === 'spin') {
@@ -56,6 +63,11 @@ export function dragPeg(start: PegShape, handle: Handle, from: Vec2, to: Vec2, c
   const grow = { right: alongX, left: -alongX, top: alongY, bottom: -alongY }[handle];
   return { sizes: { [field.name]: clamped(field, roundStep(start.sizes[field.name] + 2 * grow, step)) } };
 }
+
+const snapped = ([u, v]: Vec2): Vec2 => [
+  roundStep(u, TUNING.cornerStepMm),
+  roundStep(v, TUNING.cornerStepMm),
+];
 
 const ARROWS: Record<string, Vec2> = {
   ArrowLeft: [-1, 0],

@@ -1,6 +1,8 @@
+import { isSame } from '../state/is-same.ts';
 import {
   halfExtents,
   type JointShape,
+  outlineIn,
   outlinesOnFace,
   type PlaneFrame,
   type SettledJoint,
@@ -47,7 +49,10 @@ export function isSameShape(a: PegShape, b: PegShape): boolean {
     a.pegOn === b.pegOn &&
     near(a.uv[0], b.uv[0]) &&
     near(a.uv[1], b.uv[1]) &&
-    Object.entries(sizes).every(([name, size]) => near(size, b.sizes[name as keyof Sizes] ?? 0))
+    isSame(outlineIn(a.sizes), outlineIn(b.sizes)) &&
+    Object.entries(sizes).every(
+      ([name, size]) => typeof size !== 'number' || near(size, b.sizes[name as keyof Sizes] ?? 0),
+    )
   );
 }
 

@@ -56,9 +56,9 @@ export function sectionBounds(socketProfile: Profiles['socketProfile']): Bounds 
 }
 
 /** The peg's corner at its tip, as if its edge were not rounded: [u, v], mm; `side` −1 left, 1 right. */
-export function tipCorner({ acrossMm, lengthMm, draftDeg }: CutJoint, side: -1 | 1): Vec2 {
+export function tipCorner({ acrossMm, middleMm, lengthMm, draftDeg }: CutJoint, side: -1 | 1): Vec2 {
   const lean = lengthMm * Math.tan((draftDeg * Math.PI) / 180);
-  return [side * (acrossMm / 2 - lean), lengthMm];
+  return [middleMm + side * (acrossMm / 2 - lean), lengthMm];
 }
 
 /** A magnified piece of the section. */

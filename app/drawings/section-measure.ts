@@ -81,11 +81,11 @@ export const isWholeJoint = ({ pegProfile, socketProfile }: Profiles): boolean =
   isWholeProfile(pegProfile) && isWholeProfile(socketProfile);
 
 function isWholeProfile(line: Float64Array): boolean {
-  let half = 0;
-  for (let i = 0; i < line.length; i += 2) half = Math.max(half, Math.abs(line[i]));
+  let [low, high] = [Infinity, -Infinity];
+  for (let i = 0; i < line.length; i += 2) [low, high] = [Math.min(low, line[i]), Math.max(high, line[i])];
   const [u0, v0, u1, v1] = [line[0], line[1], line[line.length - 2], line[line.length - 1]];
-  const isFoot = (u: number, v: number) => Math.abs(v) < FOOT_MM && Math.abs(u) > half - FOOT_MM;
-  return line.length >= 4 && isFoot(u0, v0) && isFoot(u1, v1) && u0 * u1 < 0;
+  const areFeet = Math.abs(v0) < FOOT_MM && Math.abs(v1) < FOOT_MM;
+  return line.length >= 4 && areFeet && Math.min(u0, u1) < low + FOOT_MM && Math.max(u0, u1) > high - FOOT_MM;
 }
 
 /** The gap as one closed outline: up the socket's profile and back down the peg's. */

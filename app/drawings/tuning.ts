@@ -34,9 +34,14 @@ export const TUNING = {
   handleReachPx: 22,
   handlePx: 8,
   handleHitPx: 24,
+  /** Corners of an outline that are gripped one by one, at the most. */
+  mostCornerGrips: 60,
+  /** A click so near to an outline's first corner closes it. */
+  closePx: 9,
   spinStemPx: 20,
   /** Steps of a drag: position, size, spin; and with Shift held. */
   moveStepMm: 0.01,
+  cornerStepMm: 0.05,
   sizeStepMm: 0.1,
   sizeStepCoarseMm: 0.5,
   spinStepDeg: 1,

@@ -21,6 +21,11 @@ export interface FaceWishes {
   onRemovePeg(id: string): void;
   /** While true, a click inside the outline (or Enter at the cross) sets a peg. */
   adding: boolean;
+  /** The corners of an outline that is being drawn, in the seam's frame; a click sets one more. Null while none is. */
+  outlining: readonly Vec2[] | null;
+  onOutlineCorner(uv: Vec2): void;
+  onOutlineClose(): void;
+  onOutlineTakeBack(): void;
 }
 
 export interface FaceInputs {
@@ -35,16 +40,35 @@ export interface FaceInputs {
 export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs) {
   const { adding } = props;
   const [cross, setCross] = useState<Vec2 | null>(null);
+  const [hover, setHover] = useState<Vec2 | null>(null);
+  const { outlining } = props;
   const spaceHeld = useRef(false);
   useEscape(gesture.active?.by === 'pointer', () => gesture.cancel('pointer'));
 
   const world = (event: PointerPlace): Vec2 => toWorld(port.view, port.point(event));
+  const setCorner = (at: Vec2): void => {
+    const first = outlining?.[0];
+    const isFirst =
+      first && Math.hypot(at[0] - first[0], at[1] - first[1]) * port.view.scale < TUNING.closePx;
+    if (isFirst && outlining.length > 2) props.onOutlineClose();
+    else
+      props.onOutlineCorner([roundStep(at[0], TUNING.cornerStepMm), roundStep(at[1], TUNING.cornerStepMm)]);
+  };
+  const outlineKey = (event: KeyboardEvent): boolean => {
+    if (event.key === 'Enter') props.onOutlineClose();
+    else if (event.key === 'Backspace' || event.key === 'Delete') props.onOutlineTakeBack();
+    else return false;
+    return true;
+  };
   const place = (at: Vec2): void => {
-    if (!adding || locked) return;
-    if (!isInside(face.outlines, at[0], at[1])) props.onMissFace();
+    if (locked) return;
+    if (outlining) setCorner(at);
+    else if (!adding) return;
+    else if (!isInside(face.outlines, at[0], at[1])) props.onMissFace();
     else props.onAddPeg([roundStep(at[0], TUNING.moveStepMm), roundStep(at[1], TUNING.moveStepMm)]);
   };
   const paperKey = (event: KeyboardEvent): boolean => {
+    if (outlining && outlineKey(event)) return true;
     const arrow = arrowDirection(event.key);
     if (arrow && adding) {
       const by = TUNING.keyCursorMm[event.shiftKey ? 1 : 0];
@@ -58,7 +82,7 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
     else if (event.key === '-') port.zoom(1 / TUNING.keyZoom);
     else if (event.key === '0') port.fit();
     // While a peg is being added, Escape is the page's: it leaves the adding, wherever the focus is.
-    else if (event.key === 'Escape' && adding) return false;
+    else if (event.key === 'Escape' && (adding || outlining)) return false;
     // A stray click on the paper keeps the peg chosen, and its section with it; Escape lets go.
     else if (event.key === 'Escape') props.onSelectPeg(null);
     else return false;
@@ -80,7 +104,7 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
   };
   const isPlain = (event: KeyboardEvent) => !event.ctrlKey && !event.metaKey && !event.altKey;
   const grab = (d: DrawnPeg, handle: Handle, event: PointerEvent): void => {
-    if (event.button !== 0 || spaceHeld.current || locked) return;
+    if (event.button !== 0 || spaceHeld.current || locked || outlining) return;
     event.stopPropagation();
     if (props.selectedPeg !== d.id) props.onSelectPeg(d.id);
     port.ref.current?.setPointerCapture(event.pointerId);
@@ -93,10 +117,12 @@ export function useFaceInput({ props, face, locked, port, gesture }: FaceInputs)
 
   return {
     cross: adding ? (cross ?? middleOf(face)) : null,
+    hover: outlining ? hover : null,
     paper: {
       tabIndex: 0,
       onPointerDown: port.startPan,
       onPointerMove(event: PointerEvent<SVGSVGElement>) {
+        if (outlining) setHover(world(event));
         if (port.movePan(event)) return;
         if (gesture.active?.by === 'pointer') gesture.move(world(event), event.shiftKey);
       },

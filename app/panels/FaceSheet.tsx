@@ -12,6 +12,8 @@ import {
   type WallContour,
 } from '../../src/index.ts';
 import { FaceDrawing } from '../drawings/FaceDrawing.tsx';
+import { inOwnAxes } from '../drawings/outline-corners.ts';
+import { boundsOf } from '../drawings/view.ts';
 import {
   type BenchState,
   facetOf,
@@ -110,7 +112,20 @@ function SeamFace({ joints, pegOn, process, result, facet, face, contours }: Sea
   const joining = useBench(joiningOutline);
   const measured = useMemo(() => result.joints.filter((joint) => joint.facet === facet), [result, facet]);
   const settled = useMemo(() => settledJoints(joints, measured, process), [joints, measured, process]);
+  const outlining = useBench(({ sitting: { outlining: draft } }) =>
+    draft?.seamId === result.id && draft.jointId === jointId ? draft.points : null,
+  );
   const inFile = (uv: Vec2) => rounded(fromFrame(face.frame, uv));
+  const closeOutline = () => {
+    if (outlining === null || outlining.length === 0) return;
+    const { min, max } = boundsOf([Float64Array.from(outlining.flat())]);
+    const uv: Vec2 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2];
+    const spinDeg = settled.find(({ id }) => id === jointId)?.settled?.spinDeg ?? 0;
+    actions.outline.close(
+      outlining.map((corner) => inOwnAxes({ uv, pegOn, spinDeg }, corner)),
+      inFile(uv),
+    );
+  };
   return (
     <FaceDrawing
       face={face}
@@ -139,6 +154,10 @@ function SeamFace({ joints, pegOn, process, result, facet, face, contours }: Sea
         if (group) actions.toggleOutline(group);
       }}
       adding={adding}
+      outlining={outlining}
+      onOutlineCorner={actions.outline.add}
+      onOutlineClose={closeOutline}
+      onOutlineTakeBack={actions.outline.takeBack}
       minWallMm={process.minWallMm}
       liveOutline={live}
     />

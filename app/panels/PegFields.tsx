@@ -7,6 +7,7 @@ import { Choice } from '../ui/Choice.tsx';
 import { Num } from '../ui/Num.tsx';
 import { readTaper } from '../ui/read-taper.ts';
 import { words } from '../words.ts';
+import { OutlineFields } from './OutlineFields.tsx';
 
 const KINDS = jointKinds().map(({ name }) => ({ id: name, text: words.kindCalled(name) }));
 
@@ -33,6 +34,7 @@ export function PegFields({ seamId, jointId }: JointProps) {
         />
       </div>
       {isAuto && <p className="wide soft peg-kind">{words.pegAuto}</p>}
+      {jointKind(kind).outline && <OutlineFields seamId={seamId} jointId={jointId} />}
       {jointKind(kind).fields.map((field) => (
         <SizeField key={field.name} seamId={seamId} jointId={jointId} field={field} />
       ))}

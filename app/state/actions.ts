@@ -33,6 +33,7 @@ import { middleSeam } from './new-seam.ts';
 import { type Offer, withJoined } from './offers.ts';
 import { createOpening } from './opening.ts';
 import { createOrdering } from './ordering.ts';
+import { createOutlineDrawing } from './outline-drawing.ts';
 import { type OutlineGroup, toggleOutline } from './outlines.ts';
 import { waitingIn } from './parts.ts';
 import type { BenchStore, EnginePort, Shelf, Surroundings } from './ports.ts';
@@ -119,6 +120,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
       adding: false,
       seeking: false,
       drawing: null,
+      outlining: null,
       linePoint: 0,
       mirroring: null,
     });
@@ -168,6 +170,12 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
   const trying = createJointTrying(store, engine, apply);
   const limbs = createLimbFitting(store, engine, { sit, apply, tell });
   const line = createLineDrawing({ store, sit, apply, tell });
+  const outline = createOutlineDrawing({
+    store,
+    sit,
+    apply,
+    refuse: (said) => patchDerived(store, { message: { tone: 'error', said, job: job() } }),
+  });
   /** Adds a seam that was made of another, and chooses it. */
   function addMade(seam: Seam): void {
     apply((j) => edits.addSeam(j, seam));
@@ -226,6 +234,7 @@ export function createActions(store: BenchStore, engine: EnginePort, shelf: Shel
     ...limbs,
     ...trying,
     line,
+    outline,
     ...ordering,
     exportPart,
     saveJobFile,

@@ -21,6 +21,7 @@ import type {
   Step,
   TouchingBodies,
   Trial,
+  Vec2,
   Vec3,
 } from '../../src/index.ts';
 import { type History, startHistory } from './history.ts';
@@ -76,6 +77,8 @@ export interface Sitting {
   seeking: boolean;
   /** A line that is being drawn over the figure, click by click: its points so far, and the way it will be swept. */
   drawing: LineDraft | null;
+  /** An outline that is being drawn for a joint, corner by corner, in the frame of its face, mm. */
+  outlining: { seamId: string; jointId: string; points: readonly Vec2[] } | null;
   /** The point of the chosen seam's line whose fields are shown. */
   linePoint: number;
   /** The plane that the chosen seam is to be mirrored across, while one is being chosen. */
@@ -178,6 +181,7 @@ export const initialState = (job: Job, theme: Theme): BenchState => ({
     adding: false,
     seeking: false,
     drawing: null,
+    outlining: null,
     linePoint: 0,
     mirroring: null,
     theme,

@@ -5,6 +5,7 @@ import {
   type Job,
   jointKind,
   liesAlongFace,
+  type Outline,
   ontoPlane,
   type Process,
   type Seam,
@@ -17,6 +18,7 @@ import {
   type Vec3,
   withLine,
   withNesting,
+  withOutline,
   withPlane,
   withThrough,
 } from '../../src/index.ts';
@@ -122,13 +124,33 @@ function patched(joint: AskedJoint, patch: JointPatch): AskedJoint {
   return Object.fromEntries(kept) as unknown as AskedJoint;
 }
 
-/** Makes a joint one of another kind: sizes that kind has too stay, its width goes over to the other's. */
+/** Gives a joint another outline of its own, as large as it is drawn. */
+export const setOutline = (job: Job, seamId: string, jointId: string, outline: Outline): Job =>
+  withJoints(job, seamId, (joints) =>
+    joints.map((joint) =>
+      joint.id === jointId ? withOutline(patched(joint, { widthMm: undefined }), outline) : joint,
+    ),
+  );
+
+/**
+ * Makes a joint one of another kind: sizes that kind has too stay, its width goes over to the other's. One that is to have
+ * an outline of its own has the kind's first, as large as that is.
+ */
 export const setKind = (job: Job, seamId: string, jointId: string, kind: string): Job =>
   withJoints(job, seamId, (joints) =>
     joints.map((joint) => (joint.id === jointId ? ofKind(joint, kind) : joint)),
   );
 
 function ofKind(joint: AskedJoint, kind: string): AskedJoint {
+  const { outline } = jointKind(kind);
+  if (outline && joint.kind !== kind) {
+    const { widthMm: _, ...others } = ofFields(joint, kind);
+    return withOutline(others as AskedJoint, outline);
+  }
+  return ofFields(joint, kind);
+}
+
+function ofFields(joint: AskedJoint, kind: string): AskedJoint {
   const widthIn = (of: string) => jointKind(of).fields.find(liesAlongFace)?.name;
   const [from, to] = [widthIn(joint.kind), widthIn(kind)];
   const width = from && to && joint[from] !== undefined ? { [to]: joint[from] } : {};

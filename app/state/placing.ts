@@ -45,6 +45,7 @@ export function placedOnBench(
       adding: false,
       seeking: false,
       drawing: null,
+      outlining: null,
       mirroring: null,
       homes: {},
       lookAt: null,

@@ -2,8 +2,10 @@ import {
   type AskedJoint,
   type JointResult,
   jointKind,
+  outlineIn,
   type Process,
   type SettledJoint,
+  withOutline,
 } from '../../src/index.ts';
 
 /** A joint of a seam with every size settled; null where it has no place yet. */
@@ -28,5 +30,7 @@ export const settledJoints = (
       ({ name }) => [name, asked[name] ?? process[name as keyof Process] ?? last[name]] as const,
     );
     const at = asked.at === 'auto' ? last.at : asked.at;
-    return { id: asked.id, settled: { ...last, ...Object.fromEntries(own), at } };
+    const settled = { ...last, ...Object.fromEntries(own), at };
+    const outline = outlineIn(asked);
+    return { id: asked.id, settled: outline ? withOutline(settled, outline) : settled };
   });

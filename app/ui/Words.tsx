@@ -7,11 +7,12 @@ interface WordsProps {
   value: string;
   /** The label is for those who hear it: what is around says it to those who see. */
   isBare?: boolean;
+  mostLetters?: number;
   onCommit: (value: string) => void;
 }
 
 /** A short text that commits on Enter or on leaving; an empty one goes back to what it was. */
-export function Words({ label, value, isBare = false, onCommit }: WordsProps) {
+export function Words({ label, value, isBare = false, mostLetters = 80, onCommit }: WordsProps) {
   const [text, setText] = useState(value);
   useEffect(() => setText(value), [value]);
   const commit = () => {
@@ -26,7 +27,7 @@ export function Words({ label, value, isBare = false, onCommit }: WordsProps) {
       value={text}
       onChange={setText}
       onBlur={commit}
-      maxLength={80}
+      maxLength={mostLetters}
     >
       {!isBare && (
         <span className="label" aria-hidden="true">

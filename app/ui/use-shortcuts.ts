@@ -37,9 +37,10 @@ export function useShortcuts(store: BenchStore, actions: Actions): void {
     // Before anything else hears it, as fields keep their keys to themselves. What is being dragged goes first.
     const onEscape = (event: KeyboardEvent) => {
       const state = store.getState();
-      const { adding, seeking, drawing, mirroring } = state.sitting;
+      const { adding, seeking, drawing, outlining, mirroring } = state.sitting;
       if (event.key !== 'Escape' || isHeld(state)) return;
-      if (adding || seeking || drawing) actions.sit({ adding: false, seeking: false, drawing: null });
+      if (adding || seeking || drawing || outlining)
+        actions.sit({ adding: false, seeking: false, drawing: null, outlining: null });
       // A field or a list within the form has its own use for the key.
       else if (mirroring && !isTakenElsewhere(event.target)) actions.sit({ mirroring: null });
     };

@@ -1,13 +1,14 @@
-import type { Loop } from '../math/polygon.ts';
+import { type Loop, polygonMoments, windingAt } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
+import { turnsOnto as turnsOfOutline } from './outline-turns.ts';
 
 /** A joint on a seam face, as far as going into sockets goes: mm and degrees in the seam's frame. */
 export interface StandingJoint {
   at: Vec2;
   spinDeg: number;
-  /** Turns by which one of its kind may come to lie in another, degrees. */
-  turnsDeg: readonly number[] | 'any';
-  /** What is added and what is taken: convex, counter-clockwise. */
+  /** Turns by which one of its kind may come to lie in another, degrees; by its outline where every joint has its own. */
+  turnsDeg: readonly number[] | 'any' | 'by-outline';
+  /** What is added and what is taken: simple, counter-clockwise. */
   peg: Loop;
   socket: Loop;
   /** Gap between the two, per side. */
@@ -35,13 +36,33 @@ export function isOneWay(
   const second = joints.find((joint) => joint !== first);
   return joints.every((socket) =>
     turnsOnto(first, second, socket, joints).every((turnDeg) => {
-      const [x, y] = turned(first.at, turnDeg);
-      const motion: Motion = { turnDeg, shift: [socket.at[0] - x, socket.at[1] - y] };
+      const motion = bringing(first, socket, turnDeg);
       if (isAtRest(motion, joints) || !canTurn(turnDeg)) return true;
-      return !joints.every((peg) => joints.some((s) => enters(peg, s, motion)));
+      const isSway = socket === first && Math.abs(shortWay(turnDeg)) <= MOST_SWAY_DEG;
+      if (isSway && doEnter(joints, bringing(first, first, shortWay(turnDeg) / 2))) return true;
+      return !doEnter(joints, motion);
     }),
   );
 }
+
+/** A turn no greater than this is but play where half of it goes in as well: what turns freely does so by more. */
+const MOST_SWAY_DEG = 20;
+
+/** A turn by the lesser angle, degrees. */
+const shortWay = (deg: number): number => deg - 360 * Math.round(deg / 360);
+
+/** The motion that turns all and brings one peg into the place of another. */
+function bringing(peg: StandingJoint, to: StandingJoint, turnDeg: number): Motion {
+  const [x, y] = turned(middleOf(peg), turnDeg);
+  const [toX, toY] = middleOf(to);
+  return { turnDeg, shift: [toX - x, toY - y] };
+}
+
+const doEnter = (joints: readonly StandingJoint[], motion: Motion): boolean =>
+  joints.every((peg) => joints.some((socket) => enters(peg, socket, motion)));
+
+/** What pegs are turned about and brought onto each other by: an outline of a person's own may lie beside its axis. */
+const middleOf = ({ peg, at }: StandingJoint): Vec2 => (peg.length > 0 ? polygonMoments([peg]).centroid : at);
 
 /** Turns with which the first peg, brought onto a socket, may go in. */
 function turnsOnto(
@@ -50,13 +71,17 @@ function turnsOnto(
   socket: StandingJoint,
   joints: readonly StandingJoint[],
 ): number[] {
-  const kinds = [first.turnsDeg, socket.turnsDeg].flatMap((turns) => (turns === 'any' ? [] : turns));
-  const own = kinds.map((turn) => socket.spinDeg - first.spinDeg + turn);
-  if (second === undefined) return own;
   const slack = 2 * Math.max(...joints.map(({ sideGapMm }) => sideGapMm)) + 1e-9;
-  const [dx, dy] = [second.at[0] - first.at[0], second.at[1] - first.at[1]];
+  const own = [first, socket].flatMap(({ turnsDeg }) => {
+    if (turnsDeg === 'any') return [];
+    if (turnsDeg === 'by-outline') return turnsOfOutline(first.peg, socket.peg, slack);
+    return turnsDeg.map((turn) => socket.spinDeg - first.spinDeg + turn);
+  });
+  if (second === undefined) return own;
+  const [middle, onto] = [middleOf(first), middleOf(socket)];
+  const [dx, dy] = [middleOf(second)[0] - middle[0], middleOf(second)[1] - middle[1]];
   const led = joints.flatMap((other) => {
-    const [ex, ey] = [other.at[0] - socket.at[0], other.at[1] - socket.at[1]];
+    const [ex, ey] = [middleOf(other)[0] - onto[0], middleOf(other)[1] - onto[1]];
     const isAsFar = other !== socket && Math.abs(Math.hypot(ex, ey) - Math.hypot(dx, dy)) <= slack;
     return isAsFar ? [((Math.atan2(ey, ex) - Math.atan2(dy, dx)) * 180) / Math.PI] : [];
   });
@@ -75,25 +100,41 @@ function isAtRest({ turnDeg, shift }: Motion, joints: readonly StandingJoint[]):
 }
 
 /** True when all of the moved peg's outline lies within the socket's. */
-function enters({ peg }: StandingJoint, { socket, at }: StandingJoint, { turnDeg, shift }: Motion): boolean {
-  const reach = Math.max(...pointsOf(socket).map(([x, y]) => Math.hypot(x - at[0], y - at[1])));
-  return pointsOf(peg).every((p) => {
+function enters({ peg }: StandingJoint, { socket }: StandingJoint, { turnDeg, shift }: Motion): boolean {
+  const moved = pointsOf(peg).map((p): Vec2 => {
     const [x, y] = turned(p, turnDeg);
-    const moved: Vec2 = [x + shift[0], y + shift[1]];
-    return Math.hypot(moved[0] - at[0], moved[1] - at[1]) <= reach + 1e-9 && isWithin(socket, moved);
+    return [x + shift[0], y + shift[1]];
   });
+  const box = pointsOf(socket);
+  if (!moved.every((p) => isWithin(socket, box, p))) return false;
+  // Where the socket lies in, a side may leave it between two corners that are within.
+  return !sidesOf(moved).some((side) => sidesOf(box).some((other) => doCross(side, other)));
 }
 
 const pointsOf = (loop: Loop): Vec2[] =>
   Array.from({ length: loop.length / 2 }, (_, i): Vec2 => [loop[i * 2], loop[i * 2 + 1]]);
 
+const sidesOf = (points: readonly Vec2[]) =>
+  points.map((a, i) => [a, points[(i + 1) % points.length]] as const);
+
 /** Rounding that may leave a point of an equal outline outside, mm. */
 const ON_EDGE = 1e-6;
 
-function isWithin(convex: Loop, [x, y]: Vec2): boolean {
-  for (let i = 0, j = convex.length - 2; i < convex.length; j = i, i += 2) {
-    const [dx, dy] = [convex[i] - convex[j], convex[i + 1] - convex[j + 1]];
-    if (dx * (y - convex[j + 1]) - dy * (x - convex[j]) < -ON_EDGE * Math.hypot(dx, dy)) return false;
-  }
-  return true;
+const isWithin = (loop: Loop, points: readonly Vec2[], [x, y]: Vec2): boolean =>
+  windingAt([loop], x, y) > 0 || sidesOf(points).some((side) => isOn(side, [x, y]));
+
+function isOn([[ax, ay], [bx, by]]: readonly [Vec2, Vec2], [x, y]: Vec2): boolean {
+  const [dx, dy] = [bx - ax, by - ay];
+  const share = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
+  return Math.hypot(x - ax - share * dx, y - ay - share * dy) <= ON_EDGE;
+}
+
+/** True where each of two sides has its ends on both sides of the other, by more than rounding. */
+function doCross(one: readonly [Vec2, Vec2], other: readonly [Vec2, Vec2]): boolean {
+  const parts = ([[ax, ay], [bx, by]]: readonly [Vec2, Vec2], ends: readonly [Vec2, Vec2]): boolean => {
+    const l = Math.hypot(bx - ax, by - ay);
+    const [p, q] = ends.map(([x, y]) => ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / l);
+    return Math.min(p, q) < -ON_EDGE && Math.max(p, q) > ON_EDGE;
+  };
+  return parts(one, other) && parts(other, one);
 }

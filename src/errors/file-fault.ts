@@ -1,5 +1,5 @@
 /** Formats as readers are told apart: STL has two. */
-export type FormatName = '3mf' | 'glb' | 'gltf' | 'obj' | 'off' | 'ply' | 'stl-binary' | 'stl-text';
+export type FormatName = '3mf' | 'glb' | 'gltf' | 'obj' | 'off' | 'ply' | 'stl-binary' | 'stl-text' | 'svg';
 
 /** What a file that is no mesh can be told to be by its first bytes. */
 export type ForeignKind =

@@ -1,3 +1,5 @@
+import type { OutlineFault } from './outline-fault.ts';
+
 /** What is wrong with a field of a job. */
 export type JobFault =
   | { is: 'missing' }
@@ -8,6 +10,7 @@ export type JobFault =
   | { is: 'keys-unknown'; keys: readonly string[] }
   /** It may be one of several things and is none of them: what each of them has against it. */
   | { is: 'none-of'; each: readonly JobFault[] }
+  | { is: 'outline'; why: OutlineFault }
   | { is: JobRule }
   | { is: 'other' };
 

@@ -1,24 +1,25 @@
-import { dot } from '../math/vec3.ts';
+import { convexRing } from '../math/convex-ring.ts';
+import { TOLERANCES } from '../math/tolerances.ts';
+import { dot, type Vec2, type Vec3 } from '../math/vec3.ts';
 import { type BodySpec, coreCorner } from './parallel-body.ts';
 import type { JointFrame } from './place-body.ts';
 
 /**
- * The planes around a joint's core in place, for quick bounds. The body is the core grown by
- * `radius`, cut off at the face, so a distance to it is at least the distance to the core's
- * planes less the radius, and at least the height under the face.
+ * Planes that have a joint's core behind them, in place, for quick bounds. The body is the core grown by `radius`, cut
+ * off at the face, so a distance to it is at least the distance to what all the planes have behind them less the
+ * radius, and at least the height under the face.
  */
 export interface BodyPlanes {
-  /** Unit outward normals and offsets (mm) of the core's sides and end, four numbers a plane. */
-  core: Float64Array;
-  /** Those of them that bounds are read off: all, but of a round core a few of its many sides. */
-  bounds: Float64Array;
+  /** Unit outward normals and offsets (mm) of planes around the core's convex hull and at its end, four numbers a plane. */
+  around: Float64Array;
+  /** What the core is grown by, and what facets may lie off that. */
   radius: number;
   /** The face: unit normal away from the body, and offset (mm). */
   face: Float64Array;
-  /** Pairs of the bounds' planes that meet in an edge, two numbers each, and the cosines between their normals. */
+  /** Pairs of the planes that meet in an edge, two numbers each, and the cosines between their normals. */
   edges: Uint8Array;
   cosines: Float64Array;
-  /** Room for the heights over the core's planes of what is being looked at. */
+  /** Room for the heights over the planes of what is being looked at. */
   heights: Float64Array;
 }
 
@@ -29,45 +30,65 @@ export function bodyPlanes(spec: BodySpec, frame: JointFrame, lowestMm = 0): Bod
     const n = [0, 1, 2].map((k) => nx * x[k] + ny * y[k] + nz * z[k]);
     return [...n, offset + n[0] * foot[0] + n[1] * foot[1] + n[2] * foot[2]];
   };
-  const sides = core.corners.map((_, k) => {
-    const [ax, ay] = coreCorner(spec, k, 0);
-    const [bx, by] = coreCorner(spec, (k + 1) % core.corners.length, 0);
-    const l = Math.hypot(bx - ax, by - ay);
-    const nx = ((by - ay) / l) * Math.cos(draft);
-    const ny = ((ax - bx) / l) * Math.cos(draft);
-    // A round core reaches out to its corners between them too.
-    const offset = core.isRound ? Math.hypot(ax, ay) * Math.cos(draft) : nx * ax + ny * ay;
-    return placed(nx, ny, Math.sin(draft), offset);
+  // The body's points are no lower than its rim, and those of the core that they grow from no lower than a radius below.
+  const levels = [lowestMm - radius, coreTop].map((level) =>
+    core.corners.map((_, k): Vec3 => [...coreCorner(spec, k, level), level]),
+  );
+  const sides = directionsAround(core.corners).map(([dx, dy]) => {
+    const n: Vec3 = [dx * Math.cos(draft), dy * Math.cos(draft), Math.sin(draft)];
+    return placed(...n, Math.max(...levels.flat().map((p) => dot(n, p))));
   });
-  const end = placed(0, 0, 1, coreTop);
-  const step = core.isRound ? Math.ceil(sides.length / ROUND_SIDES) : 1;
-  const bounds = [...sides.filter((_, k) => k % step === 0), end];
-  const pairs = edgePairs(bounds.length, core.isRound);
+  const planes = [...sides, placed(0, 0, 1, coreTop)];
+  const pairs = edgePairs(planes);
   return {
-    core: Float64Array.from([...sides, end].flat()),
-    bounds: Float64Array.from(bounds.flat()),
-    radius,
+    around: Float64Array.from(planes.flat()),
+    radius: radius + TOLERANCES.jointChord,
     face: Float64Array.of(-z[0], -z[1], -z[2], -dot(z, foot) - lowestMm),
     edges: Uint8Array.from(pairs.flat()),
-    cosines: Float64Array.from(pairs, ([i, j]) => {
-      const [a, b] = [bounds[i], bounds[j]];
-      return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-    }),
-    heights: new Float64Array(bounds.length),
+    cosines: Float64Array.from(pairs, ([i, j]) => cosineOf(planes[i], planes[j])),
+    heights: new Float64Array(planes.length),
   };
 }
 
-/** Sides that a round core's bounds are read off. */
-const ROUND_SIDES = 16;
+/** Sides that the bounds are read off at the most. */
+const MOST_SIDES = 16;
 
-/** Every two planes; of a round core the end, which is last, with each side: between its sides there is no edge. */
-function edgePairs(count: number, isRound: boolean): [number, number][] {
-  const pairs: [number, number][] = [];
-  for (let i = 0; i < count; i++) {
-    for (let j = 0; j < i; j++) if (!isRound || i === count - 1) pairs.push([i, j]);
+/** Outward directions of the sides of the convex ring around a core's corners; of very many an even choice of directions. */
+function directionsAround(corners: readonly Vec2[]): Vec2[] {
+  const ring = convexRing(Float64Array.from(corners.flat()));
+  if (ring.length > MOST_SIDES) {
+    return Array.from({ length: MOST_SIDES }, (_, k): Vec2 => {
+      const angle = (2 * Math.PI * k) / MOST_SIDES;
+      return [Math.cos(angle), Math.sin(angle)];
+    });
   }
-  return pairs;
+  return Array.from(ring, (corner, k): Vec2 => {
+    const [ax, ay] = corners[corner];
+    const [bx, by] = corners[ring[(k + 1) % ring.length]];
+    const l = Math.hypot(bx - ax, by - ay);
+    return [(by - ay) / l, (ax - bx) / l];
+  });
 }
+
+/** Cosine between normals from which on the edge of two planes is hardly farther out than they are. */
+const NEARLY_ALIKE = 0.9;
+
+/** Every side with the end, which is last, and with the next side where there is an edge worth the name. */
+function edgePairs(planes: readonly number[][]): [number, number][] {
+  const end = planes.length - 1;
+  return planes.slice(0, end).flatMap((plane, i): [number, number][] => {
+    const next = (i + 1) % end;
+    return cosineOf(plane, planes[next]) < NEARLY_ALIKE
+      ? [
+          [i, end],
+          [i, next],
+        ]
+      : [[i, end]];
+  });
+}
+
+const cosineOf = (a: readonly number[], b: readonly number[]): number =>
+  a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 /**
  * A distance (mm) that a triangle of nine numbers cannot be nearer to the body than: its least
@@ -76,11 +97,11 @@ function edgePairs(count: number, isRound: boolean): [number, number][] {
  * the first distance found will do.
  */
 export function triangleBound(planes: BodyPlanes, t: Float64Array, reach: number): number {
-  const { bounds, face, heights, radius } = planes;
+  const { around, face, heights, radius } = planes;
   const under = triangleHeight(face, 0, t);
   if (under > reach) return under;
   for (let i = 0; i < heights.length; i++) {
-    heights[i] = triangleHeight(bounds, i * 4, t);
+    heights[i] = triangleHeight(around, i * 4, t);
     if (heights[i] - radius > reach) return heights[i] - radius;
   }
   return boundFrom(planes, under);
@@ -88,11 +109,11 @@ export function triangleBound(planes: BodyPlanes, t: Float64Array, reach: number
 
 /** The same for all that lies in a box (min x, y, z, max x, y, z at `at`). */
 export function boxBound(planes: BodyPlanes, boxes: Float32Array, at: number, reach: number): number {
-  const { bounds, face, heights, radius } = planes;
+  const { around, face, heights, radius } = planes;
   const under = boxHeight(face, 0, boxes, at);
   if (under > reach) return under;
   for (let i = 0; i < heights.length; i++) {
-    heights[i] = boxHeight(bounds, i * 4, boxes, at);
+    heights[i] = boxHeight(around, i * 4, boxes, at);
     if (heights[i] - radius > reach) return heights[i] - radius;
   }
   return boundFrom(planes, under);
@@ -135,16 +156,4 @@ function wedgeDistance(h: number, k: number, cosine: number): number {
   if (h <= cosine * k || k <= cosine * h || h <= 0 || k <= 0 || cosine < -0.99)
     return Number.NEGATIVE_INFINITY;
   return Math.sqrt((h * h + k * k - 2 * cosine * h * k) / (1 - cosine * cosine));
-}
-
-/** True when one of a triangle's corners lies beyond the face and behind all planes of the grown core. */
-export function hasCornerInside({ core, radius, face }: BodyPlanes, t: Float64Array): boolean {
-  for (let c = 0; c < 9; c += 3) {
-    let inside = face[0] * t[c] + face[1] * t[c + 1] + face[2] * t[c + 2] < face[3];
-    for (let i = 0; i < core.length && inside; i += 4) {
-      inside = core[i] * t[c] + core[i + 1] * t[c + 1] + core[i + 2] * t[c + 2] - core[i + 3] < radius;
-    }
-    if (inside) return true;
-  }
-  return false;
 }

@@ -1,13 +1,13 @@
 import { boundsOf } from '../mesh/measure.ts';
 import { cornersOf, nearestToTriangle } from '../mesh/near/triangle-tree.ts';
-import { bodyPlanes, hasCornerInside } from './body-planes.ts';
+import { hasCornerWithin } from './lies-under.ts';
 import { type Piece, shapeTree } from './piece.ts';
 import { intoJoint } from './place-body.ts';
 
 /** True where pieces of two joints come nearer to each other than `apart` (mm), or one stands within the other. */
 export function jointsMeet(a: Piece, b: Piece, apart: number): boolean {
   if (areBoxesApart(a, b, apart)) return false;
-  // Convex bodies whose surfaces keep apart can still lie one within the other.
+  // Bodies whose surfaces keep apart can still lie one within the other.
   if (standsWithin(a, b) || standsWithin(b, a)) return true;
   const tree = shapeTree(a);
   const corners = new Float64Array(9);
@@ -23,7 +23,7 @@ function areBoxesApart(a: Piece, b: Piece, apart: number): boolean {
 }
 
 /** True where a joint's farthest vertex, its last, is within the other's body. */
-function standsWithin({ surface: { positions } }: Piece, around: Piece): boolean {
+function standsWithin({ surface: { positions } }: Piece, { shape, frame }: Piece): boolean {
   const tip = positions.subarray(positions.length - 3);
-  return hasCornerInside(bodyPlanes(around.body, around.frame), Float64Array.of(...tip, ...tip, ...tip));
+  return hasCornerWithin(shape, intoJoint(frame, Float64Array.of(...tip, ...tip, ...tip)));
 }

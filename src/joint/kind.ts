@@ -1,5 +1,6 @@
 import type { Process } from '../model/job.ts';
 import type { AskedJoint, JointField, JointShape } from '../model/joint.ts';
+import type { Outline } from '../model/outline.ts';
 import type { BodySpec } from './parallel-body.ts';
 
 /**
@@ -11,6 +12,8 @@ export interface JointKind {
   name: string;
   /** What can be asked of it, in the order in which people are shown it. */
   fields: readonly JointField[];
+  /** The outline it begins with, of a kind that asks for one of the person's own (`outlineMm` in a job). */
+  outline?: Outline;
   /** Every size that was left out gets its value here, and only here. */
   settle(asked: AskedJoint, process: Process, room: Room): JointShape;
   /** Why a shape cannot be made, or null where it can. */
@@ -21,13 +24,16 @@ export interface JointKind {
   longestMm(shape: JointShape, tipMm: number): number;
   /** Half angle of the cone of directions about its axis in which it comes out of what it takes, degrees. */
   coneDeg(shape: JointShape): number;
-  /** What it adds to one part and takes from the other: the same on both sides of its x axis, for mirroring goes by that. */
+  /**
+   * What it adds to one part and takes from the other: the same on both sides of its x axis, but for an outline of the
+   * person's own, for mirroring goes by that.
+   */
   pieces(shape: JointShape): readonly PieceSpec[];
   /**
    * Turns about its axis, degrees, by which its outline may come to lie on itself or in another's of its kind; "any"
-   * where every turn does.
+   * where every turn does, "by-outline" where that depends on the outline a person gave it.
    */
-  turnsDeg: readonly number[] | 'any';
+  turnsDeg: readonly number[] | 'any' | 'by-outline';
 }
 
 /** What a joint without sizes of its own has room for. */
@@ -49,7 +55,16 @@ export interface PieceSpec {
 
 /** Why a shape cannot be made: its sizes, `widthMm` the narrowest across it, and what would do. Lengths mm. */
 export interface ShapeFault {
-  reason: 'edge-radius' | 'draft' | 'too-short';
+  reason:
+    | 'edge-radius'
+    | 'draft'
+    | 'too-short'
+    /** A side or a corner of its outline would be gone: by the edge radius, or on the way to its tip. */
+    | 'outline-fine'
+    /** What lies between sides of its outline closes in the socket, which is larger. */
+    | 'notch-narrow'
+    /** Its flat lies no nearer to the axis than its round. */
+    | 'flat-outside';
   widthMm: number;
   lengthMm: number;
   edgeRadiusMm: number;
@@ -60,6 +75,8 @@ export interface ShapeFault {
 /** Sizes, mm and degrees, each of which alone would make a shape possible; the width is the narrowest across it. */
 export interface ShapeBounds {
   leastWidthMm?: number;
+  /** How large it must be, of what it is. */
+  leastPercent?: number;
   leastLengthMm?: number;
   mostLengthMm?: number;
   mostEdgeRadiusMm?: number;

@@ -1,10 +1,13 @@
 import type { KindFields } from '../model/job.ts';
 import type { JointKind } from './kind.ts';
+import { bar } from './kinds/bar.ts';
+import { d } from './kinds/d.ts';
+import { outline } from './kinds/outline.ts';
 import { round } from './kinds/round.ts';
 import { taper } from './kinds/taper.ts';
 
 /** Every kind of joint there is, the commonest first. */
-const kinds = new Map<string, JointKind>([taper, round].map((kind) => [kind.name, kind]));
+const kinds = new Map<string, JointKind>([taper, round, d, bar, outline].map((kind) => [kind.name, kind]));
 
 export const jointKinds = (): readonly JointKind[] => [...kinds.values()];
 
@@ -20,4 +23,6 @@ export const addJointKind = (kind: JointKind): void => void kinds.set(kind.name,
 
 /** What a job may ask of each kind. */
 export const kindFields = (): KindFields =>
-  Object.fromEntries(jointKinds().map(({ name, fields }) => [name, fields]));
+  Object.fromEntries(
+    jointKinds().map(({ name, fields, outline }) => [name, { fields, hasOutline: !!outline }]),
+  );

@@ -1,5 +1,6 @@
 import { mirroredPlace } from '../math/mirror.ts';
-import { type AskedJoint, FIELDS } from '../model/joint.ts';
+import type { Vec2 } from '../math/vec3.ts';
+import { type AskedJoint, FIELDS, outlineIn, withOutline } from '../model/joint.ts';
 import type { MirroredSeam } from '../model/mirrored-seam.ts';
 import { planeOf, roundTo, type SeamPlane } from '../model/seam-spec.ts';
 import { jointKind } from './kinds.ts';
@@ -8,14 +9,18 @@ import { jointKind } from './kinds.ts';
 const PER_UNIT = 1e9;
 
 /**
- * The mirror image of a joint for the mirror image of its seam: its place if it has one, and how it is spun; sizes stay.
- * A joint's outline is its own mirror image about its x axis, so that turned like the image of that axis it is the image.
+ * The mirror image of a joint for the mirror image of its seam: its place if it has one, how it is spun, and an outline of
+ * its own; sizes stay. A kind's outline is its own mirror image about its x axis, so that turned like the image of that
+ * axis it is the image; one that a person gave is mirrored about it.
  */
 export function mirroredJoint(joint: AskedJoint, seam: MirroredSeam, across: SeamPlane): AskedJoint {
   const { at } = joint;
   const mirror = planeOf(across);
   const place = at === 'auto' ? at : mirroredPlace(mirror, at).map((c) => roundTo(c, PER_UNIT));
-  return { ...joint, at: place as AskedJoint['at'], ...spun(joint, seam) };
+  const mirrored = { ...joint, at: place as AskedJoint['at'], ...spun(joint, seam) };
+  const outline = outlineIn(joint);
+  // Run through the other way, its image is counter-clockwise again.
+  return outline ? withOutline(mirrored, outline.map(([x, y]): Vec2 => [x, 0 - y]).reverse()) : mirrored;
 }
 
 /** Its spin on the mirrored seam, if its kind has one. */
@@ -24,7 +29,7 @@ function spun({ kind: name, at, [FIELDS.spin.name]: spinDeg }: AskedJoint, seam:
   if (!fields.some((field) => field.name === FIELDS.spin.name)) return {};
   const turned = roundTo(seam.spin(spinDeg ?? 0, at), PER_UNIT);
   // Half a turn farther it lies on itself: the lesser angle is the one that a person would have given it.
-  const isHalved = turnsDeg === 'any' || turnsDeg.includes(180);
+  const isHalved = turnsDeg === 'any' || (turnsDeg !== 'by-outline' && turnsDeg.includes(180));
   const least = isHalved ? roundTo(turned - 180 * Math.round(turned / 180), PER_UNIT) : turned;
   return spinDeg === undefined && least === 0 ? {} : { [FIELDS.spin.name]: least };
 }

@@ -1,11 +1,13 @@
 import type { Plane } from '../math/plane.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, type Vec2, type Vec3 } from '../math/vec3.ts';
+import { clipEars } from '../mesh/polygon/clip-ears.ts';
 
 /**
- * The parallel body of a tapered convex core: K ⊕ B(ρ). A peg and its socket grow the
- * same core by different radii, so their surfaces are parallel and the gap is even,
- * edges included (Steiner's construction; Gruber, *Convex and Discrete Geometry*, 2007, §6).
+ * The parallel body of a tapered core: K ⊕ B(ρ). A peg and its socket grow the same core by different radii: whatever is
+ * ρ + g from the core is g from all that is within ρ of it, so that every point of the socket is as far from the peg as
+ * asked, edges included (Steiner's construction; Gruber, *Convex and Discrete Geometry*, 2007, §6). The core may be
+ * concave: edges that stand out are rounded, those that lie in stay sharp where the grown sides meet.
  *
  * Local frame: z along the joint's axis, the seam face at z = 0. All lengths mm.
  */
@@ -23,10 +25,10 @@ export interface BodySpec {
 
 /** The section of a core at z = 0. */
 export interface CoreSection {
-  /** Counter-clockwise, convex. */
+  /** Counter-clockwise; simple, and so as far as draft and radius move its sides (`room-to-move.ts`). */
   corners: readonly Vec2[];
-  /** True where they stand for the circle about the axis that they lie on: the core is a cone, and has no edges up its side. */
-  isRound: boolean;
+  /** For each corner that stands for a smooth curve through it the outward unit normal there, null for a true one; left out: all are true. */
+  normals?: readonly (Vec2 | null)[];
 }
 
 /** An open surface: the rim is its only border. */
@@ -40,8 +42,8 @@ export interface JointSurface {
 }
 
 /**
- * Facets of K ⊕ B(ρ) above `bottom`. Vertices lie on the true surface, and no facet is
- * farther from it than the chord tolerance. ρ = 0 gives the sharp core itself.
+ * Facets of K ⊕ B(ρ) above `bottom`, none farther from the true surface than the chord tolerance. ρ = 0 gives the sharp
+ * core itself.
  */
 export function parallelBody(spec: BodySpec): JointSurface {
   const columns = columnsOf(spec);
@@ -56,12 +58,13 @@ export function parallelBody(spec: BodySpec): JointSurface {
   const triangles: number[] = [];
   const rows = points.length / n;
   for (let row = 1; row < rows; row++) bandBetween(n, (row - 1) * n, (i) => row * n + i, triangles);
-  const apex = (corner: number) => (rounded ? rows * n + corner : n + corner);
+  const firstApex = rounded ? rows * n : n;
   if (rounded) {
     for (const corner of spec.core.corners.keys()) points.push(apexPoint(spec, corner));
-    bandBetween(n, (rows - 1) * n, (i) => apex(columns[i].corner), triangles);
+    bandBetween(n, (rows - 1) * n, (i) => firstApex + columns[i].corner, triangles);
   }
-  for (let k = 2; k < spec.core.corners.length; k++) triangles.push(apex(0), apex(k - 1), apex(k));
+  const top = Float64Array.from(spec.core.corners.flatMap((_, k) => coreCorner(spec, k, spec.coreTop)));
+  for (const corner of clipEars(top)) triangles.push(firstApex + corner);
   return {
     positions: Float64Array.from(points.flat()),
     triangles: Uint32Array.from(triangles),
@@ -101,30 +104,58 @@ function bandBetween(n: number, low: number, above: (column: number) => number, 
 /** A line up the body's side: the core corner it belongs to and the direction it is grown in. */
 interface Column {
   corner: number;
+  /** Unit; of a mitre the way its sides' common edge goes out, seen from the tip, and as they rise. */
   normal: Vec3;
+  /** How much farther than ρ an edge in which sides meet lies along that: 1 where nothing is mitred. */
+  mitre: number;
 }
 
-/** One column a corner for a sharp or round body, else an arc of normals from one side's to the next's. */
-function columnsOf({ core: { corners, isRound }, draft, radius }: BodySpec): Column[] {
-  if (isRound) return corners.map((_, corner) => ({ corner, normal: radialNormal(corners[corner], draft) }));
-  const normals = corners.map((_, k): Vec3 => {
-    const [x, y] = sideDirection(corners, k);
-    return [x * Math.cos(draft), y * Math.cos(draft), Math.sin(draft)];
-  });
-  return corners.flatMap((_, corner) => {
-    const from = normals[(corner + corners.length - 1) % corners.length];
-    const to = normals[corner];
-    if (radius === 0) return [{ corner, normal: from }];
+/** One column a corner where its sides meet in an edge or go over into each other, else an arc of normals from one side's to the next's. */
+function columnsOf({ core, draft, radius }: BodySpec): Column[] {
+  const risen = ([x, y]: Vec2): Vec3 => [x * Math.cos(draft), y * Math.cos(draft), Math.sin(draft)];
+  return core.corners.flatMap((_, corner): Column[] => {
+    const [p, q] = sidesAt(core, corner);
+    const [mx, my] = mitreOf(p, q);
+    const mitre = Math.hypot(mx, my);
+    if (isConcave(p, q) || (mitre - 1) * radius <= TOLERANCES.jointChord)
+      return [{ corner, normal: risen([mx / mitre, my / mitre]), mitre }];
+    const [from, to] = [risen(p), risen(q)];
     const steps = stepsFor(radius, angleBetween(from, to));
-    return Array.from({ length: steps + 1 }, (_, i) => ({ corner, normal: slerp(from, to, i / steps) }));
+    return Array.from({ length: steps + 1 }, (_, i) => ({
+      corner,
+      normal: slerp(from, to, i / steps),
+      mitre: 1,
+    }));
   });
 }
 
-/** The normal of a cone's side over a point of its circle. */
-function radialNormal([x, y]: Vec2, draft: number): Vec3 {
-  const l = Math.hypot(x, y);
-  return [(x / l) * Math.cos(draft), (y / l) * Math.cos(draft), Math.sin(draft)];
+/** Outward directions of the sides before and after a corner; on a smooth curve both are its normal there. */
+function sidesAt({ corners, normals }: CoreSection, corner: number): [Vec2, Vec2] {
+  const normal = normals?.[corner];
+  if (normal) return [normal, normal];
+  return [
+    sideDirection(corners, (corner + corners.length - 1) % corners.length),
+    sideDirection(corners, corner),
+  ];
 }
+
+/** The mitre m of two sides has m·p = m·q = 1: a corner goes along it when both move out by 1. */
+function mitreOf([px, py]: Vec2, [qx, qy]: Vec2): Vec2 {
+  const whole = 1 + px * qx + py * qy;
+  return [(px + qx) / whole, (py + qy) / whole];
+}
+
+/** The mitre at every corner of a counter-clockwise outline. */
+export const mitres = (corners: readonly Vec2[]): Vec2[] =>
+  corners.map((_, k) => mitreOf(...sidesAt({ corners }, k)));
+
+/** An outline with all its sides moved in by `mm`. */
+export function movedIn(corners: readonly Vec2[], mm: number): Vec2[] {
+  const ways = mitres(corners);
+  return corners.map(([x, y], k): Vec2 => [x - ways[k][0] * mm, y - ways[k][1] * mm]);
+}
+
+const isConcave = ([px, py]: Vec2, [qx, qy]: Vec2): boolean => px * qy - py * qx < 0;
 
 /** Outward direction of the side that leaves corner `k`. */
 function sideDirection(corners: readonly Vec2[], k: number): Vec2 {
@@ -134,37 +165,33 @@ function sideDirection(corners: readonly Vec2[], k: number): Vec2 {
   return [(by - ay) / l, (ax - bx) / l];
 }
 
-/** Where a core corner is at height z: its two sides, or the circle, have moved in by z tan(draft). */
-export function coreCorner(spec: Pick<BodySpec, 'core' | 'draft'>, corner: number, z: number): Vec2 {
-  const { core, draft } = spec;
-  const { corners } = core;
-  if (core.isRound) {
-    const [x, y] = corners[corner];
-    const share = 1 - (z * Math.tan(draft)) / Math.hypot(x, y);
-    return [x * share, y * share];
-  }
-  const [px, py] = sideDirection(corners, (corner + corners.length - 1) % corners.length);
-  const [qx, qy] = sideDirection(corners, corner);
-  // The mitre m has m·p = m·q = 1.
-  const mitre = 1 + px * qx + py * qy;
+/** Where a core corner is at height z: its sides have moved in by z tan(draft). */
+export function coreCorner(
+  { core, draft }: Pick<BodySpec, 'core' | 'draft'>,
+  corner: number,
+  z: number,
+): Vec2 {
+  const [mx, my] = mitreOf(...sidesAt(core, corner));
+  const [x, y] = core.corners[corner];
   const inward = z * Math.tan(draft);
-  const [x, y] = corners[corner];
-  return [x - ((px + qx) / mitre) * inward, y - ((py + qy) / mitre) * inward];
+  return [x - mx * inward, y - my * inward];
 }
 
 /** The column's point at the bottom: the core point ρ n below or above it, moved out by ρ n. */
-function rimPoint(spec: BodySpec, { corner, normal }: Column): Vec3 {
+function rimPoint(spec: BodySpec, { corner, normal, mitre }: Column): Vec3 {
   const { radius, bottom } = spec;
   const [x, y] = coreCorner(spec, corner, bottom - radius * normal[2]);
-  return [x + radius * normal[0], y + radius * normal[1], bottom];
+  const out = radius * mitre;
+  return [x + out * normal[0], y + out * normal[1], bottom];
 }
 
 /** A point of the rounding over the core's top, `share` of the way from the side's direction to straight up. */
-function roundedPoint(spec: BodySpec, column: Column, share: number): Vec3 {
+function roundedPoint(spec: BodySpec, { corner, normal, mitre }: Column, share: number): Vec3 {
   const { radius, coreTop } = spec;
-  const [x, y] = coreCorner(spec, column.corner, coreTop);
-  const n = slerp(column.normal, [0, 0, 1], share);
-  return [x + radius * n[0], y + radius * n[1], coreTop + radius * n[2]];
+  const [x, y] = coreCorner(spec, corner, coreTop);
+  const n = slerp(normal, [0, 0, 1], share);
+  const out = radius * mitre;
+  return [x + out * n[0], y + out * n[1], coreTop + radius * n[2]];
 }
 
 function apexPoint(spec: BodySpec, corner: number): Vec3 {
@@ -198,8 +225,14 @@ export function faceOutlineOf(spec: BodySpec): Float64Array {
 }
 
 /** Radius of the circle about the axis that goes around the body's outline at the face, mm. */
-export const reachAtFace = ({ core: { corners }, draft, radius }: BodySpec): number =>
-  Math.max(...corners.map(([x, y]) => Math.hypot(x, y))) + radius / Math.cos(draft);
+export function reachAtFace(spec: BodySpec): number {
+  const atFace = { ...spec, bottom: 0 };
+  const reaches = columnsOf(atFace).map((column) => {
+    const [x, y] = rimPoint(atFace, column);
+    return Math.hypot(x, y);
+  });
+  return Math.max(...reaches);
+}
 
 /** Height of the body's end over the face, mm. */
 export const endOf = ({ coreTop, radius }: BodySpec): number => coreTop + radius;

@@ -4,6 +4,7 @@ import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { buildTriangleTree, type TriangleTree } from '../mesh/near/triangle-tree.ts';
 import type { PatchOf } from '../mesh/part/part.ts';
+import { clipEars } from '../mesh/polygon/clip-ears.ts';
 import type { Side } from '../model/part-ref.ts';
 import type { PieceSpec } from './kind.ts';
 import { ofLate } from './of-late.ts';
@@ -128,8 +129,9 @@ export function shapeTree({ shape }: Piece): TriangleTree {
   return tree;
 }
 
-function withFloor({ triangles, rimCount }: JointSurface): Uint32Array {
-  const floor: number[] = [];
-  for (let k = 2; k < rimCount; k++) floor.push(0, k, k - 1);
-  return Uint32Array.from([...triangles, ...floor]);
+/** Closed by a floor across the rim, which lies in one level and looks down. */
+function withFloor({ positions, triangles, rimCount }: JointSurface): Uint32Array {
+  const rim = new Float64Array(rimCount * 2);
+  for (let k = 0; k < rimCount; k++) rim.set([positions[k * 3], positions[k * 3 + 1]], k * 2);
+  return Uint32Array.from([...triangles, ...clipEars(rim).reverse()]);
 }

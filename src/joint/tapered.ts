@@ -3,12 +3,23 @@ import { type AskedJoint, FIELDS, type JointField, type JointShape, type Sizes }
 import { LIMITS } from '../model/limits.ts';
 import type { JointKind, ShapeBounds, ShapeFault } from './kind.ts';
 import type { BodySpec, CoreSection } from './parallel-body.ts';
+import type { RoomToMove } from './room-to-move.ts';
 
 /**
  * What tapered pegs in sockets have in common, whatever their section. The core is a frustum whose side planes lie
  * one edge radius inside the peg's; widths are measured at the face. With draft α and edge radius r a side plane is
  * x cos α + z sin α = (w/2) cos α, the core's lies r inside it, so the core's half width at the face is w/2 − r / cos α.
  */
+
+/** How far the sides of a section move, mm. */
+export interface CoreMoves {
+  /** In, from the peg's outline at the face to its core's. */
+  inset: number;
+  /** Out from there, to the socket's outline. */
+  outset: number;
+  /** In from the peg's outline to the core's at the end of the socket: as far as any of them goes. */
+  inmost: number;
+}
 
 /** The section of a tapered peg at the face. */
 export interface TaperedSection {
@@ -23,8 +34,15 @@ export interface TaperedSection {
   narrowMm(sizes: Sizes): number;
   /** Its sizes made such that nothing across it is narrower, mm. */
   widened(sizes: Sizes, narrowMm: number): Sizes;
-  /** Its core at the face, with all sides moved in by `inset`; `outset` is how far the socket's side lies off it, mm. */
-  core(sizes: Sizes, inset: number, outset: number): CoreSection;
+  /** How far its sides can move in and out and all of them stay, mm; left out: in as far as half the narrowest, out without end. */
+  room?(sizes: Sizes): RoomToMove;
+  /** What is left straight of its shortest side, moved in and then grown by a ball, mm; left out: enough. */
+  straightMm?(sizes: Sizes, inMm: number, grownMm: number): number;
+  /** What its own sizes have against each other; left out: nothing. */
+  fault?(sizes: Sizes): 'flat-outside' | null;
+  /** Its core at the face, with all sides moved in by `inset`. */
+  core(sizes: Sizes, moves: CoreMoves): CoreSection;
+  outline?: JointKind['outline'];
   turnsDeg: JointKind['turnsDeg'];
 }
 
@@ -33,6 +51,15 @@ const DRAFT_DEG = 6;
 /** Edges are rounded by this share of the width, and no more than the millimetres (common practice). */
 const EDGE_SHARE = 0.14;
 const EDGE_MAX_MM = 0.8;
+
+/** Of the room that the sides of an outline have to move in, edges and draft take this share each where nobody says how much. */
+const ROOM_SHARE = 0.4;
+/** Of that share, what is tried in turn where sides that lie in leave less room; with none at all edges are sharp and sides straight up. */
+const LESSER_SHARES = [1, 0.7, 0.5, 0.3, 0.15, 0];
+
+/** The usual draft, or to a tenth of a degree that with which sides move in by no more than `mostIn` over a length, mm. */
+const usualDraft = (mostIn: number, length: number): number =>
+  Math.min(DRAFT_DEG, Math.floor(((Math.atan(mostIn / length) * 180) / Math.PI) * 10) / 10);
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 
@@ -50,20 +77,28 @@ export function taperedKind(section: TaperedSection): JointKind {
       FIELDS.endGap,
     ],
     turnsDeg: section.turnsDeg,
+    ...(section.outline && { outline: section.outline }),
     /** A peg is about as long as it is wide (common practice). */
     settle(asked, process, { widthMm, lengthShare }) {
       const sizes = section.sizes(asked, widthMm);
       const narrow = section.narrowMm(sizes);
-      return {
+      const lengthMm = asked.lengthMm ?? narrow * lengthShare;
+      const endGapMm = asked.endGapMm ?? process.endGapMm;
+      const room = section.room?.(sizes);
+      const inMm = room ? room.inMm * ROOM_SHARE : Number.POSITIVE_INFINITY;
+      /** With so much of the usual draft and edge radius. */
+      const shaped = (share: number): JointShape => ({
         kind: section.name,
         ...sizes,
-        lengthMm: asked.lengthMm ?? narrow * lengthShare,
-        draftDeg: asked.draftDeg ?? DRAFT_DEG,
-        edgeRadiusMm: asked.edgeRadiusMm ?? Math.min(EDGE_MAX_MM, EDGE_SHARE * narrow),
+        lengthMm,
+        draftDeg: asked.draftDeg ?? usualDraft(inMm * share, lengthMm + endGapMm),
+        edgeRadiusMm: asked.edgeRadiusMm ?? Math.min(EDGE_MAX_MM, EDGE_SHARE * narrow, inMm * share),
         ...(section.spins && { spinDeg: asked.spinDeg ?? 0 }),
         sideGapMm: asked.sideGapMm ?? process.sideGapMm,
-        endGapMm: asked.endGapMm ?? process.endGapMm,
-      };
+        endGapMm,
+      });
+      const can = (share: number) => reasonAgainst(section, shaped(share)) === null;
+      return shaped((room && LESSER_SHARES.find(can)) ?? 1);
     },
     fault(shape) {
       const reason = reasonAgainst(section, shape);
@@ -83,17 +118,23 @@ export function taperedKind(section: TaperedSection): JointKind {
   };
 }
 
+/** How far a section's sides can move in and out, mm. */
+const roomOf = (section: TaperedSection, s: JointShape): RoomToMove =>
+  section.room?.(s) ?? { inMm: section.narrowMm(s) / 2, outMm: Number.POSITIVE_INFINITY };
+
 /** The edge radius that there is room for: a hand may make a peg too narrow for its edge, and sees what it does. */
 const edgeThere = (section: TaperedSection, s: JointShape): number => {
-  const most = (section.narrowMm(s) / 2 - TOLERANCES.coreTipHalf) * Math.cos(radians(s.draftDeg));
-  return Math.min(s.edgeRadiusMm, most);
+  const most = (roomOf(section, s).inMm - TOLERANCES.coreTipHalf) * Math.cos(radians(s.draftDeg));
+  return Math.max(0, Math.min(s.edgeRadiusMm, most));
 };
 
 function pegBody(section: TaperedSection, s: JointShape): BodySpec {
   const cos = Math.cos(radians(s.draftDeg));
   const radius = edgeThere(section, s);
+  const inset = radius / cos;
+  const inmost = inset + Math.max(...coreTops(s)) * Math.tan(radians(s.draftDeg));
   return {
-    core: section.core(s, radius / cos, (radius + s.sideGapMm) / cos),
+    core: section.core(s, { inset, outset: (radius + s.sideGapMm) / cos, inmost }),
     draft: radians(s.draftDeg),
     coreTop: s.lengthMm - radius,
     radius,
@@ -111,14 +152,35 @@ const socketBody = (section: TaperedSection, s: JointShape): BodySpec => ({
 /** Height the socket's core must have so that the end gap comes out as asked. */
 const socketCoreTop = (s: JointShape): number => s.lengthMm - s.edgeRadiusMm + s.endGapMm - s.sideGapMm;
 
+/** Heights of the peg's core and of the socket's. */
+const coreTops = (s: JointShape): [number, number] => [s.lengthMm - s.edgeRadiusMm, socketCoreTop(s)];
+
+/** Where the kernel joins, a socket reaches out of its face, and farther where the face lies lower (see `closedBody`), mm. */
+const OUT_OF_FACE = TOLERANCES.root + 2 * TOLERANCES.contact;
+
 /** Why a shape cannot be made, or null where it can. */
 function reasonAgainst(section: TaperedSection, s: JointShape): ShapeFault['reason'] | null {
-  const half = section.narrowMm(s) / 2 - s.edgeRadiusMm / Math.cos(radians(s.draftDeg));
-  if (half < TOLERANCES.coreTipHalf) return 'edge-radius';
-  const tops = [s.lengthMm - s.edgeRadiusMm, socketCoreTop(s)];
+  const ill = section.fault?.(s);
+  if (ill) return ill;
+  const [cos, tan] = [Math.cos(radians(s.draftDeg)), Math.tan(radians(s.draftDeg))];
+  const { inMm, outMm } = roomOf(section, s);
+  // An outline of a person's own loses a side or a corner where there may still be some width.
+  const isFine = section.room !== undefined;
+  const half = inMm - s.edgeRadiusMm / cos;
+  if (half < TOLERANCES.coreTipHalf) return isFine ? 'outline-fine' : 'edge-radius';
+  const tops = coreTops(s);
   if (Math.min(...tops) < TOLERANCES.coreTipHalf) return 'too-short';
-  if (half - Math.max(...tops) * Math.tan(radians(s.draftDeg)) < TOLERANCES.coreTipHalf) return 'draft';
-  return null;
+  if (half - Math.max(...tops) * tan < TOLERANCES.coreTipHalf) return isFine ? 'outline-fine' : 'draft';
+  // Sides grow along the slope: so far level with the face, from the core where it is widest to where it is narrowest.
+  const grown = (s.edgeRadiusMm + s.sideGapMm) * cos;
+  const lowest = -OUT_OF_FACE - (s.edgeRadiusMm + s.sideGapMm) * Math.sin(radians(s.draftDeg));
+  const isShort = (level: number) => {
+    const left = section.straightMm?.(s, s.edgeRadiusMm / cos + level * tan, grown);
+    return left !== undefined && left < TOLERANCES.coreTipHalf;
+  };
+  if ([lowest, ...tops].some(isShort)) return 'outline-fine';
+  const out = s.sideGapMm / cos + OUT_OF_FACE * tan;
+  return outMm - out < TOLERANCES.coreTipHalf ? 'notch-narrow' : null;
 }
 
 /** What would make a shape of that fault possible, to the side that holds: to 0.01 mm, and 0.1°. */
@@ -132,6 +194,7 @@ function boundsFor(section: TaperedSection, s: JointShape, fault: ShapeFault['re
   const length = nearest(s.lengthMm, shortest, 0.01, (lengthMm) => ({ lengthMm }));
   const radius = nearest(s.edgeRadiusMm, 0, 0.01, (edgeRadiusMm) => ({ edgeRadiusMm }));
   const draft = nearest(s.draftDeg, 0, 0.1, (draftDeg) => ({ draftDeg }));
+  const percentOf = (mm: number | undefined) => mm && Math.ceil((100 * mm) / section.narrowMm(s));
   switch (fault) {
     case 'edge-radius':
       return known({ leastWidthMm: width, mostEdgeRadiusMm: radius });
@@ -139,6 +202,17 @@ function boundsFor(section: TaperedSection, s: JointShape, fault: ShapeFault['re
       return known({ mostLengthMm: length, leastWidthMm: width, mostDraftDeg: draft });
     case 'too-short':
       return known({ leastLengthMm: length, mostEdgeRadiusMm: radius });
+    case 'outline-fine':
+      return known({
+        mostLengthMm: length,
+        leastPercent: percentOf(width),
+        mostEdgeRadiusMm: radius,
+        mostDraftDeg: draft,
+      });
+    case 'notch-narrow':
+      return known({ leastPercent: percentOf(width), mostDraftDeg: draft });
+    case 'flat-outside':
+      return {};
   }
 }
 

@@ -1,5 +1,6 @@
 import type { core } from 'zod';
 import type { FieldType, JobFault, JobRule } from '../errors/job-fault.ts';
+import type { OutlineFault } from '../errors/outline-fault.ts';
 
 /** What a schema is told of a rule, so that a breach of it is known by it. */
 export const rule = (is: JobRule) => ({ params: { rule: is } });
@@ -34,6 +35,7 @@ export function jobFault(issue: core.$ZodIssue, json: unknown): JobFault {
     case 'invalid_union':
       return unionFault(issue, valueAt(json, issue.path));
     case 'custom':
+      if (issue.params?.outline) return { is: 'outline', why: issue.params.outline as OutlineFault };
       return issue.params?.rule ? { is: issue.params.rule as JobRule } : { is: 'other' };
     default:
       return { is: 'other' };

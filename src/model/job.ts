@@ -5,6 +5,7 @@ import type { AskedJoint, JointField } from './joint.ts';
 import { LIMITS } from './limits.ts';
 import { mendSchema } from './mend.ts';
 import { JOB_VERSION, migrated } from './migrate.ts';
+import { outlineFault, outlineOfPath } from './outline.ts';
 import { partId, SCULPT } from './part-ref.ts';
 import { seamSpecSchema } from './seam-schema.ts';
 import { UNITS } from './units.ts';
@@ -22,17 +23,38 @@ const name = z.string().trim().min(1).max(80);
 const gaps = { sideGapMm: within(LIMITS.sideGapMm), endGapMm: within(LIMITS.endGapMm) };
 
 /** Kinds of joints by their names, with what can be asked of each. */
-export type KindFields = Readonly<Record<string, readonly JointField[]>>;
+export type KindFields = Readonly<
+  Record<string, { fields: readonly JointField[] /** An outline of its own as well. */; hasOutline: boolean }>
+>;
+
+/** An outline by its corners, or as the data of an SVG path; it is corners from then on. */
+const outlineSchema = z.preprocess(
+  (given, check) => {
+    if (typeof given !== 'string') return given;
+    const read = outlineOfPath(given);
+    if ('outline' in read) return read.outline;
+    check.addIssue({ code: 'custom', params: { outline: read.fault }, input: given });
+    return z.NEVER;
+  },
+  z
+    .array(z.tuple([z.number(), z.number()]).readonly())
+    .superRefine((outline, check) => {
+      const fault = outlineFault(outline);
+      if (fault) check.addIssue({ code: 'custom', params: { outline: fault }, input: outline });
+    })
+    .readonly(),
+);
 
 const jointSchema = (kinds: KindFields) =>
   z.discriminatedUnion(
     'kind',
-    Object.entries(kinds).map(([kind, fields]) =>
+    Object.entries(kinds).map(([kind, { fields, hasOutline }]) =>
       z.strictObject({
         id: name,
         kind: z.literal(kind),
         at: z.union([vec3, z.literal('auto')]),
         ...Object.fromEntries(fields.map((field) => [field.name, within(field.limits).optional()])),
+        ...(hasOutline && { outlineMm: outlineSchema }),
       }),
     ) as unknown as [z.ZodObject],
   ) as unknown as z.ZodType<AskedJoint>;

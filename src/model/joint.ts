@@ -1,5 +1,6 @@
 import type { Vec3 } from '../math/vec3.ts';
 import { LIMITS } from './limits.ts';
+import type { Outline } from './outline.ts';
 
 /** A size of a joint by its name, which ends with its unit: mm or degrees. */
 export type SizeName = `${string}Mm` | `${string}Deg`;
@@ -9,6 +10,14 @@ export const COMMONEST_KIND = 'taper';
 
 /** Sizes by their names; which ones there are is the kind's. */
 export type Sizes = { readonly [name: SizeName]: number };
+
+/**
+ * The outline a joint has of its own, of a kind that asks for one. In a job it is called `outlineMm`, like a size, and is
+ * the only one of those that is no number: it is read and given here alone.
+ */
+export const outlineIn = (joint: object): Outline | undefined => (joint as { outlineMm?: Outline }).outlineMm;
+
+export const withOutline = <T extends object>(joint: T, outlineMm: Outline): T => ({ ...joint, outlineMm });
 
 /** A joint as a job asks for it: sizes left out are settled from the face and the process. */
 export interface AskedJoint {

@@ -23,6 +23,11 @@ export const LIMITS = {
   flatMm: [0.5, 500],
   /** Smallest and largest width or height of a peg at the face. */
   pegWidthMm: [0.6, 200],
+  /** How far from a peg's axis a flat on it may stand. */
+  flatOffMm: [0, 100],
+  /** Corners of a peg's own outline, and how far from its axis one may be. */
+  outlineCorners: [3, 500],
+  outlineReachMm: 200,
   pegLengthMm: [0.4, 400],
   /** Draft per side. 0 is a straight peg. */
   draftDeg: [0, 30],

@@ -11,17 +11,18 @@ export interface Spread {
 
 /** Null where nothing of it is left to measure. */
 export interface MeasuredGap {
-  /** Over the peg's sides, rounded corners between them included. */
+  /** Over the sides, rounded corners between them included. */
   side: Spread | null;
   /** Over the flat of its tip. */
   end: Spread | null;
 }
 
 /**
- * Measures the gap between a peg's and a socket's finished surfaces: from samples on the
- * peg (corners, middles of edges and centres of its triangles) to the nearest point of
- * the socket. The rounding between sides and tip counts as neither, for there the gap
- * passes from one value to the other.
+ * Measures the gap between a peg's and a socket's finished surfaces: from samples (corners, middles of edges and centres
+ * of triangles) to the nearest point of the other. Sides are sampled on the socket, every point of which is as far from
+ * the peg as the gap. Where the sides lie in, the peg's own edge is farther from the socket than that, so that samples
+ * of the peg count only where they are nearer. Flats of the tips are sampled on both, for either may be the narrower. The rounding between sides and tip counts as neither, for there
+ * the gap passes from one value to the other.
  *
  * `foot` is a point of the seam plane, `axis` the unit vector to the tip, `draft` in radians.
  */
@@ -38,21 +39,28 @@ export function measureGap(
   const end: number[] = [];
   // Between two drafted sides the normal rises at most to sin(draft) √2.
   const sideLimit = Math.sin(draft) * Math.SQRT2 + 0.01;
-  const tree = buildTriangleTree(socket);
-  const beyond = dot(foot, axis) - 1e-3;
-  for (const { p, rise } of samplesOf(peg, axis, (r) => r <= sideLimit || r > FLAT)) {
-    if (dot(p, axis) < beyond) continue;
-    const found = nearestToPoint(tree, p, cap);
-    if (rise <= sideLimit) {
-      if (!found || riseTo(found, axis) <= sideLimit) side.push(found?.distance ?? cap);
-    } else if (!found || isAlong(found, axis)) end.push(found?.distance ?? cap);
+  const face = dot(foot, axis);
+  const toPeg = buildTriangleTree(peg);
+  const isSideOrFlat = (rise: number) => Math.abs(rise) <= sideLimit || Math.abs(rise) > FLAT;
+  for (const { p, rise } of samplesOf(socket, axis, isSideOrFlat)) {
+    const found = nearestToPoint(toPeg, p, cap);
+    if (Math.abs(rise) > FLAT) {
+      if (found && isAlong(found, axis)) end.push(found.distance);
+      continue;
+    }
+    // What is nearest to the socket's mouth would lie under the face, where there is no peg.
+    if (dot(p, axis) - face < (found?.distance ?? 0) * sideLimit + 1e-3) continue;
+    if (!found || riseTo(found, axis) <= sideLimit) side.push(found?.distance ?? cap);
   }
-  // The socket's flat may be the narrower of the two: it is asked as well.
-  const back = buildTriangleTree(peg);
-  for (const { p } of samplesOf(socket, axis, (r) => Math.abs(r) > FLAT)) {
-    const found = nearestToPoint(back, p, cap);
-    if (found && isAlong(found, axis)) end.push(found.distance);
+  let nearest = Math.min(...side, cap);
+  const toSocket = buildTriangleTree(socket);
+  for (const { p, rise } of samplesOf(peg, axis, (r) => Math.abs(r) <= sideLimit || r > FLAT)) {
+    const found = nearestToPoint(toSocket, p, cap);
+    if (rise > FLAT) {
+      if (!found || isAlong(found, axis)) end.push(found?.distance ?? cap);
+    } else if (found && dot(p, axis) > face - 1e-3) nearest = Math.min(nearest, found.distance);
   }
+  if (nearest < Math.min(...side, cap)) side.push(nearest);
   return { side: spreadOf(side), end: spreadOf(end) };
 }
 

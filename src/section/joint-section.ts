@@ -31,7 +31,8 @@ export function sectionPart(part: Part, frame: PlaneFrame): Loop[] {
 
 /**
  * The profile of one joint's surface in the section plane: an open line from face to face,
- * starting at the lesser u. Empty where the plane does not meet it.
+ * starting at the lesser u. Empty where the plane does not meet it; of several, as of a concave joint, the widest, so
+ * that it is the same of what is added and of what is taken.
  */
 export function sectionProfile(
   part: Part,
@@ -40,31 +41,42 @@ export function sectionProfile(
 ): Float64Array {
   const runs = part.patches.filter((patch) => choose(patch.of)).map((patch) => patch.triangles);
   const crossing = crossSection(part, frame, runs);
-  const path = Uint32Array.from(longestPath(crossing.edges));
-  const points = pointsIn(frame, crossing.vertices, path);
-  return points[0] > points[points.length - 2] ? pointsIn(frame, crossing.vertices, path.reverse()) : points;
+  const lines = pathsOf(crossing.edges).map((path) => {
+    const points = pointsIn(frame, crossing.vertices, Uint32Array.from(path));
+    return points[0] > points[points.length - 2]
+      ? pointsIn(frame, crossing.vertices, Uint32Array.from(path.reverse()))
+      : points;
+  });
+  const width = (line: Float64Array) => line[line.length - 2] - line[0];
+  const widest = Math.max(...lines.map(width));
+  // Of such as are as wide, the first along u.
+  const [first] = lines.filter((line) => width(line) > widest - AS_WIDE).sort((a, b) => a[0] - b[0]);
+  return first ?? new Float64Array(0);
 }
+
+/** Profiles whose widths differ by less than this are as wide, mm. */
+const AS_WIDE = 1e-3;
 
 function crossSection(part: Part, frame: PlaneFrame, runs: readonly Uint32Array[]) {
   const plane = { normal: frame.n, offset: dot(frame.n, frame.origin) };
   return crossPlane(part, runs, plane);
 }
 
-/** Follows directed edges from each start that no edge ends in, and keeps the longest chain. */
-function longestPath(edges: Uint32Array): number[] {
+/** Follows directed edges from each start that no edge ends in. */
+function pathsOf(edges: Uint32Array): number[][] {
   const next = new Map<number, number>();
   const ends = new Set<number>();
   for (let i = 0; i < edges.length; i += 2) {
     next.set(edges[i], edges[i + 1]);
     ends.add(edges[i + 1]);
   }
-  let longest: number[] = [];
+  const paths: number[][] = [];
   for (const start of next.keys()) {
     if (ends.has(start)) continue;
     const path = [start];
     for (let id = next.get(start); id !== undefined && path.length <= next.size; id = next.get(id))
       path.push(id);
-    if (path.length > longest.length) longest = path;
+    paths.push(path);
   }
-  return longest;
+  return paths;
 }

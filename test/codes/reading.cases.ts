@@ -1,6 +1,7 @@
 import { strToU8, zipSync } from 'fflate';
 import { vi } from 'vitest';
 import type { ErrorCode } from '../../src/errors.ts';
+import { readSvgOutline } from '../../src/io/svg/read-svg-outline.ts';
 import { reSkin } from '../../src/mend/skin/re-skin.ts';
 import { LIMITS } from '../../src/model/limits.ts';
 import { openSculpt } from '../../src/pipeline/sculpt.ts';
@@ -103,7 +104,15 @@ const turned = Uint32Array.from(ball.triangles, (_, i) => ball.triangles[i - (i 
 const text = obj(cube);
 const withoutFaces = openedFile('figure.obj', text.replace(/^f .*$/gm, ''));
 
+const drawn = (shapes: string) => () =>
+  refusalIn(() => readSvgOutline('peg.svg', `<svg xmlns="http://www.w3.org/2000/svg">${shapes}</svg>`));
+
 export const REFUSAL_CASES: CodeCase<ErrorCode>[] = [
+  {
+    code: 'outline-refused',
+    comes: drawn('<circle r="9"/><circle r="20"/>'),
+    stays: drawn('<circle r="20"/>'),
+  },
   { code: 'file-empty', comes: openedFile('figure.stl', ''), stays: sound },
   { code: 'file-unreadable', comes: () => packed(12), stays: () => packed(0) },
   { code: 'format-unknown', comes: openedFile('figure.stl', 'Dear captain,\n'), stays: sound },

@@ -162,7 +162,7 @@ describe('a parallel body', () => {
       [2, -2],
     ];
     const sharp = {
-      core: { corners, isRound: false },
+      core: { corners },
       draft: Math.atan(1 / 6),
       coreTop: 6,
       radius: 0,

@@ -38,9 +38,9 @@ addJointKind(
     sizes: (asked, widthMm) => ({ innerMm: asked.innerMm ?? widthMm / 2 }),
     narrowMm: ({ innerMm }) => innerMm,
     widened: ({ innerMm }, mm) => ({ innerMm: Math.max(innerMm, mm) }),
-    core({ innerMm }, inset) {
+    core({ innerMm }, { inset }) {
       const radius = innerMm / 2 - inset;
-      return { corners: TRIANGLE.map(([x, y]): Vec2 => [x * radius, y * radius]), isRound: false };
+      return { corners: TRIANGLE.map(([x, y]): Vec2 => [x * radius, y * radius]) };
     },
   }),
 );

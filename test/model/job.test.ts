@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { JobFault } from '../../src/errors/job-fault.ts';
 import { type ErrorRecord, toErrorRecord } from '../../src/errors.ts';
+import { outlineIn } from '../../src/model/joint.ts';
 import { readJob } from '../../src/pipeline/read-job.ts';
 import { jobText, seam } from '../support/cli-folder.ts';
 import { inEnglish } from '../support/in-english.ts';
@@ -76,6 +77,66 @@ const WRONG: [change: Record<string, unknown>, where: string, fault: JobFault][]
   [{ sculpt: { file: 'a', turn: [1, 1, 1, 1] } }, 'sculpt.turn', { is: 'no-turn' }],
   [{ seams: [seam(), seam()] }, 'seams', { is: 'id-shared' }],
 ];
+
+describe('a joint’s own outline', () => {
+  const outlineOf = (outlineMm: unknown, kind = 'outline') => {
+    const text = jobText({ seams: [seam({ pegs: [{ kind, at: 'auto', outlineMm }] })] });
+    return outlineIn(readJob('a.json', JSON.parse(text)).seams[0]!.joints[0]!);
+  };
+  const L = [
+    [-2, 3],
+    [0, 3],
+    [0, -1],
+    [2, -1],
+    [2, -3],
+    [-2, -3],
+  ];
+
+  it('is corners, or the data of an SVG path, which is corners from then on', () => {
+    expect(outlineOf(L)).toEqual(L);
+    expect(outlineOf('M0 0h2v4h2v2H0Z')).toEqual(L);
+  });
+
+  it.each([
+    [L.slice(0, 2), { is: 'too-few', corners: 2, limit: 3 }],
+    [
+      Array.from({ length: 501 }, (_, k) => [Math.cos(k / 80), Math.sin(k / 80)]),
+      { is: 'too-many', corners: 501, limit: 500 },
+    ],
+    [
+      [
+        [0, 0],
+        [4, 4],
+        [4, 0],
+        [0, 4],
+      ],
+      { is: 'crossed' },
+    ],
+    [
+      [
+        [0, 0],
+        [4, 0],
+        [2, 0],
+        [2, 4],
+      ],
+      { is: 'crossed' },
+    ],
+    ['M0 0h4v4z M9 9h4v4z', { is: 'several', count: 2 }],
+    ['a heart', { is: 'path', at: 1 }],
+  ])('is refused by what is wrong with it: %#', (outline, why) => {
+    const told = refusalOf(() => outlineOf(outline));
+    expect(told.facts).toMatchObject({ where: 'seams.0.pegs.0.outlineMm', fault: { is: 'outline', why } });
+    expect(inEnglish.refusal(told)).toMatch(
+      /^a\.json: the job is not valid at .+ \([^()]{10,}\); correct that field\.$/,
+    );
+  });
+
+  it('is only of the kind that asks for it', () => {
+    expect(refusalOf(() => outlineOf(L, 'bar')).facts).toMatchObject({
+      fault: { is: 'keys-unknown', keys: ['outlineMm'] },
+    });
+  });
+});
 
 describe('what is wrong with a job', () => {
   it.each(WRONG)('is told by the field and a code: %j', (change, where, fault) => {

@@ -21,7 +21,7 @@ const halfBox = (a: number, b: number, half: number, g: number) => {
     [-a / 2, -b / 2],
     [a / 2, -b / 2],
   ];
-  return parallelBody({ core: { corners, isRound: false }, draft: 0, coreTop: half, radius: g, bottom: 0 });
+  return parallelBody({ core: { corners }, draft: 0, coreTop: half, radius: g, bottom: 0 });
 };
 
 describe('the box 10 × 20 × 30 grown by 0.2', () => {
@@ -82,7 +82,7 @@ describe('integral mean curvature', () => {
     // A core cannot come to a point. Cut off this share below the apex it still holds the tetrahedron so much smaller.
     const share = 1e-7;
     const spec: BodySpec = {
-      core: { corners: ngonAround(3, apothem), isRound: false },
+      core: { corners: ngonAround(3, apothem) },
       draft: Math.atan(apothem / height),
       coreTop: height * (1 - share),
       radius: 0,
@@ -126,7 +126,7 @@ describe('the socket of a round tapered peg, above the face', () => {
       if (core !== null) expect(localSteiner(r1, r2, h, 0)).toBeCloseTo(core, 6);
       const draft = Math.atan((r1 - r2) / h);
       const spec = {
-        core: { corners: ngonAround(n, r1), isRound: false },
+        core: { corners: ngonAround(n, r1) },
         draft,
         coreTop: h,
         radius: g,
@@ -183,7 +183,7 @@ describe('the socket of a round tapered peg, above the face', () => {
   it('comes nearer to the round one with the square of the corners (n-gon around a circle: n tan(π/n)/π; derived)', () => {
     const volume = (n: number) => {
       const spec = {
-        core: { corners: ngonAround(n, 3), isRound: false },
+        core: { corners: ngonAround(n, 3) },
         draft: 0,
         coreTop: 6,
         radius: 0,

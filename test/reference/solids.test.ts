@@ -31,7 +31,7 @@ const union = (a: Mesh, ...more: Mesh[]): Part => more.reduce((p, m) => joinAs('
 const frustumOf = (sides: number, r1: number, r2: number, h: number) =>
   withFloor(
     parallelBody({
-      core: { corners: ngonAround(sides, r1), isRound: false },
+      core: { corners: ngonAround(sides, r1) },
       draft: Math.atan((r1 - r2) / h),
       coreTop: h,
       radius: 0,
@@ -53,9 +53,7 @@ describe('a sharp tapered body', () => {
       [-w / 2, -d / 2],
       [w / 2, -d / 2],
     ];
-    const body = withFloor(
-      parallelBody({ core: { corners, isRound: false }, draft, coreTop: h, radius: 0, bottom: 0 }),
-    );
+    const body = withFloor(parallelBody({ core: { corners }, draft, coreTop: h, radius: 0, bottom: 0 }));
     const at = (z: number) => (w - 2 * z * Math.tan(draft)) * (d - 2 * z * Math.tan(draft));
     expect(sums(body).volume).toBeCloseTo((h / 6) * (at(0) + 4 * at(h / 2) + at(h)), 12);
   });

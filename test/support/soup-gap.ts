@@ -29,8 +29,9 @@ const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1
 /** How far distances are looked for, mm: no gap comes near it. */
 const FAR = 2;
 
-/** Distance from a point to a surface, `FAR` where it is not nearer; triangles whose box is farther than the best so far are passed over. */
-export function distanceTo(surface: ReturnType<typeof boxed>, p: Point): number {
+/** The point of a surface nearest to another, itself where none is nearer than `FAR`; triangles whose box is farther than the best so far are passed over. */
+export function nearestOn(surface: ReturnType<typeof boxed>, p: Point): { at: Point; distance: number } {
+  let at = p;
   let best = FAR;
   for (const { corners, low, high } of surface) {
     let square = 0;
@@ -38,20 +39,26 @@ export function distanceTo(surface: ReturnType<typeof boxed>, p: Point): number 
       const out = p[k] < low[k] ? low[k] - p[k] : p[k] > high[k] ? p[k] - high[k] : 0;
       square += out * out;
     }
-    if (square < best * best) best = Math.min(best, apart(p, onTriangle(p, ...corners)));
+    if (square >= best * best) continue;
+    const on = onTriangle(p, ...corners);
+    if (apart(p, on) < best) [at, best] = [on, apart(p, on)];
   }
-  return best;
+  return { at, distance: best };
 }
 
-/** Points on every triangle no more than a millimetre apart, its corners and edges among them, each with the triangle's unit normal. */
-export function samplesOn(soup: Soup): { point: Point; normal: Point }[] {
+/** Distance from a point to a surface, `FAR` where it is not nearer. */
+export const distanceTo = (surface: ReturnType<typeof boxed>, p: Point): number =>
+  nearestOn(surface, p).distance;
+
+/** Points on every triangle no more than `apartMm` apart along its sides, its corners and edges among them, each with the triangle's unit normal. */
+export function samplesOn(soup: Soup, apartMm = 1): { point: Point; normal: Point }[] {
   return cornersOf(soup).flatMap(([a, b, c]) => {
     const u = b.map((v, k) => v - a[k]);
     const v = c.map((w, k) => w - a[k]);
     const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
     const l = Math.hypot(...n);
     const normal = n.map((w) => w / l) as unknown as Point;
-    const steps = Math.max(2, Math.ceil(Math.max(apart(a, b), apart(b, c), apart(c, a))));
+    const steps = Math.max(2, Math.ceil(Math.max(apart(a, b), apart(b, c), apart(c, a)) / apartMm));
     const points: { point: Point; normal: Point }[] = [];
     for (let i = 0; i <= steps; i++) {
       for (let j = 0; i + j <= steps; j++) {

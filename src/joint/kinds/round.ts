@@ -12,14 +12,14 @@ export const round = taperedKind({
   sizes: (asked, widthMm) => ({ diameterMm: asked.diameterMm ?? widthMm }),
   narrowMm: ({ diameterMm }) => diameterMm,
   widened: ({ diameterMm }, mm) => ({ diameterMm: Math.max(diameterMm, mm) }),
-  core({ diameterMm }, inset, outset) {
+  core({ diameterMm }, { inset, outset }) {
     const radius = diameterMm / 2 - inset;
     const count = cornersFor(radius + outset);
-    const corners = Array.from({ length: count }, (_, i): Vec2 => {
+    const normals = Array.from({ length: count }, (_, i): Vec2 => {
       const angle = (2 * Math.PI * i) / count;
-      return [radius * Math.cos(angle), radius * Math.sin(angle)];
+      return [Math.cos(angle), Math.sin(angle)];
     });
-    return { corners, isRound: true };
+    return { corners: normals.map(([x, y]): Vec2 => [radius * x, radius * y]), normals };
   },
 });
 

@@ -19,7 +19,7 @@ export const taper = taperedKind({
     widthMm: Math.max(widthMm, mm),
     heightMm: Math.max(heightMm, mm),
   }),
-  core({ widthMm, heightMm }, inset) {
+  core({ widthMm, heightMm }, { inset }) {
     const x = widthMm / 2 - inset;
     const y = heightMm / 2 - inset;
     const corners = [
@@ -28,6 +28,6 @@ export const taper = taperedKind({
       [-x, -y],
       [x, -y],
     ] as const;
-    return { corners, isRound: false };
+    return { corners };
   },
 });

@@ -1,5 +1,6 @@
 import type { FieldType, JobFault, JobRule } from '../../errors/job-fault.ts';
 import type { UsageFault } from '../../errors/usage-fault.ts';
+import { outlineFaultWords } from './outlines.ts';
 import { count, numbers } from './speech.ts';
 
 /** What is wrong with a job's field or with how a command was called. */
@@ -45,6 +46,8 @@ export function jobFaultWords(fault: JobFault): string {
       return `it has no field called ${fault.keys.map((key) => `“${key}”`).join(', ')}`;
     case 'none-of':
       return fault.each.map(jobFaultWords).join(', or ');
+    case 'outline':
+      return outlineFaultWords(fault.why);
     case 'other':
       return 'it is not as it should be';
     default:

@@ -10,6 +10,7 @@ export const drawings = {
   faceHelp:
     'Tab to a peg; arrows move it, Shift for larger steps, brackets spin it, plus and minus size it, Delete removes it. On the paper itself, arrows pan, plus and minus zoom, 0 fits.',
   addHelp: 'Arrows move the cross over the face; Enter sets a peg there.',
+  outlineHelp: 'A click sets a corner of the outline; Enter closes it, Backspace takes a corner back.',
   section: 'Section drawing',
   noPeg: 'Choose a peg to see both parts cut through it.',
   noSection: 'The section of this peg is being worked out.',

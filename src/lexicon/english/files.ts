@@ -20,6 +20,7 @@ export const formatNames: Record<FormatName, string> = {
   ply: 'PLY',
   'stl-binary': 'binary STL',
   'stl-text': 'text STL',
+  svg: 'SVG',
 };
 
 export const foreignKinds: Record<ForeignKind, string> = {

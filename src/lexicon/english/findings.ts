@@ -6,7 +6,7 @@ import type { FindingPlace, Language } from '../language.ts';
 import type { Names } from '../names.ts';
 import { doubtOf } from './doubts.ts';
 import { repairs } from './repairs.ts';
-import { count, length, mm, numeral, sides, vector, volume } from './speech.ts';
+import { count, length, mm, numeral, sides, vector, volume, whole } from './speech.ts';
 
 /** Where findings become English. */
 
@@ -187,14 +187,21 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
     'edge-radius': `its edge radius of ${mm(edgeRadiusMm)} leaves no core in ${mm(widthMm)} of width`,
     draft: `with a draft of ${numeral(draftDeg, 1)}° a peg ${mm(widthMm)} wide closes before its tip, ${mm(lengthMm)} out`,
     'too-short': `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`,
+    'outline-fine': `its outline is too fine: by an edge radius of ${mm(edgeRadiusMm)} and a draft of ${numeral(draftDeg, 1)}° over ${mm(lengthMm)} a side of it would be lost before its tip`,
+    'notch-narrow':
+      'its outline leaves so little between two of its sides that nothing of it is left around the socket, which is larger',
+    'flat-outside':
+      'its flat lies no nearer to the axis than its round, and cuts nothing off; make it nearer, or the diameter larger',
   }[reason];
   const ways = [
     would.mostLengthMm !== undefined && `at most ${mm(would.mostLengthMm)} long`,
     would.leastLengthMm !== undefined && `at least ${mm(would.leastLengthMm)} long`,
-    would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} wide and high`,
+    would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} across where it is narrowest`,
+    would.leastPercent !== undefined && `at least ${whole(would.leastPercent)} % as large`,
     would.mostEdgeRadiusMm !== undefined && `its edge radius at most ${mm(would.mostEdgeRadiusMm)}`,
     would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
   ].filter((way) => way !== false);
+  if (reason === 'flat-outside') return `${why}.`;
   return `${why}. ${ways.length > 0 ? `Make it ${ways.join(', or ')}` : 'Change more than one of its sizes'}.`;
 }
 

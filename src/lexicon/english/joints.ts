@@ -4,12 +4,19 @@ import { mm, numeral } from './speech.ts';
 
 /** What joints, their sizes and what a person does with them are called. */
 
-const KINDS: Readonly<Record<string, string>> = { taper: 'Tapered peg', round: 'Round tapered peg' };
+const KINDS: Readonly<Record<string, string>> = {
+  taper: 'Tapered peg',
+  round: 'Round tapered peg',
+  d: 'D tapered peg',
+  bar: 'Bar tapered peg',
+  outline: 'Own outline',
+};
 
 const FIELDS: Readonly<Record<SizeName, string>> = {
   widthMm: 'Width',
   heightMm: 'Height',
   diameterMm: 'Diameter',
+  flatMm: 'Axis to flat',
   lengthMm: 'Length',
   draftDeg: 'Draft',
   edgeRadiusMm: 'Edge radius',

@@ -236,6 +236,14 @@ export const page = {
   movedOnFace: (by: number) => `Moved ${mm(by, 1)} on the face`,
   divideInstead: (part: string) => `Divide ${part} instead`,
   removePeg: 'Remove peg',
+  drawOutline: 'Draw its outline',
+  openOutline: 'Open an SVG',
+  outlinePath: 'Outline as an SVG path, in mm',
+  drawingOutline: (corners: number) =>
+    corners < 3
+      ? `Click its corners in the face drawing${corners === 0 ? '' : `, ${count(corners, 'corner')} so far`}.`
+      : `${count(corners, 'corner')}: click on, then the first one again or Enter; Backspace takes one back.`,
+  takeBackCorner: 'Take one back',
   noPeg: 'No peg is chosen. Add one in the face drawing.',
   noSeam: 'No seam is chosen.',
   emptyMeans: 'An empty field takes the size shown in it.',

@@ -6,6 +6,7 @@ import type { Names } from '../names.ts';
 import { jobFaultWords, usageSentence } from './calls.ts';
 import { doubtOf } from './doubts.ts';
 import { fileFault, fileFeature, fileUnit, foreignKinds, formatNames, troubleWith } from './files.ts';
+import { outlineRefusal } from './outlines.ts';
 import { at, count, mm, numeral, whole } from './speech.ts';
 
 /** Where refusals become English: what is wrong, where, what to do. A sentence about a file begins with its name and a colon. */
@@ -83,6 +84,7 @@ export const refusals: Language['refusals'] = {
     `${file}: the job cannot be read (it is not JSON); open a job saved by this workbench.`,
   'job-version': ({ file, version, newest }) =>
     `${file}: the job is of version ${version}, newer than the ${newest} known here; update the workbench.`,
+  'outline-refused': ({ file, fault }) => outlineRefusal(file, fault),
   'job-invalid': ({ file, where, fault }) =>
     `${file}: the job is not valid at ${where || 'the document'} (${jobFaultWords(fault)}); correct that field.`,
   usage: ({ fault }) => usageSentence(fault),
