@@ -6,7 +6,8 @@ export { stillStanding } from './check/still-standing.ts';
 export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
-export { halfExtents, outlinesOnFace, type PieceOutline } from './joint/face-outlines.ts';
+export { halfExtents, heightsOf, outlinesOnFace, type PieceOutline } from './joint/face-outlines.ts';
+export type { HostSide, Pole } from './joint/kind.ts';
 export { jointKind, jointKinds } from './joint/kinds.ts';
 export { lexiconFor } from './lexicon/lexicon.ts';
 export type { Names } from './lexicon/names.ts';
@@ -87,6 +88,7 @@ export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
 export type { Focus } from './pipeline/draw-section.ts';
 export type {
   FaceResult,
+  FitProfiles,
   JointResult,
   JointSection,
   NestResult,

@@ -1,7 +1,10 @@
 /** What the drawings take from the engine. */
 export {
   type FaceResult,
+  type FitProfiles,
+  type HostSide,
   halfExtents,
+  heightsOf,
   type JointField,
   type JointResult,
   type JointSection,
@@ -11,6 +14,7 @@ export {
   nearestOnLoops,
   outlinesOnFace,
   type PlaneFrame,
+  type Pole,
   type SeamResult,
   type SettledJoint,
   type Side,

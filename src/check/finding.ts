@@ -72,6 +72,10 @@ export interface FindingFacts {
   'part-lies-otherwise': BedFacts;
   /** It fits in no turn that was found; so turned it is the least too much, and in none by more than `withinMm` less. */
   'part-outgrows-bed': BedFacts & { withinMm: number };
+  /** A small magnet lies in a joint. */
+  'small-magnet': Record<string, never>;
+  /** What lies in a joint is closed in under so much material: it is put there while the part is being printed. */
+  'closed-in-print': { coverMm: number };
   /** All parts are written moved by this vector, see `partsMoveMm`. */
   'parts-moved': { movedMm: Vec3 };
   'kernel-disagrees': { part: string; doubt: KernelDoubt };

@@ -205,9 +205,10 @@ function reportOf(
 ) {
   return {
     parts: evaluation.parts.map(
-      ({ name, triangles, volumeMm3, areaMm2, boundsMm, closed, shells, bed }, i) => ({
+      ({ name, ofJoint, triangles, volumeMm3, areaMm2, boundsMm, closed, shells, bed }, i) => ({
         name,
         file: files[i].file,
+        ...(ofJoint && { joint: { seam: ofJoint.seamId, id: ofJoint.jointId } }),
         triangles,
         volumeMm3,
         areaMm2,
@@ -228,7 +229,7 @@ function reportOf(
       areaMm2: seam.areaMm2,
       outlines: seam.facets.flatMap(printedOutlines),
       way: seam.way,
-      pegs: seam.joints.map(({ settled, way, axis, sideGapMm, endGapMm, wallMm, glueMm3 }) => ({
+      pegs: seam.joints.map(({ settled, way, axis, sideGapMm, endGapMm, wallMm, glueMm3, poles }) => ({
         ...settled,
         way,
         axis,
@@ -237,6 +238,7 @@ function reportOf(
         endGapMm,
         wallMm,
         glueMm3,
+        ...(poles && { poles }),
       })),
       ...(seam.nest && { nest: seam.nest }),
       draw: seam.draw,

@@ -1,7 +1,7 @@
 import { boundsOf } from '../mesh/measure.ts';
 import { cornersOf, nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import { bodyPlanes, hasCornerInside } from './body-planes.ts';
-import { type Piece, shapeTree } from './piece.ts';
+import { lowestOf, type Piece, shapeTree } from './piece.ts';
 import { intoJoint } from './place-body.ts';
 
 /** True where pieces of two joints come nearer to each other than `apart` (mm), or one stands within the other. */
@@ -25,5 +25,6 @@ function areBoxesApart(a: Piece, b: Piece, apart: number): boolean {
 /** True where a joint's farthest vertex, its last, is within the other's body. */
 function standsWithin({ surface: { positions } }: Piece, around: Piece): boolean {
   const tip = positions.subarray(positions.length - 3);
-  return hasCornerInside(bodyPlanes(around.body, around.frame), Float64Array.of(...tip, ...tip, ...tip));
+  const planes = bodyPlanes(around.body, around.frame, lowestOf(around));
+  return hasCornerInside(planes, Float64Array.of(...tip, ...tip, ...tip));
 }

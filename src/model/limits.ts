@@ -24,6 +24,9 @@ export const LIMITS = {
   /** Smallest and largest width or height of a peg at the face. */
   pegWidthMm: [0.6, 200],
   pegLengthMm: [0.4, 400],
+  /** Thickness of a disc magnet, and of what lies between it and the face. */
+  magnetMm: [0.3, 50],
+  coverMm: [0, 20],
   /** Draft per side. 0 is a straight peg. */
   draftDeg: [0, 30],
   edgeRadiusMm: [0, 50],

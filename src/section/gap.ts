@@ -17,33 +17,49 @@ export interface MeasuredGap {
   end: Spread | null;
 }
 
+/** What stands in something, and what it stands in, as surfaces (mm). */
+export interface Fit {
+  peg: Mesh;
+  socket: Mesh;
+  /** A point at the level where both begin: on the seam plane, or on a hollow's floor. */
+  foot: Vec3;
+  /** Unit vector to the tip. */
+  axis: Vec3;
+  /** Radians. */
+  draft: number;
+}
+
 /**
  * Measures the gap between a peg's and a socket's finished surfaces: from samples on the
  * peg (corners, middles of edges and centres of its triangles) to the nearest point of
- * the socket. The rounding between sides and tip counts as neither, for there the gap
- * passes from one value to the other.
- *
- * `foot` is a point of the seam plane, `axis` the unit vector to the tip, `draft` in radians.
+ * the socket, no farther than `cap`. The rounding between sides and tip counts as neither,
+ * for there the gap passes from one value to the other. Of several fits that are one joint's
+ * all together; null where one of them has nothing left to measure.
  */
-export function measureGap(
-  peg: Mesh,
-  socket: Mesh,
-  foot: Vec3,
-  axis: Vec3,
-  draft: number,
-  cap: number,
-): MeasuredGap {
-  if (peg.triangles.length === 0 || socket.triangles.length === 0) return { side: null, end: null };
+export function measureGap(fits: readonly Fit[], cap: number): MeasuredGap {
+  const measured = fits.map((fit) => samplesIn(fit, cap));
+  const spread = (which: 'side' | 'end') => {
+    const each = measured.map((one) => one[which]);
+    return each.some(({ length }) => length === 0) ? null : spreadOf(each.flat());
+  };
+  return { side: spread('side'), end: spread('end') };
+}
+
+function samplesIn(fit: Fit, cap: number): { side: number[]; end: number[] } {
+  const { peg, foot, axis, draft } = fit;
+  const level = dot(foot, axis);
+  const socket = withoutFloor(fit.socket, axis, level);
   const side: number[] = [];
   const end: number[] = [];
+  if (peg.triangles.length === 0 || socket.triangles.length === 0) return { side, end };
   // Between two drafted sides the normal rises at most to sin(draft) √2.
   const sideLimit = Math.sin(draft) * Math.SQRT2 + 0.01;
+  const isSide = (rise: number) => Math.abs(rise) <= sideLimit;
   const tree = buildTriangleTree(socket);
-  const beyond = dot(foot, axis) - 1e-3;
-  for (const { p, rise } of samplesOf(peg, axis, (r) => r <= sideLimit || r > FLAT)) {
-    if (dot(p, axis) < beyond) continue;
+  for (const { p, rise } of samplesOf(peg, axis, (r) => isSide(r) || r > FLAT)) {
+    if (dot(p, axis) < level - ON_LEVEL) continue;
     const found = nearestToPoint(tree, p, cap);
-    if (rise <= sideLimit) {
+    if (isSide(rise)) {
       if (!found || riseTo(found, axis) <= sideLimit) side.push(found?.distance ?? cap);
     } else if (!found || isAlong(found, axis)) end.push(found?.distance ?? cap);
   }
@@ -53,7 +69,23 @@ export function measureGap(
     const found = nearestToPoint(back, p, cap);
     if (found && isAlong(found, axis)) end.push(found.distance);
   }
-  return { side: spreadOf(side), end: spreadOf(end) };
+  return { side, end };
+}
+
+/** What is no farther from the level where a fit begins lies on it, mm. */
+const ON_LEVEL = 1e-3;
+
+/** A socket but for what lies on the level where it begins: what stands in a hollow stands on that. */
+function withoutFloor({ positions, triangles }: Mesh, axis: Vec3, level: number): Mesh {
+  const isOn = (v: number) =>
+    Math.abs(
+      axis[0] * positions[v * 3] + axis[1] * positions[v * 3 + 1] + axis[2] * positions[v * 3 + 2] - level,
+    ) <= ON_LEVEL;
+  const walls = triangles.filter((_, i) => {
+    const first = i - (i % 3);
+    return !(isOn(triangles[first]) && isOn(triangles[first + 1]) && isOn(triangles[first + 2]));
+  });
+  return { positions, triangles: walls };
 }
 
 /** A direction rises more than this where it counts as along the axis. */
@@ -99,8 +131,7 @@ function* samplesOf(
   }
 }
 
-function spreadOf(values: readonly number[]): Spread | null {
-  if (values.length === 0) return null;
+function spreadOf(values: readonly number[]): Spread {
   let [min, max, sum] = [Infinity, -Infinity, 0];
   for (const v of values) {
     min = Math.min(min, v);

@@ -106,6 +106,10 @@ export const findings: Language['findings'] = {
     `Part “${part}” is a sheet of ${mm(thicknessMm, 6)}, too thin to be made; move the seam away from the skin.`,
   'part-lies-otherwise': lyingSentence,
   'part-outgrows-bed': outgrowsSentence,
+  'small-magnet': (_, where) =>
+    `${aPeg(where)} holds two small magnets. A magnet that comes loose can be swallowed, and two of them hurt badly inside a body: glue them in, keep them from children, and mind the rules where you live.`,
+  'closed-in-print': ({ coverMm }, where) =>
+    `${aPeg(where)} closes its magnets in under ${mm(coverMm)}: the print has to be paused just before the pocket is roofed over, and the magnet put in with its pole the right way.`,
   'parts-moved': ({ movedMm }) =>
     `Where the sculpt lies, an STL file cannot hold these parts as finely as they were measured: all of them are written moved by ${vector(movedMm)} mm, so that they still lie against each other.`,
   'kernel-disagrees': ({ part, doubt }) =>
@@ -184,13 +188,19 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
   const why = {
     'edge-radius': `its edge radius of ${mm(edgeRadiusMm)} leaves no core in ${mm(widthMm)} of width`,
     draft: `with a draft of ${numeral(draftDeg, 1)}° a peg ${mm(widthMm)} wide closes before its tip, ${mm(lengthMm)} out`,
-    'too-short': `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`,
+    'too-short':
+      edgeRadiusMm > 0
+        ? `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`
+        : `${mm(lengthMm)} of length is too little`,
+    'cover-thin': `a cover of ${mm(lengthMm)} over the magnet is not laid down whole`,
   }[reason];
   const ways = [
     would.mostLengthMm !== undefined && `at most ${mm(would.mostLengthMm)} long`,
     would.leastLengthMm !== undefined && `at least ${mm(would.leastLengthMm)} long`,
     would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} wide and high`,
     would.mostEdgeRadiusMm !== undefined && `its edge radius at most ${mm(would.mostEdgeRadiusMm)}`,
+    would.leastCoverMm !== undefined &&
+      `its cover at least ${mm(would.leastCoverMm)}, or 0 for a pocket open at the face`,
     would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
   ].filter((way) => way !== false);
   return `${why}. ${ways.length > 0 ? `Make it ${ways.join(', or ')}` : 'Change more than one of its sizes'}.`;

@@ -4,13 +4,21 @@ import { mm, numeral } from './speech.ts';
 
 /** What joints, their sizes and what a person does with them are called. */
 
-const KINDS: Readonly<Record<string, string>> = { taper: 'Tapered peg', round: 'Round tapered peg' };
+const KINDS: Readonly<Record<string, string>> = {
+  taper: 'Tapered peg',
+  round: 'Round tapered peg',
+  pin: 'Loose pin',
+  magnet: 'Magnets',
+};
 
 const FIELDS: Readonly<Record<SizeName, string>> = {
   widthMm: 'Width',
   heightMm: 'Height',
   diameterMm: 'Diameter',
   lengthMm: 'Length',
+  depthMm: 'Depth a side',
+  thicknessMm: 'Thickness',
+  coverMm: 'Cover',
   draftDeg: 'Draft',
   edgeRadiusMm: 'Edge radius',
   spinDeg: 'Spin',

@@ -208,6 +208,12 @@ export const page = {
   kind: 'Kind',
   kindCalled: joints.kind,
   fieldCalled: joints.field,
+  standardSize: 'Standard size',
+  ownSize: 'Own size',
+  sizeCalled: (sizesMm: readonly number[]) =>
+    `${sizesMm.map((size) => numbers.short(size, 1)).join(' × ')} mm`,
+  poles: (of: readonly { part: string; facing: string }[]) =>
+    `${of.map(({ part, facing }) => `The magnet in “${part}” turns its ${facing} pole to the other part`).join('. ')}. So they attract; how strongly is not promised.`,
   minWall: 'Least wall',
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
