@@ -102,6 +102,7 @@ export type { SeamImage } from './pipeline/mirror-seam.ts';
 export { readJob } from './pipeline/read-job.ts';
 export type { OrderStep, Reordering } from './pipeline/reorder-seams.ts';
 export type { SculptSymmetry } from './pipeline/symmetry.ts';
+export { type ToGet, toGet, toGetFor } from './pipeline/to-get.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';

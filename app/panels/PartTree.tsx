@@ -1,10 +1,11 @@
 import { useState } from 'react';
-import type { PartNode, Seam, SeamNode, Severity } from '../../src/index.ts';
-import type { BenchState } from '../state/bench-state.ts';
+import { type PartNode, type Seam, type SeamNode, type Severity, toGetFor } from '../../src/index.ts';
+import { type BenchState, jointResultOf } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { findJoint } from '../state/job-edits.ts';
 import { isSameTree, loosePartOf, treeOf } from '../state/parts.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { toGetText } from '../ui/to-get-text.ts';
 import { words } from '../words.ts';
 import { AddSeam } from './AddSeam.tsx';
 import { EntryButton } from './EntryButton.tsx';
@@ -87,6 +88,7 @@ const SeamGroup = ({ seam, added }: { seam: Seam; added: string | null }) => (
         <li key={id}>
           <JointEntry seamId={seam.id} jointId={id} place={place} />
           <LoosePart seamId={seam.id} jointId={id} />
+          <JointSupply seamId={seam.id} jointId={id} />
         </li>
       ))}
     </ul>
@@ -105,6 +107,15 @@ function LoosePart({ seamId, jointId }: { seamId: string; jointId: string }) {
       </ul>
     )
   );
+}
+
+/** What is to be got for a joint, where something is. */
+function JointSupply({ seamId, jointId }: { seamId: string; jointId: string }) {
+  const supply = useBench((s) => {
+    const result = jointResultOf(s, seamId, jointId);
+    return result && toGetFor(result.settled);
+  }, isSame);
+  return supply && <p className="joint-supply soft">{toGetText(supply)}</p>;
 }
 
 /** What a body carries by the seam that joined it last; null for one that none joins. */

@@ -36,7 +36,8 @@ export interface FindingFacts {
   'wall-thin': { wallMm: number; minWallMm: number; otherSeam?: string; otherPeg?: number };
   'gap-not-met': { askedMm: number; measuredMm: number; which: 'side' | 'end' };
   'gap-unmeasured': { which: 'side' | 'end' };
-  'seats-more-than-one-way': Record<string, never>;
+  /** So many joints go into both parts: magnets, which lie in their own, say nothing of how those sit. */
+  'seats-more-than-one-way': { goIn: number };
   'seam-without-peg': Record<string, never>;
   /** The plane meets no face to put pegs on: so many were asked for. */
   'seam-without-face': { pegs: number };

@@ -17,6 +17,7 @@ import type { Evaluation } from '../pipeline/evaluation.ts';
 import { judgeProofs, type PartProof } from '../pipeline/prove-parts.ts';
 import { readJob } from '../pipeline/read-job.ts';
 import { openSculpt, type Sculpt } from '../pipeline/sculpt.ts';
+import { toGet } from '../pipeline/to-get.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments, readChoice } from './arguments.ts';
 import { openFileSet } from './file-set.ts';
@@ -243,6 +244,13 @@ function reportOf(
       ...(seam.nest && { nest: seam.nest }),
       draw: seam.draw,
       oneWay: seam.oneWay,
+    })),
+    toGet: toGet(evaluation.seams).map(({ kind, count, sizes, joints, isPrintable }) => ({
+      kind,
+      count,
+      ...sizes,
+      joints: joints.map(({ seamId, jointId }) => ({ seam: seamId, id: jointId })),
+      isPrintable,
     })),
     volume: evaluation.volume,
     movedMm: evaluation.movedMm,

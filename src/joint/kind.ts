@@ -33,10 +33,18 @@ export interface JointKind {
   turnsDeg: readonly number[] | 'any';
   /** Sizes in which what lies loose in it is to be had, the smallest first: they are offered, and others may be typed. */
   offered?: readonly Sizes[];
+  /** What is to be had for one such joint and lies loose in it. */
+  supply?(shape: JointShape): Supply;
   /** The pole that a magnet in either part turns to the other part. */
   poles?: Readonly<Record<HostSide, Pole>>;
   /** What a person should know who makes such a joint, as findings of severity info. */
   cautions?(shape: JointShape): readonly Caution[];
+}
+
+/** So many pieces of one size, mm. */
+export interface Supply {
+  count: number;
+  sizes: Sizes;
 }
 
 /** The part of a seam that carries the pegs, or the one across from it. */

@@ -131,10 +131,9 @@ function checkSeam(
   // All of them go in along the draw: how they stand to each other is seen against it.
   const { swept } = cut.cut.draw;
   const across = swept ? planeFrame({ normal: draw.axis, offset: 0 }) : cut.cut.facets[0].frame;
+  const goingIn = joints.filter(goesIn);
   const oneWay = isOneWay(
-    joints
-      .filter(goesIn)
-      .map((joint) => standing(joint, cut.cut.facets[joint.facet].frame, across, originMm)),
+    goingIn.map((joint) => standing(joint, cut.cut.facets[joint.facet].frame, across, originMm)),
     (turnDeg) => !swept || canTurn(swept, draw.axis, turnDeg),
   );
   const where = { seamId: seam.id };
@@ -150,7 +149,7 @@ function checkSeam(
   if (seam.joints.length === 0 && areaMm2 > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
   else if (joints.length > 0 && !oneWay && !draw.locked)
-    findings.push(finding('seats-more-than-one-way', 'info', {}, where));
+    findings.push(finding('seats-more-than-one-way', 'info', { goIn: goingIn.length }, where));
   return {
     id: seam.id,
     way: cut.cut.way,

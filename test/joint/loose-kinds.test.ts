@@ -1,7 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { jointKind } from '../../src/joint/kinds.ts';
 import { onlyHere } from '../../src/kernel/kernels.ts';
-import { loadKernel } from '../../src/kernel/load.ts';
+import { type Kernel, loadKernel } from '../../src/kernel/load.ts';
+import { scoped } from '../../src/kernel/scope.ts';
+import { lexiconFor } from '../../src/lexicon/lexicon.ts';
 import { meshOf } from '../../src/mesh/part/part.ts';
 import { drawSection } from '../../src/pipeline/draw-section.ts';
 import { createEvaluator, type Evaluated, type Evaluator } from '../../src/pipeline/evaluate.ts';
@@ -9,13 +11,16 @@ import { jointMends } from '../../src/pipeline/joint-mends.ts';
 import { jobOf, type PegInput, pegWith, type SeamInput, sculptOf } from '../support/job.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, moved, plainVolume, together } from '../support/simple-solids.ts';
+import { solidOf } from '../support/symmetric-difference.ts';
 
 /** Joints that are no peg and socket: loose pins and magnets, beside others, on other seams, and where they cannot be. */
 
+let kernel: Kernel;
 let block: Evaluator;
 beforeAll(async () => {
+  kernel = await loadKernel();
   const sculpt = await sculptOf(fanned(box([-20, -20, -20], [20, 20, 20])));
-  block = createEvaluator(onlyHere(await loadKernel()), sculpt);
+  block = createEvaluator(onlyHere(kernel), sculpt);
 });
 
 const made = (...seams: SeamInput[]): Promise<Evaluated> => block.evaluate(jobOf(seams));
@@ -108,6 +113,71 @@ describe('what cannot be made', () => {
 });
 
 describe('how parts sit', () => {
+  /**
+   * What is in the way (mm³, by the kernel) of the front with its pegs, turned about an axis square to the face through a
+   * point of it, where all pins stand in the back.
+   */
+  function inTheWay({ tree }: Evaluated, turnDeg: number, about: readonly [number, number] = [0, 0]): number {
+    const [front, ...rest] = tree.parts.map(({ part }) => meshOf(part));
+    const turn = (turnDeg * Math.PI) / 180;
+    const positions = front.positions.slice();
+    for (let i = 0; i < positions.length; i += 3) {
+      const [x, y] = [positions[i] - about[0], positions[i + 1] - about[1]];
+      positions[i] = about[0] + Math.cos(turn) * x - Math.sin(turn) * y;
+      positions[i + 1] = about[1] + Math.sin(turn) * x + Math.cos(turn) * y;
+    }
+    return scoped((own) => {
+      const moved = solidOf(kernel, own, { positions, triangles: front.triangles });
+      const volumes = rest.map((mesh) => own(moved.intersect(solidOf(kernel, own, mesh))).volume());
+      return volumes.reduce((a, b) => a + b, 0);
+    });
+  }
+
+  /** Rounding of single precision over a face of 40 mm. */
+  const NOTHING = 0.01;
+  const told = ({ evaluation: { seams, findings } }: Evaluated) =>
+    [seams[0].oneWay, findings.some(({ code }) => code === 'seats-more-than-one-way')] as const;
+
+  it('a pin alone lets them turn by any angle about it, as the kernel has it', async () => {
+    const one = await made({ pegs: [pin(3, 2)] });
+    expect(told(one)).toEqual([false, true]);
+    for (const deg of [0, 11, 90, 137, 180])
+      expect(inTheWay(one, deg, [3, 2]), `${deg}°`).toBeLessThan(NOTHING);
+    expect(inTheWay(one, 90)).toBeGreaterThan(1);
+  });
+
+  it('two equal pins let them sit after half a turn and in no other, of unlike ones not even so', async () => {
+    const equal = await made({ pegs: [pin(-8), pin(8)] });
+    expect(told(equal)).toEqual([false, true]);
+    const unlike = await made({ pegs: [pin(-8), pin(8, 0, { diameterMm: 6 })] });
+    expect(told(unlike)).toEqual([true, false]);
+    for (const both of [equal, unlike]) {
+      expect(inTheWay(both, 0)).toBeLessThan(NOTHING);
+      for (const deg of [45, 90, 270]) expect(inTheWay(both, deg), `${deg}°`).toBeGreaterThan(1);
+    }
+    expect(inTheWay(equal, 180)).toBeLessThan(NOTHING);
+    expect(inTheWay(unlike, 180)).toBeGreaterThan(1);
+  });
+
+  it('a pin beside a peg lets them sit in one way, where neither goes into the other’s socket', async () => {
+    const square = pegWith({ at: [8, 0, 0], widthMm: 5, heightMm: 5, draftDeg: 0 });
+    const both = await made({ pegs: [pin(-8), square] });
+    expect(told(both)).toEqual([true, false]);
+    expect(inTheWay(both, 0)).toBeLessThan(NOTHING);
+    for (const deg of [90, 180, 270]) expect(inTheWay(both, deg), `${deg}°`).toBeGreaterThan(1);
+    for (const deg of [90, 270]) expect(inTheWay(both, deg, [8, 0]), `${deg}°`).toBeGreaterThan(1);
+  });
+
+  it('magnets let them sit in any way, whichever way round they lie: what repels goes together as well', async () => {
+    const some = await made({ pegs: [magnet(-8), magnet(8, 3, { diameterMm: 8 })] });
+    expect(told(some)).toEqual([false, true]);
+    for (const deg of [0, 77, 180]) expect(inTheWay(some, deg), `${deg}°`).toBeLessThan(NOTHING);
+    const sentence = lexiconFor(['en']).finding(
+      some.evaluation.findings.find(({ code }) => code === 'seats-more-than-one-way')!,
+    );
+    expect(sentence).toContain('add a peg, or pins');
+  });
+
   it('a pin alone lets them turn, two of one size let them sit in two ways, two of two sizes in one', async () => {
     const oneWay = async (...pegs: PegInput[]) => (await made({ pegs })).evaluation.seams[0].oneWay;
     expect(await oneWay(pin(0))).toBe(false);
@@ -163,6 +233,34 @@ describe('neighbours', () => {
     );
     const back: SeamInput = { id: 'second', of: 'neck.back', offsetMm: -5 };
     expect(codesOf(await made({ pegs: [pin(0)] }, back))).toContain('joint-crosses-seam');
+  });
+
+  it.each([
+    ['pin', pin(0), 6.4],
+    ['magnet', magnet(0, 0, { coverMm: 0.5 }), 2.9],
+  ] as const)('the skin behind either pocket of a %s is seen, and where', async (_, peg, depthMm) => {
+    for (const up of [1, -1]) {
+      const under = (mm: number) => {
+        const offsetMm = up * (20 - depthMm - mm);
+        return made({ offsetMm, pegs: [{ ...peg, at: [0, 0, offsetMm] }] });
+      };
+      const thin = await under(0.7);
+      const { wallMm } = thin.evaluation.seams[0].joints[0];
+      expect(wallMm.min).toBeCloseTo(0.7, 4);
+      expect(wallMm.at[2]).toBeCloseTo(up * 20, 4);
+      expect(thin.evaluation.findings.find(({ code }) => code === 'wall-thin')!.at![2]).toBeCloseTo(
+        up * 20,
+        4,
+      );
+      const broken = await under(-0.3);
+      const found = broken.evaluation.findings.filter(({ code }) => code === 'socket-breaks-skin');
+      expect(found).toHaveLength(1);
+      expect(found[0]).toMatchObject({ severity: 'error', jointId: 'a' });
+      const open = broken.evaluation.seams[0].joints[0].wallMm;
+      expect(open.min).toBeLessThan(0.01);
+      expect(open.at[2]).toBeCloseTo(up * 20, 1);
+      expect(codesOf(await under(1.3))).not.toContain('wall-thin');
+    }
   });
 
   it('a magnet’s pocket through the skin behind it is told', async () => {

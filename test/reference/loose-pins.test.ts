@@ -10,7 +10,14 @@ import type { JointShape } from '../../src/model/joint.ts';
 import { createEvaluator, type Evaluator } from '../../src/pipeline/evaluate.ts';
 import type { Point } from '../support/independent-gap.ts';
 import { jobOf, sculptOf } from '../support/job.ts';
-import { aboutAxis, cornersAbout, ringPoint, soupOf, throwPlane } from '../support/round-hole.ts';
+import {
+  aboutAxis,
+  cornersAbout,
+  ringPoint,
+  roundedVolume,
+  soupOf,
+  throwPlane,
+} from '../support/round-hole.ts';
 import { isSound } from '../support/seam-fixture.ts';
 import { box, fanned, plainVolume } from '../support/simple-solids.ts';
 import { boxed, distanceTo, samplesOn } from '../support/soup-gap.ts';
@@ -22,7 +29,7 @@ import { solidOf } from '../support/symmetric-difference.ts';
 const HALF = 20;
 /** What a gap may be off, mm: what is asked of every joint, and what facets may lie off the round surface. */
 const ALLOWED = 0.005 + TOLERANCES.jointChord;
-const GROUPS = [1, 51, 101, 151].map((from) => sweep(from, 50, 5));
+const GROUPS = [1, 51, 101, 151].map((from) => sweep(from, 50, 4));
 
 let kernel: Kernel;
 let block: Evaluator;
@@ -69,21 +76,13 @@ function pinFrom(seed: number) {
   return { sizes, isNear, at, normal, offsetMm, pegOn };
 }
 
-/** Volume of a rod with rounded ends (mm³): a cylinder, and at either end a disc with a quarter of a torus about it (Pappus). */
-function rodVolume({ diameterMm, depthMm, edgeRadiusMm: e }: Omit<JointShape, 'kind'>): number {
-  const radius = diameterMm / 2;
-  const core = radius - e;
-  const end = Math.PI * (core * core * e + (Math.PI / 2) * core * e * e + (2 / 3) * e ** 3);
-  return 2 * (Math.PI * radius * radius * (depthMm - e) + end);
-}
-
 describe('loose pins, sizes by seed', () => {
   for (const group of GROUPS) {
-    it(`have the gaps asked for to ${ALLOWED} mm in both closed parts, and are a part of their own, seeds from ${group[0]}`, async () => {
+    it(`have the gaps asked for to ${ALLOWED.toFixed(4)} mm in both closed parts, and are a part of their own, seeds from ${group[0]}`, async () => {
       let nearCount = 0;
       for (const seed of group) {
         const { sizes, isNear, at, normal, offsetMm, pegOn } = pinFrom(seed);
-        const { sideGapMm, endGapMm, depthMm, diameterMm } = sizes;
+        const { sideGapMm, endGapMm, depthMm, diameterMm, edgeRadiusMm } = sizes;
         const job = jobOf([{ pegOn, normal, offsetMm, pegs: [{ kind: 'pin', at, ...sizes }] }]);
         const { evaluation, tree } = await block.evaluate(job);
         const [joint] = evaluation.seams[0].joints;
@@ -114,10 +113,9 @@ describe('loose pins, sizes by seed', () => {
             title,
           ).toBeLessThan(1e-5);
         const all = samplesOn(soupOf(rod));
-        const surface = evaluation.parts[2].areaMm2;
-        expect(Math.abs(plainVolume(rod) - rodVolume(sizes)), title).toBeLessThan(
-          surface * TOLERANCES.jointChord,
-        );
+        const facets = evaluation.parts[2].areaMm2 * TOLERANCES.jointChord;
+        const rodMm3 = 2 * roundedVolume(diameterMm / 2, depthMm, edgeRadiusMm);
+        expect(Math.abs(plainVolume(rod) - rodMm3), title).toBeLessThan(facets);
         for (const [which, way] of [
           [0, 1],
           [1, -1],
@@ -152,12 +150,23 @@ describe('loose pins, sizes by seed', () => {
           const [a, b, r] = [front, back, rod].map((mesh) => solidOf(kernel, own, mesh));
           for (const part of [a, b])
             expect(own(part.intersect(r)).volume(), `${title}: rod ∩ part`).toBeLessThan(1e-9);
-          const whole = own(own(a.add(b)).add(r));
-          expect(whole.numTri(), title).toBeGreaterThan(0);
+          for (const [solid, mesh] of [
+            [a, front],
+            [b, back],
+            [r, rod],
+          ] as const) {
+            expect(solid.numTri(), title).toBe(mesh.triangles.length / 3);
+            expect(Math.abs(solid.volume() - plainVolume(mesh)), title).toBeLessThan(1e-6 * solid.volume());
+          }
         });
         const parts = [front, back, rod].reduce((sum, mesh) => sum + plainVolume(mesh), 0);
-        const asked = (2 * HALF) ** 3 + joint.addedMm3 - joint.takenMm3;
-        expect(Math.abs(parts - asked), `${title}: balance`).toBeLessThan(1e-6 * asked);
+        const socketMm3 = roundedVolume(
+          diameterMm / 2 + sideGapMm,
+          depthMm + endGapMm,
+          edgeRadiusMm + sideGapMm,
+        );
+        const left = (2 * HALF) ** 3 + rodMm3 - 2 * socketMm3;
+        expect(Math.abs(parts - left), `${title}: balance`).toBeLessThan(3 * facets);
         expect(Math.abs(joint.addedMm3 - plainVolume(rod)), title).toBeLessThan(1e-3);
       }
       expect(nearCount).toBeGreaterThan(0.1 * group.length - 1);

@@ -39,6 +39,16 @@ export function ringPoint(foot: Point, axis: Point, radius: number, along: numbe
   return [0, 1, 2].map((k) => foot[k] + along * axis[k] + c * x[k] + s * y[k]) as unknown as Point;
 }
 
+/**
+ * Volume of a straight round body from one flat end to another whose edge is rounded, mm³: a cylinder, and a disc with a
+ * quarter of a torus about it (Pappus).
+ */
+export function roundedVolume(radius: number, length: number, edge: number): number {
+  const core = radius - edge;
+  const end = core * core * edge + (Math.PI / 2) * core * edge * edge + (2 / 3) * edge ** 3;
+  return Math.PI * (radius * radius * (length - edge) + end);
+}
+
 /** Corners of a mesh's triangles, nine numbers each. */
 export const soupOf = ({ positions, triangles }: Mesh): Float32Array =>
   Float32Array.from([...triangles].flatMap((v) => [...positions.subarray(v * 3, v * 3 + 3)]));

@@ -48,6 +48,7 @@ export const magnet: JointKind = {
   ],
   turnsDeg: 'any',
   offered,
+  supply: ({ diameterMm, thicknessMm }) => ({ count: 2, sizes: { diameterMm, thicknessMm } }),
   poles: { pegged: 'N', socketed: 'S' },
   settle(asked, process, { widthMm }) {
     const own = largestWithin(thinnest, asked.diameterMm ?? widthMm);

@@ -28,6 +28,7 @@ export const pin: JointKind = {
   ],
   turnsDeg: 'any',
   offered,
+  supply: ({ diameterMm, depthMm }) => ({ count: 1, sizes: { diameterMm, lengthMm: 2 * depthMm } }),
   settle(asked, process, { widthMm, lengthShare }) {
     const diameterMm = asked.diameterMm ?? largestWithin(offered, widthMm)?.diameterMm ?? widthMm;
     return {

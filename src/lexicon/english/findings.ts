@@ -55,8 +55,8 @@ export const findings: Language['findings'] = {
     `The ${which} gap of ${thePeg(where)} measures ${mm(measuredMm, 3)} where ${mm(askedMm, 3)} was asked.`,
   'gap-unmeasured': ({ which }, where) =>
     `The ${which} gap of ${thePeg(where)} cannot be measured: that side of the peg or its socket is not in the finished parts. Move the peg, or make it smaller.`,
-  'seats-more-than-one-way': () =>
-    'The parts can be put together in more than one way; make the pegs unequal or set them unevenly.',
+  'seats-more-than-one-way': ({ goIn }) =>
+    `The parts can be put together in more than one way${goIn === 0 ? ', for magnets hold them and say nothing of how they sit; add a peg, or pins' : '; make the pegs unequal or set them unevenly'}.`,
   'seam-without-peg': () => 'This seam has no peg yet.',
   'seam-without-face': ({ pegs }) =>
     `This seam meets no face: it runs between bodies that nothing joins there, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Move the seam into the material.`,
