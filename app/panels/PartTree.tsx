@@ -115,7 +115,13 @@ function JointSupply({ seamId, jointId }: { seamId: string; jointId: string }) {
     const result = jointResultOf(s, seamId, jointId);
     return result && toGetFor(result.settled);
   }, isSame);
-  return supply && <p className="joint-supply soft">{toGetText(supply)}</p>;
+  return (
+    supply && (
+      <p className="joint-supply soft" data-testid="joint-supply">
+        {toGetText(supply)}
+      </p>
+    )
+  );
 }
 
 /** What a body carries by the seam that joined it last; null for one that none joins. */
