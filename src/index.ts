@@ -7,7 +7,8 @@ export { DEMO_FILE, DEMO_JOB as demoJob } from './demo/demo-job.ts';
 export type { ErrorRecord } from './errors.ts';
 export { toErrorRecord } from './errors.ts';
 export { readSvgOutline } from './io/svg/read-svg-outline.ts';
-export { halfExtents, outlinesOnFace, type PieceOutline } from './joint/face-outlines.ts';
+export { halfExtents, heightsOf, outlinesOnFace, type PieceOutline } from './joint/face-outlines.ts';
+export type { HostSide, Pole } from './joint/kind.ts';
 export { jointKind, jointKinds } from './joint/kinds.ts';
 export { lexiconFor } from './lexicon/lexicon.ts';
 export type { Names } from './lexicon/names.ts';
@@ -92,6 +93,7 @@ export { MM_PER_UNIT, UNITS, type Unit } from './model/units.ts';
 export type { Focus } from './pipeline/draw-section.ts';
 export type {
   FaceResult,
+  FitProfiles,
   JointResult,
   JointSection,
   NestResult,
@@ -108,6 +110,7 @@ export { readJob } from './pipeline/read-job.ts';
 export type { OrderStep, Reordering } from './pipeline/reorder-seams.ts';
 export type { SuggestedJoints } from './pipeline/suggest-joints.ts';
 export type { SculptSymmetry } from './pipeline/symmetry.ts';
+export { type ToGet, toGet, toGetFor } from './pipeline/to-get.ts';
 export type { TouchingBodies } from './pipeline/touching-bodies.ts';
 export { PROCESSES, type ProcessCard } from './process/cards.ts';
 export type { OnProgress, Proving, Step } from './progress.ts';

@@ -4,8 +4,8 @@ import { TUNING } from './tuning.ts';
 import type { Rect } from './view.ts';
 import './Hatch.css';
 
-/** What is hatched: thin at 45°, the neighbouring part the other way, the gap finer (ISO 128-3). */
-export type Hatched = 'pegged' | 'socketed' | 'gap';
+/** What is hatched: thin at 45°, the neighbouring part the other way, what lies loose in both closer, the gap finer (ISO 128-3). */
+export type Hatched = 'pegged' | 'socketed' | 'loose' | 'gap';
 
 export interface HatchProps {
   what: Hatched;
@@ -32,7 +32,12 @@ export function Hatch({ what, d, within }: HatchProps) {
 
 /** Rendered again only when the rectangle is another. */
 const Lines = memo(({ what, ...within }: Rect & { what: Hatched }) => {
-  const px = what === 'gap' ? TUNING.gapHatchPx : TUNING.hatchPx;
+  const px = {
+    gap: TUNING.gapHatchPx,
+    loose: TUNING.looseHatchPx,
+    pegged: TUNING.hatchPx,
+    socketed: TUNING.hatchPx,
+  }[what];
   return (
     <path
       className={`drawing-hatch is-${what}`}

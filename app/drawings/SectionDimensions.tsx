@@ -47,7 +47,7 @@ function LengthDimension({ joint, view, window }: SectionDimensionsProps) {
   const { left, lengthMm } = pegExtent(joint);
   const foot = toScreen(view, left);
   const [u] = tipCorner(joint, -1);
-  const tip = toScreen(view, [u + joint.edgeRadiusMm, lengthMm]);
+  const tip = toScreen(view, [u + joint.edgeRadiusMm, joint.footMm + lengthMm]);
   if (!isIn(window, foot) || !isIn(window, tip)) return null;
   const text = short(lengthMm);
   const layout = layoutDimension([window.x, foot[1]], [window.x, tip[1]], {
@@ -119,7 +119,7 @@ function RadiusLeader({ joint, view, window }: SectionDimensionsProps) {
 
 /** The gap on one side, as it measures in this very cut. */
 function SideGap({ joint, view, window, side }: SectionDimensionsProps & { side: -1 | 1 }) {
-  const gap = sideGapAt(joint, side, 0.3 * joint.lengthMm);
+  const gap = sideGapAt(joint, side, joint.footMm + 0.3 * joint.lengthMm);
   if (!gap) return null;
   const [from, to] = [toScreen(view, gap.from), toScreen(view, gap.to)];
   if (!isIn(window, from) || !isIn(window, to)) return null;

@@ -4,7 +4,7 @@ import { useKept } from '../state/use-kept.ts';
 import { type CutJoint, cutJoint, isSameJoint } from './cut-joint.ts';
 import './drawing.css';
 import { drawingWords } from '../words.ts';
-import type { JointResult, JointSection } from './engine.ts';
+import { type HostSide, type JointResult, type JointSection, jointKind, type Pole } from './engine.ts';
 import { ScaleBar } from './ScaleBar.tsx';
 import { SectionDetail } from './SectionDetail.tsx';
 import { SectionDimensions, SkinWall } from './SectionDimensions.tsx';
@@ -80,11 +80,11 @@ interface SheetProps {
 
 function SectionSheet({ section, peg, names }: SheetProps) {
   const joint = useKept(cutJoint(section, peg), isSameJoint);
-  const { socketProfile } = joint;
+  const { socketProfile, further } = joint;
   const way = wayOf(section);
   const fitted = useCallback(
-    (size: Size) => fitView(sectionBounds(socketProfile), sectionPanel(size, way).window, way),
-    [socketProfile, way],
+    (size: Size) => fitView(sectionBounds({ socketProfile, further }), sectionPanel(size, way).window, way),
+    [socketProfile, further, way],
   );
   const port = useViewport(fitted);
   const input = useSectionInput(port);
@@ -101,6 +101,7 @@ function SectionSheet({ section, peg, names }: SheetProps) {
           section={section}
           joint={joint}
           wallMm={peg.wallMm}
+          poles={jointKind(peg.settled.kind).poles}
           names={names}
           view={port.view}
           size={port.size}
@@ -114,12 +115,15 @@ interface ViewsProps {
   section: JointSection;
   joint: CutJoint;
   wallMm: JointResult['wallMm'];
+  poles: Poles | undefined;
   names: SectionDrawingProps['names'];
   view: View;
   size: Size;
 }
 
-function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps) {
+type Poles = Readonly<Record<HostSide, Pole>>;
+
+function SectionViews({ section, joint, wallMm, poles, names, view, size }: ViewsProps) {
   const id = useId();
   const { window, detail } = useMemo(() => sectionPanel(size, view.way), [size, view.way]);
   const isWhole = useMemo(() => isWholeJoint(joint), [joint]);
@@ -131,6 +135,7 @@ function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps)
       </clipPath>
       <g clipPath={`url(#${id}-window)`}>
         <SectionParts section={section} view={view} within={window} />
+        {poles && <PoleLetters poles={poles} joint={joint} view={view} />}
         <Axis view={view} window={window} />
         <DetailMark choice={choice} view={view} />
         <PartNames names={names} view={view} window={window} />
@@ -150,6 +155,28 @@ function SectionViews({ section, joint, wallMm, names, view, size }: ViewsProps)
     </>
   );
 }
+
+/** Each magnet's poles, at its end by the face and at the other. */
+const PoleLetters = memo(({ poles, joint, view }: { poles: Poles; joint: CutJoint; view: View }) => {
+  const { footMm, lengthMm, further, acrossMm } = joint;
+  const there: { sign: 1 | -1; side: HostSide }[] = [{ sign: 1, side: 'socketed' }];
+  if (further.length > 0) there.push({ sign: -1, side: 'pegged' });
+  return (
+    <g className="drawing-dimension">
+      {there.flatMap(({ sign, side }) =>
+        [0.25, 0.75].map((share) => {
+          const [x, y] = toScreen(view, [-acrossMm / 4, sign * (footMm + share * lengthMm)]);
+          const pole = share < 0.5 === (poles[side] === 'N') ? 'N' : 'S';
+          return (
+            <text key={`${side}${share}`} className="drawing-numeral" textAnchor="middle" x={x} y={y + 4}>
+              {pole}
+            </text>
+          );
+        }),
+      )}
+    </g>
+  );
+});
 
 const Axis = memo(({ view, window }: { view: View; window: Rect }) => {
   const [x] = toScreen(view, [0, 0]);

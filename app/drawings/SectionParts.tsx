@@ -12,13 +12,17 @@ export interface SectionPartsProps {
   within: Rect;
 }
 
-/** Both parts where the plane cuts them, hatched in their earths, and the gap between peg and socket. */
+/** Both parts where the plane cuts them, hatched in their earths, what lies loose in them, and the gaps. */
 export function SectionParts({ section, view, within }: SectionPartsProps) {
   const paths = {
     pegged: outlinesPath(view, section.pegged, within),
     socketed: outlinesPath(view, section.socketed, within),
+    loose: outlinesPath(view, section.loose, within),
     // Of a joint that reaches over the edge, part of the gap is open air.
-    gap: isWholeJoint(section) ? linePath(view, gapOutline(section), true, within) : '',
+    gap: [section, ...section.further]
+      .filter(isWholeJoint)
+      .map((fit) => linePath(view, gapOutline(fit), true, within))
+      .join(''),
   };
   return (
     <g>
@@ -26,10 +30,13 @@ export function SectionParts({ section, view, within }: SectionPartsProps) {
       <Hatch what="socketed" d={paths.socketed} within={within} />
       <path className="section-part is-pegged" d={paths.pegged} />
       <Hatch what="pegged" d={paths.pegged} within={within} />
+      <path className="section-part is-loose" d={paths.loose} />
+      <Hatch what="loose" d={paths.loose} within={within} />
       <path className="section-gap" d={paths.gap} />
       <Hatch what="gap" d={paths.gap} within={within} />
       <path className="section-outline" d={paths.socketed} />
       <path className="section-outline" d={paths.pegged} />
+      <path className="section-outline" d={paths.loose} data-testid="section-loose" />
     </g>
   );
 }

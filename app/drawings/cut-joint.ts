@@ -1,14 +1,21 @@
 import { drawingWords } from '../words.ts';
-import { halfExtents, type JointResult, type JointSection, outlineIn } from './engine.ts';
-
-/** The lines of peg and socket in a section, from face to face: open, flat u, v pairs, mm. */
-export type Profiles = Pick<JointSection, 'pegProfile' | 'socketProfile'>;
+import {
+  type FitProfiles,
+  halfExtents,
+  heightsOf,
+  type JointResult,
+  type JointSection,
+  outlineIn,
+} from './engine.ts';
 
 /** A joint as a section cuts it: all that is drawn and said of it wherever on the face it stands. */
-export interface CutJoint extends Profiles {
+export interface CutJoint extends FitProfiles {
+  /** What goes into the other part, where something does. */
+  further: JointSection['further'];
   /** The peg's size at the face, across the drawing, and where its middle is there, mm. */
   acrossMm: number;
   middleMm: number;
+  /** From its foot to its tip. */
   lengthMm: number;
   draftDeg: number;
   edgeRadiusMm: number;
@@ -22,14 +29,18 @@ export interface CutJoint extends Profiles {
   endSpread: string;
 }
 
-export function cutJoint({ across, pegProfile, socketProfile }: JointSection, result: JointResult): CutJoint {
+export function cutJoint(section: JointSection, result: JointResult): CutJoint {
+  const { across, pegProfile, socketProfile, footMm, further } = section;
   const { settled } = result;
-  const { lengthMm = 0, draftDeg = 0, edgeRadiusMm = 0, sideGapMm, endGapMm } = settled;
+  const { tipMm } = heightsOf(settled);
+  const { draftDeg = 0, edgeRadiusMm = 0, sideGapMm, endGapMm } = settled;
   return {
     pegProfile,
     socketProfile,
+    footMm,
+    further,
     ...placeAcross(settled, across, pegProfile),
-    lengthMm,
+    lengthMm: tipMm - footMm,
     draftDeg,
     edgeRadiusMm,
     sideGapMm,

@@ -1,7 +1,10 @@
 /** What the drawings take from the engine. */
 export {
   type FaceResult,
+  type FitProfiles,
+  type HostSide,
   halfExtents,
+  heightsOf,
   type JointField,
   type JointResult,
   type JointSection,
@@ -13,6 +16,7 @@ export {
   outlineIn,
   outlinesOnFace,
   type PlaneFrame,
+  type Pole,
   type SeamResult,
   type SettledJoint,
   type Side,

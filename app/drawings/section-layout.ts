@@ -1,5 +1,5 @@
-import type { CutJoint, Profiles } from './cut-joint.ts';
-import type { JointSection, Vec2 } from './engine.ts';
+import type { CutJoint } from './cut-joint.ts';
+import type { FitProfiles, JointSection, Vec2 } from './engine.ts';
 import { TUNING } from './tuning.ts';
 import type { Bounds, Rect, Size, Way } from './view.ts';
 
@@ -44,21 +44,31 @@ export function sectionPanel({ width, height }: Size, way: Way = 1): SectionPane
   return { window, detail: { at: [width - radius - 8, height - radius - 10], radius } };
 }
 
-/** Part of the section that a fitted window shows: the socket with material around it. */
-export function sectionBounds(socketProfile: Profiles['socketProfile']): Bounds {
+/** Part of the section that a fitted window shows: the socket, or both sockets, with material around. */
+export function sectionBounds({
+  socketProfile,
+  further,
+}: Pick<CutJoint, 'further'> & Pick<FitProfiles, 'socketProfile'>): Bounds {
   let half = 0;
   let tip = 0;
-  for (let i = 0; i < socketProfile.length; i += 2) {
-    half = Math.max(half, Math.abs(socketProfile[i]));
-    tip = Math.max(tip, socketProfile[i + 1]);
+  let low = 0;
+  for (const line of [socketProfile, ...further.map((fit) => fit.socketProfile)]) {
+    for (let i = 0; i < line.length; i += 2) {
+      half = Math.max(half, Math.abs(line[i]));
+      tip = Math.max(tip, line[i + 1]);
+      low = Math.min(low, line[i + 1]);
+    }
   }
-  return { min: [-1.6 * half, -0.5 * tip], max: [1.6 * half, 1.5 * tip] };
+  return {
+    min: [-1.6 * half, low < 0 ? 1.4 * low : -0.5 * tip],
+    max: [1.6 * half, (low < 0 ? 1.4 : 1.5) * tip],
+  };
 }
 
 /** The peg's corner at its tip, as if its edge were not rounded: [u, v], mm; `side` −1 left, 1 right. */
-export function tipCorner({ acrossMm, middleMm, lengthMm, draftDeg }: CutJoint, side: -1 | 1): Vec2 {
+export function tipCorner({ acrossMm, middleMm, footMm, lengthMm, draftDeg }: CutJoint, side: -1 | 1): Vec2 {
   const lean = lengthMm * Math.tan((draftDeg * Math.PI) / 180);
-  return [middleMm + side * (acrossMm / 2 - lean), lengthMm];
+  return [middleMm + side * (acrossMm / 2 - lean), footMm + lengthMm];
 }
 
 /** A magnified piece of the section. */

@@ -1,5 +1,4 @@
-import type { Profiles } from './cut-joint.ts';
-import type { Vec2 } from './engine.ts';
+import type { FitProfiles, Vec2 } from './engine.ts';
 import type { Nearest } from './nearest-between.ts';
 
 /** Measures taken on the profiles of a section, mm; open flat u, v pairs. */
@@ -38,7 +37,7 @@ function crossings(line: Float64Array, axis: 0 | 1, at: number): number[] {
 }
 
 /** The side gap at height v, square to the peg's side; null where the peg has no side there. */
-export function sideGapAt(joint: Profiles, side: -1 | 1, v: number): Nearest | null {
+export function sideGapAt(joint: FitProfiles, side: -1 | 1, v: number): Nearest | null {
   const us = crossings(joint.pegProfile, 1, v);
   if (us.length === 0) return null;
   const from: Vec2 = [side * Math.max(...us.map((u) => side * u)), v];
@@ -47,7 +46,7 @@ export function sideGapAt(joint: Profiles, side: -1 | 1, v: number): Nearest | n
 }
 
 /** The end gap at u, along the axis; null where peg or socket has no end there. */
-export function endGapAt(joint: Profiles, u: number): Nearest | null {
+export function endGapAt(joint: FitProfiles, u: number): Nearest | null {
   const peg = crossings(joint.pegProfile, 0, u);
   const socket = crossings(joint.socketProfile, 0, u);
   if (peg.length === 0 || socket.length === 0) return null;
@@ -55,8 +54,8 @@ export function endGapAt(joint: Profiles, u: number): Nearest | null {
   return { from: [u, v], to: [u, w], mm: w - v };
 }
 
-/** The peg's foot on the face, its width there, and its length. */
-export function pegExtent({ pegProfile }: Profiles): {
+/** The peg's foot on the face, or on a hollow's floor, its width there, and its length. */
+export function pegExtent({ pegProfile, footMm }: FitProfiles): {
   left: Vec2;
   right: Vec2;
   widthMm: number;
@@ -68,28 +67,31 @@ export function pegExtent({ pegProfile }: Profiles): {
     [pegProfile[n - 2], pegProfile[n - 1]],
   ];
   const [left, right] = ends[0][0] <= ends[1][0] ? ends : [ends[1], ends[0]];
-  let lengthMm = 0;
-  for (let i = 1; i < n; i += 2) lengthMm = Math.max(lengthMm, pegProfile[i]);
-  return { left, right, widthMm: right[0] - left[0], lengthMm };
+  let tip = footMm;
+  for (let i = 1; i < n; i += 2) tip = Math.max(tip, pegProfile[i]);
+  return { left, right, widthMm: right[0] - left[0], lengthMm: tip - footMm };
 }
 
-/** How far the end of a whole profile may be from the face and from being its widest, mm. */
+/** How far the end of a whole profile may be from its foot's level and from being its widest, mm. */
 const FOOT_MM = 0.1;
 
 /** True where peg and socket both run from foot to foot: not where the cut meets an edge that a joint reaches over. */
-export const isWholeJoint = ({ pegProfile, socketProfile }: Profiles): boolean =>
-  isWholeProfile(pegProfile) && isWholeProfile(socketProfile);
+export const isWholeJoint = ({ pegProfile, socketProfile, footMm }: FitProfiles): boolean =>
+  isWholeProfile(pegProfile, footMm) && isWholeProfile(socketProfile, footMm);
 
-function isWholeProfile(line: Float64Array): boolean {
+function isWholeProfile(line: Float64Array, footMm: number): boolean {
   let [low, high] = [Infinity, -Infinity];
   for (let i = 0; i < line.length; i += 2) [low, high] = [Math.min(low, line[i]), Math.max(high, line[i])];
   const [u0, v0, u1, v1] = [line[0], line[1], line[line.length - 2], line[line.length - 1]];
-  const areFeet = Math.abs(v0) < FOOT_MM && Math.abs(v1) < FOOT_MM;
+  const areFeet = Math.abs(v0 - footMm) < FOOT_MM && Math.abs(v1 - footMm) < FOOT_MM;
   return line.length >= 4 && areFeet && Math.min(u0, u1) < low + FOOT_MM && Math.max(u0, u1) > high - FOOT_MM;
 }
 
 /** The gap as one closed outline: up the socket's profile and back down the peg's. */
-export function gapOutline({ pegProfile, socketProfile }: Profiles): Float64Array {
+export function gapOutline({
+  pegProfile,
+  socketProfile,
+}: Pick<FitProfiles, 'pegProfile' | 'socketProfile'>): Float64Array {
   const n = pegProfile.length;
   const out = new Float64Array(socketProfile.length + n);
   out.set(socketProfile);

@@ -27,9 +27,10 @@ export const TUNING = {
   numeralPx: 11,
   /** Mean width of a letter of the drawing's words. */
   letterPx: 6.2,
-  /** Section hatching: pitch of the parts and of the gap. */
+  /** Section hatching: pitch of the parts, of the gap, and of what lies loose in a joint. */
   hatchPx: 7,
   gapHatchPx: 3,
+  looseHatchPx: 4,
   /** Handles stay at least this far from the peg's middle, however small the peg is drawn. */
   handleReachPx: 22,
   handlePx: 8,

@@ -10,7 +10,7 @@ import '../ui/popover.css';
 /** What a new seam may divide: a part, or while there are none the whole figure or one of its bodies. */
 function dividable(state: BenchState) {
   const { summary } = state.derived;
-  if (jobOf(state).seams.length > 0) return partsOnBench(state);
+  if (jobOf(state).seams.length > 0) return partsOnBench(state).filter(({ ofJoint }) => !ofJoint);
   if (summary === null) return [];
   const whole = { id: partId(SCULPT), name: words.wholeFigure, boundsMm: summary.boundsMm };
   return summary.solids.length > 1 ? [whole, ...summary.solids] : [whole];

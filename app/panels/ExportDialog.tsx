@@ -1,10 +1,12 @@
 import { Button, Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { toGet } from '../../src/index.ts';
 import { jobOf, refusalOf, staleness } from '../state/bench-state.ts';
 import { isSame } from '../state/is-same.ts';
 import { partsOnBench, waitingIn } from '../state/parts.ts';
 import { useActions, useBench } from '../state/workbench.tsx';
 import { messageText } from '../ui/message-text.ts';
 import { namesIn } from '../ui/names.ts';
+import { toGetText } from '../ui/to-get-text.ts';
 import { words } from '../words.ts';
 import './ExportDialog.css';
 
@@ -36,6 +38,10 @@ function ExportSheet() {
     isSame,
   );
   const movedMm = useBench((s) => s.derived.view?.movedMm) ?? [];
+  const things = useBench((s) => toGet(s.derived.view?.seams ?? []), isSame);
+  const hasMagnets = useBench(
+    (s) => s.derived.view?.findings.some((f) => f.code === 'small-magnet') ?? false,
+  );
   const isStale = useBench((s) => staleness(s) !== null);
   const refusal = useBench(refusalOf);
   const isExporting = useBench((s) => s.derived.busy?.what === 'exporting');
@@ -87,10 +93,20 @@ function ExportSheet() {
       >
         {words.allParts}
       </Button>
+      {things.length > 0 && (
+        <section className="cautions" data-testid="to-get">
+          <h3>{words.toGetTitle}</h3>
+          <ul>
+            {things.map((thing) => (
+              <li key={`${thing.kind}${Object.values(thing.sizes)}`}>{toGetText(thing)}</li>
+            ))}
+          </ul>
+        </section>
+      )}
       <section className="cautions">
         <h3>{words.beforePrint}</h3>
         <ul>
-          {words.cautions.map((caution) => (
+          {[...words.cautions, ...(hasMagnets ? [words.magnetCaution] : [])].map((caution) => (
             <li key={caution}>{caution}</li>
           ))}
         </ul>

@@ -1,9 +1,11 @@
 import { useState } from 'react';
-import type { PartNode, Seam, SeamNode, Severity } from '../../src/index.ts';
-import type { BenchState } from '../state/bench-state.ts';
+import { type PartNode, type Seam, type SeamNode, type Severity, toGetFor } from '../../src/index.ts';
+import { type BenchState, jointResultOf } from '../state/bench-state.ts';
+import { isSame } from '../state/is-same.ts';
 import { findJoint } from '../state/job-edits.ts';
-import { isSameTree, treeOf } from '../state/parts.ts';
+import { isSameTree, loosePartOf, treeOf } from '../state/parts.ts';
 import { useActions, useBench, useSeam } from '../state/workbench.tsx';
+import { toGetText } from '../ui/to-get-text.ts';
 import { words } from '../words.ts';
 import { AddSeam } from './AddSeam.tsx';
 import { EntryButton } from './EntryButton.tsx';
@@ -85,11 +87,42 @@ const SeamGroup = ({ seam, added }: { seam: Seam; added: string | null }) => (
       {seam.joints.map(({ id }, place) => (
         <li key={id}>
           <JointEntry seamId={seam.id} jointId={id} place={place} />
+          <LoosePart seamId={seam.id} jointId={id} />
+          <JointSupply seamId={seam.id} jointId={id} />
         </li>
       ))}
     </ul>
   </div>
 );
+
+/** The part that lies loose in a joint, where one does. */
+function LoosePart({ seamId, jointId }: { seamId: string; jointId: string }) {
+  const node = useBench((s) => loosePartOf(s, seamId, jointId), isSame);
+  return (
+    node && (
+      <ul>
+        <li>
+          <PartRow node={node} carries={null} />
+        </li>
+      </ul>
+    )
+  );
+}
+
+/** What is to be got for a joint, where something is. */
+function JointSupply({ seamId, jointId }: { seamId: string; jointId: string }) {
+  const supply = useBench((s) => {
+    const result = jointResultOf(s, seamId, jointId);
+    return result && toGetFor(result.settled);
+  }, isSame);
+  return (
+    supply && (
+      <p className="joint-supply soft" data-testid="joint-supply">
+        {toGetText(supply)}
+      </p>
+    )
+  );
+}
 
 /** What a body carries by the seam that joined it last; null for one that none joins. */
 function carriedIn(joining: readonly Seam[], { ref }: PartNode) {

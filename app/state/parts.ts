@@ -3,8 +3,10 @@ import {
   type FindingOf,
   type Job,
   type PartNode,
+  type PartRef,
   type PartTree,
   type PartView,
+  partId,
   partTree,
   type Seam,
   undivided,
@@ -64,12 +66,25 @@ const areSame = <T>(a: readonly T[], b: readonly T[], isSame: (a: T, b: T) => bo
 export function partsOnBench(state: BenchState): PartView[] {
   const parts = state.derived.view?.parts ?? [];
   const nodes = undivided(treeOf(state).root);
-  const listed = nodes.flatMap((node) => {
+  const divided = nodes.flatMap((node) => {
     const part = parts.find(({ id }) => id === node.id);
     return part ? [{ ...part, name: node.name ?? part.name }] : [];
   });
+  const listed = [...divided, ...parts.filter(({ ofJoint }) => ofJoint)];
   // Of another job than is shown: what there is, as it is.
   return listed.length === parts.length ? listed : parts;
+}
+
+/** The part that lies loose in a joint, as the tree has parts; null where none was made. */
+export function loosePartOf(
+  { derived: { view } }: BenchState,
+  seamId: string,
+  jointId: string,
+): PartNode | null {
+  const ref: PartRef = { of: 'joint', seamId, jointId };
+  const id = partId(ref);
+  const part = view?.parts.find((one) => one.id === id);
+  return part ? { ref, id, name: null, seam: null, bodies: [] } : null;
 }
 
 /** Ids of the parts that a node of the tree stands for. */

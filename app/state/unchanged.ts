@@ -1,6 +1,7 @@
 import type {
   EvaluationView,
   FaceResult,
+  FitProfiles,
   JointSection,
   PartView,
   SeamResult,
@@ -46,9 +47,28 @@ const withSameFace = (old: FaceResult | undefined, face: FaceResult): FaceResult
 const ROUNDING_MM = 1e-4;
 
 function withSameProfiles(before: JointSection, section: JointSection): JointSection {
+  const further = section.further.map((fit, i) => withSameLines(before.further[i], fit));
+  const isSameFurther =
+    further.length === before.further.length && further.every((fit, i) => fit === before.further[i]);
+  const { pegProfile, socketProfile } = withSameLines(before, section);
+  return {
+    ...section,
+    pegProfile,
+    socketProfile,
+    further: isSameFurther ? before.further : further,
+  };
+}
+
+/** Profiles by the lines there were, where they are as they were; the fit there was where all of it is. */
+function withSameLines(before: FitProfiles | undefined, fit: FitProfiles): FitProfiles {
+  if (!before) return fit;
   const kept = (line: 'pegProfile' | 'socketProfile') =>
-    areNear(before[line], section[line]) ? before[line] : section[line];
-  return { ...section, pegProfile: kept('pegProfile'), socketProfile: kept('socketProfile') };
+    areNear(before[line], fit[line]) ? before[line] : fit[line];
+  const { footMm } = fit;
+  const [pegProfile, socketProfile] = [kept('pegProfile'), kept('socketProfile')];
+  const isSameFit =
+    pegProfile === before.pegProfile && socketProfile === before.socketProfile && footMm === before.footMm;
+  return isSameFit ? before : { pegProfile, socketProfile, footMm };
 }
 
 const areNear = (a: Float64Array, b: Float64Array): boolean =>

@@ -36,7 +36,8 @@ export interface FindingFacts {
   'wall-thin': { wallMm: number; minWallMm: number; otherSeam?: string; otherPeg?: number };
   'gap-not-met': { askedMm: number; measuredMm: number; which: 'side' | 'end' };
   'gap-unmeasured': { which: 'side' | 'end' };
-  'seats-more-than-one-way': Record<string, never>;
+  /** So many joints go into both parts: magnets, which lie in their own, say nothing of how those sit. */
+  'seats-more-than-one-way': { goIn: number };
   'seam-without-peg': Record<string, never>;
   /** The plane meets no face to put pegs on: so many were asked for. */
   'seam-without-face': { pegs: number };
@@ -74,6 +75,10 @@ export interface FindingFacts {
   'part-lies-otherwise': BedFacts;
   /** It fits in no turn that was found; so turned it is the least too much, and in none by more than `withinMm` less. */
   'part-outgrows-bed': BedFacts & { withinMm: number };
+  /** A small magnet lies in a joint. */
+  'small-magnet': Record<string, never>;
+  /** What lies in a joint is closed in under so much material: it is put there while the part is being printed. */
+  'closed-in-print': { coverMm: number };
   /** All parts are written moved by this vector, see `partsMoveMm`. */
   'parts-moved': { movedMm: Vec3 };
   'kernel-disagrees': { part: string; doubt: KernelDoubt };

@@ -17,6 +17,7 @@ import type { Evaluation } from '../pipeline/evaluation.ts';
 import { judgeProofs, type PartProof } from '../pipeline/prove-parts.ts';
 import { readJob } from '../pipeline/read-job.ts';
 import { openSculpt, type Sculpt } from '../pipeline/sculpt.ts';
+import { toGet } from '../pipeline/to-get.ts';
 import type { OnProgress } from '../progress.ts';
 import { badUsage, readArguments, readChoice } from './arguments.ts';
 import { openFileSet } from './file-set.ts';
@@ -205,9 +206,10 @@ function reportOf(
 ) {
   return {
     parts: evaluation.parts.map(
-      ({ name, triangles, volumeMm3, areaMm2, boundsMm, closed, shells, bed }, i) => ({
+      ({ name, ofJoint, triangles, volumeMm3, areaMm2, boundsMm, closed, shells, bed }, i) => ({
         name,
         file: files[i].file,
+        ...(ofJoint && { joint: { seam: ofJoint.seamId, id: ofJoint.jointId } }),
         triangles,
         volumeMm3,
         areaMm2,
@@ -228,7 +230,7 @@ function reportOf(
       areaMm2: seam.areaMm2,
       outlines: seam.facets.flatMap(printedOutlines),
       way: seam.way,
-      pegs: seam.joints.map(({ settled, way, axis, sideGapMm, endGapMm, wallMm, glueMm3 }) => ({
+      pegs: seam.joints.map(({ settled, way, axis, sideGapMm, endGapMm, wallMm, glueMm3, poles }) => ({
         ...settled,
         way,
         axis,
@@ -237,11 +239,19 @@ function reportOf(
         endGapMm,
         wallMm,
         glueMm3,
+        ...(poles && { poles }),
       })),
       ...(seam.nest && { nest: seam.nest }),
       ...(seam.touch && { touch: seam.touch }),
       draw: seam.draw,
       oneWay: seam.oneWay,
+    })),
+    toGet: toGet(evaluation.seams).map(({ kind, count, sizes, joints, isPrintable }) => ({
+      kind,
+      count,
+      ...sizes,
+      joints: joints.map(({ seamId, jointId }) => ({ seam: seamId, id: jointId })),
+      isPrintable,
     })),
     volume: evaluation.volume,
     movedMm: evaluation.movedMm,

@@ -1,10 +1,11 @@
 import type { Loop } from '../math/polygon.ts';
 import type { Vec2 } from '../math/vec3.ts';
 import type { JointShape } from '../model/joint.ts';
-import type { Side } from '../model/part-ref.ts';
+import { otherSide, type Side } from '../model/part-ref.ts';
+import { pointsBack } from './kind.ts';
 import { jointKind } from './kinds.ts';
 import { ofLate } from './of-late.ts';
-import { faceOutlineOf } from './parallel-body.ts';
+import { endOf, faceOutlineOf } from './parallel-body.ts';
 
 /** What a piece of a joint covers of the face. */
 export interface PieceOutline {
@@ -15,17 +16,25 @@ export interface PieceOutline {
 
 /** What a joint's pieces cover of the face where its foot is at `at` (mm in the seam's frame). */
 export function outlinesOnFace(shape: JointShape, at: Vec2, pegOn: Side): PieceOutline[] {
-  return ownOutlines(shape).map(({ does, outline }) => ({
+  return ownOutlines(shape).map(({ does, outline, isTurned }) => ({
     does,
-    outline: onFace(outline, shape.spinDeg ?? 0, at, pegOn),
+    outline: onFace(outline, shape.spinDeg ?? 0, at, isTurned ? otherSide(pegOn) : pegOn),
   }));
 }
 
-/** In the joint's own axes, seen from its tip. */
-const ownOutlines = ofLate((shape: JointShape): PieceOutline[] =>
+/** In the piece's own axes, seen from its tip; `isTurned` where that is in the pegged part. */
+interface OwnOutline extends PieceOutline {
+  isTurned: boolean;
+}
+
+const ownOutlines = ofLate((shape: JointShape): OwnOutline[] =>
   jointKind(shape.kind)
     .pieces(shape)
-    .map(({ does, body }) => ({ does, outline: faceOutlineOf(body) })),
+    .map((piece) => ({
+      does: piece.does,
+      outline: faceOutlineOf(piece.body),
+      isTurned: piece.in !== 'loose' && pointsBack(piece),
+    })),
 );
 
 /** From the joint's own axes, seen from its tip, into the seam's frame, seen from the front. */
@@ -42,7 +51,7 @@ function onFace(outline: Loop, spinDeg: number, [x, y]: Vec2, pegOn: Side): Loop
   return placed;
 }
 
-/** How far what a joint adds, or takes, reaches along its own two axes at the face, mm. */
+/** How far what a joint adds or leaves loose, or what it takes, reaches along its own two axes at the face, mm. */
 export function halfExtents(shape: JointShape, does: 'add' | 'take'): Vec2 {
   let [x, y] = [0, 0];
   for (const own of ownOutlines(shape)) {
@@ -53,4 +62,15 @@ export function halfExtents(shape: JointShape, does: 'add' | 'take'): Vec2 {
     }
   }
   return [x, y];
+}
+
+/** Where along the joint's axis what goes in begins and ends, mm from the face. */
+export function heightsOf(shape: JointShape): { footMm: number; tipMm: number } {
+  const bodies = jointKind(shape.kind)
+    .pieces(shape)
+    .flatMap(({ does, body }) => (does === 'add' ? [body] : []));
+  return {
+    footMm: Math.min(...bodies.map(({ bottom }) => bottom)),
+    tipMm: Math.max(...bodies.map(endOf)),
+  };
 }

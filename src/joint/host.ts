@@ -38,9 +38,12 @@ export function wallLimit(
   piece: Piece,
   { insideFace, faceWall }: Pick<Seating, 'insideFace' | 'faceWall'>,
 ): number {
-  const mm = insideFace ? faceWall.mm : endOf(piece.body);
+  const mm = insideFace ? Math.hypot(faceWall.mm, depthOf(piece)) : endOf(piece.body);
   return piece.of.does === 'take' ? mm : Math.min(mm, 2 * TOLERANCES.localMargin);
 }
+
+/** How far under its part's face a piece begins, mm. */
+const depthOf = ({ isHollow, body, faceMm }: Piece): number => (isHollow ? body.bottom - faceMm : 0);
 
 /** All of a part but the facet that the piece stands on and other joints. */
 const skinsAround = (part: Part, { of: { seamId }, facet }: Piece): Uint32Array[] =>

@@ -1,7 +1,7 @@
 import { boundsOf } from '../mesh/measure.ts';
 import { cornersOf, nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import { hasCornerWithin } from './lies-under.ts';
-import { type Piece, shapeTree } from './piece.ts';
+import { floorOf, type Piece, shapeTree } from './piece.ts';
 import { intoJoint } from './place-body.ts';
 
 /** True where pieces of two joints come nearer to each other than `apart` (mm), or one stands within the other. */
@@ -23,7 +23,11 @@ function areBoxesApart(a: Piece, b: Piece, apart: number): boolean {
 }
 
 /** True where a joint's farthest vertex, its last, is within the other's body. */
-function standsWithin({ surface: { positions } }: Piece, { shape, frame }: Piece): boolean {
+function standsWithin({ surface: { positions } }: Piece, around: Piece): boolean {
   const tip = positions.subarray(positions.length - 3);
-  return hasCornerWithin(shape, intoJoint(frame, Float64Array.of(...tip, ...tip, ...tip)));
+  return hasCornerWithin(
+    around.shape,
+    intoJoint(around.frame, Float64Array.of(...tip, ...tip, ...tip)),
+    floorOf(around),
+  );
 }

@@ -2,12 +2,16 @@ import type { KindFields } from '../model/job.ts';
 import type { JointKind } from './kind.ts';
 import { bar } from './kinds/bar.ts';
 import { d } from './kinds/d.ts';
+import { magnet } from './kinds/magnet.ts';
 import { outline } from './kinds/outline.ts';
+import { pin } from './kinds/pin.ts';
 import { round } from './kinds/round.ts';
 import { taper } from './kinds/taper.ts';
 
 /** Every kind of joint there is, the commonest first. */
-const kinds = new Map<string, JointKind>([taper, round, d, bar, outline].map((kind) => [kind.name, kind]));
+const kinds = new Map<string, JointKind>(
+  [taper, round, d, bar, outline, pin, magnet].map((kind) => [kind.name, kind]),
+);
 
 export const jointKinds = (): readonly JointKind[] => [...kinds.values()];
 

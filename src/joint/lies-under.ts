@@ -1,11 +1,13 @@
 import type { JointSurface } from './parallel-body.ts';
 
 /**
- * True where one of a triangle's corners (nine numbers, in the joint's own frame) lies above the face and within a
- * joint's body.
+ * True where one of a triangle's corners (nine numbers, in the joint's own frame) lies within a joint's body, which begins
+ * at a height of `floorMm`: at the face, or in it where it is a hollow.
  */
-export const hasCornerWithin = (surface: JointSurface, corners: Float64Array): boolean =>
-  [0, 3, 6].some((c) => corners[c + 2] > 0 && liesUnder(surface, corners[c], corners[c + 1], corners[c + 2]));
+export const hasCornerWithin = (surface: JointSurface, corners: Float64Array, floorMm: number): boolean =>
+  [0, 3, 6].some(
+    (c) => corners[c + 2] > floorMm && liesUnder(surface, corners[c], corners[c + 1], corners[c + 2]),
+  );
 
 /**
  * True where a point lies under a joint's surface. No side leans outward on its way up, so that over any place of the

@@ -10,7 +10,7 @@ import { type Piece, rimIn } from './piece.ts';
 
 /**
  * Joins pieces of joints to a part by changing a flat face of its alone, `which` side of the seam it is on: the face is
- * triangulated again around the joints' rims and their surfaces are joined on. `face` is in `frame`; `rest` are triangles
+ * triangulated again around the joints' rims and their surfaces are joined on; hollows leave it as it is. `face` is in `frame`; `rest` are triangles
  * of the same patch that are not of it, and stay.
  * Exact when every joint is local (see `host.ts`); nothing but the face is touched.
  */
@@ -27,25 +27,28 @@ export function localJoin(
   if (pieces.length === 0) return part;
   const firstRim = vertexCount(part);
   let next = firstRim;
-  const holes = pieces.map((piece) => {
-    const hole = holeOf(piece, next, frame);
+  const holes = pieces.flatMap((piece) => {
+    const first = next;
     next += piece.surface.positions.length / 3;
-    return hole;
+    return piece.isHollow ? [] : [holeOf(piece, first, frame)];
   });
+  const joined = withVertices(part, joinPositions(pieces));
+  const surfaces = jointPatches(pieces, firstRim);
+  if (holes.length === 0) return { ...joined, patches: [...part.patches, ...surfaces] };
   const loops: Loop[] = [...face.loops, ...holes.map(({ loop }) => loop)];
   const ids = joinIndices([...face.rings, ...holes.map((hole) => hole.ids)]);
   const cap = capTriangles(kernel, loops);
   for (let i = 0; i < cap.length; i++) cap[i] = ids[cap[i]];
   if (which === 'front') cap.reverse();
   return {
-    ...withVertices(part, joinPositions(pieces)),
+    ...joined,
     patches: [
       ...part.patches.flatMap((patch): Patch[] => {
         if (!isOfFacet(patch.of, seamId, facet)) return [patch];
         const filled = { ...patch, triangles: cap };
         return rest && rest.length > 0 ? [filled, { ...patch, triangles: rest }] : [filled];
       }),
-      ...jointPatches(pieces, firstRim),
+      ...surfaces,
     ],
   };
 }

@@ -19,7 +19,7 @@ export interface BodySpec {
   coreTop: number;
   /** ρ, what the core is grown by. */
   radius: number;
-  /** Height where the body is cut off, open; at or below the face. */
+  /** Height where the body is cut off, open: at or below the face, or above it for a hollow. */
   bottom: number;
 }
 

@@ -25,6 +25,8 @@ export interface Piece {
   /** Vertices in recentred mm; the rim's come first. Triangles look out of the body. */
   surface: Mesh;
   rimCount: number;
+  /** It does not come to the face: its surface is closed, and its rim is that of its floor. */
+  isHollow: boolean;
   /** The rim in the facet's frame, counter-clockwise seen from the front of the seam. */
   rim: Loop;
 }
@@ -34,7 +36,7 @@ export interface JointSeat {
   seamId: string;
   jointId: string;
   facet: number;
-  /** The side with the pegs. */
+  /** The side that the piece points away from: for a peg and its socket the one with the pegs. */
   pegOn: Side;
   frame: PlaneFrame;
   /** Its foot on the facet, recentred mm. */
@@ -50,13 +52,20 @@ export function rimIn({ rimCount, surface: { positions: p } }: Piece, frame: Pla
 
 /**
  * The surface of a piece from the face to its end. `own` is the part's own face, where that is not the facet's plane:
- * parts that touch may stand a little apart.
+ * parts that touch may stand a little apart. A hollow keeps its depth under that.
  */
-export function makePiece(seat: JointSeat, { does, body }: PieceSpec, own?: Plane): Piece {
+export function makePiece(
+  seat: JointSeat,
+  { does, body: asked }: Pick<PieceSpec, 'does' | 'body'>,
+  own?: Plane,
+): Piece {
   const of = { kind: 'joint', seamId: seat.seamId, jointId: seat.jointId, does } as const;
   const frame = jointFrame(seat.frame, seat.foot, seat.spinDeg, seat.pegOn);
   const face = own && planeInJoint(frame, own);
-  const surface = face ? withRimOn(surfaceOf(body), face) : surfaceOf(body);
+  const faceMm = face ? face.offset / face.normal[2] : 0;
+  const isHollow = asked.bottom > 0;
+  const body = isHollow ? liftedBy(asked, faceMm) : asked;
+  const surface = isHollow ? hollowOf(body) : face ? withRimOn(surfaceOf(body), face) : surfaceOf(body);
   const positions = placeSurface(surface, frame);
   const rim = new Float64Array(surface.rimCount * 2);
   for (let i = 0; i < surface.rimCount; i++) {
@@ -70,21 +79,46 @@ export function makePiece(seat: JointSeat, { does, body }: PieceSpec, own?: Plan
     body,
     frame,
     shape: surface,
-    faceMm: face ? face.offset / face.normal[2] : 0,
+    faceMm,
     surface: { positions, triangles: surface.triangles },
     rimCount: surface.rimCount,
+    isHollow,
     rim,
   };
 }
 
-/** The closed body a boolean works with: it reaches `depth` mm past the face, into the peg's own part or out of the socket. */
+const liftedBy = (body: BodySpec, mm: number): BodySpec => ({
+  ...body,
+  bottom: body.bottom + mm,
+  coreTop: body.coreTop + mm,
+});
+
+/** The closed body a boolean works with: it reaches `depth` mm past the face, into the peg's own part or out of the socket; a hollow as it is. */
 export function closedBody(piece: Piece, depth: number): Mesh {
+  if (piece.isHollow) return piece.surface;
   const surface = surfaceOf({ ...piece.body, bottom: -depth });
   return { positions: placeSurface(surface, piece.frame), triangles: withFloor(surface) };
 }
 
-/** Height of a piece's lowest point over its foot, mm: less than 0 where the part's own face lies below that. */
-export function lowestOf({ shape: { positions, rimCount } }: Piece): number {
+/** A piece and its mirror image about the facet as one closed body, mm. */
+export function bothEnds({ shape: { positions, triangles, rimCount }, frame }: Piece): Mesh {
+  const count = positions.length / 3;
+  const rest = positions.slice(rimCount * 3).map((v, i) => (i % 3 === 2 ? -v : v));
+  const mirrored = triangles.map((id) => (id < rimCount ? id : id + count - rimCount)).reverse();
+  const whole = {
+    positions: Float64Array.from([...positions, ...rest]),
+    triangles: Uint32Array.from([...triangles, ...mirrored]),
+    rimCount,
+  };
+  return { positions: placeSurface(whole, frame), triangles: whole.triangles };
+}
+
+/** Height over its foot at which a piece begins, mm: at the face, or at a hollow's floor. */
+export const floorOf = ({ isHollow, body }: Piece): number => (isHollow ? body.bottom : 0);
+
+/** Height of a piece's lowest point over its foot, mm: less than 0 where the part's own face lies below that, a hollow's floor. */
+export function lowestOf({ shape: { positions, rimCount }, isHollow, body }: Piece): number {
+  if (isHollow) return body.bottom;
   let lowest = 0;
   for (let i = 0; i < rimCount; i++) lowest = Math.min(lowest, positions[i * 3 + 2]);
   return lowest;
@@ -115,6 +149,11 @@ const volumes = new WeakMap<JointSurface, number>();
 
 /** A peg that only moves or spins keeps its shape. */
 const surfaceOf = ofLate(parallelBody);
+
+const hollowOf = ofLate((body: BodySpec): JointSurface => {
+  const surface = parallelBody(body);
+  return { ...surface, triangles: withFloor(surface) };
+});
 
 const trees = new WeakMap<JointSurface, TriangleTree>();
 

@@ -152,6 +152,8 @@ const socketBody = (section: TaperedSection, s: JointShape): BodySpec => ({
 /** Height the socket's core must have so that the end gap comes out as asked. */
 const socketCoreTop = (s: JointShape): number => s.lengthMm - s.edgeRadiusMm + s.endGapMm - s.sideGapMm;
 
+type Reason = Exclude<ShapeFault['reason'], 'cover-thin'>;
+
 /** Heights of the peg's core and of the socket's. */
 const coreTops = (s: JointShape): [number, number] => [s.lengthMm - s.edgeRadiusMm, socketCoreTop(s)];
 
@@ -159,7 +161,7 @@ const coreTops = (s: JointShape): [number, number] => [s.lengthMm - s.edgeRadius
 const OUT_OF_FACE = TOLERANCES.root + 2 * TOLERANCES.contact;
 
 /** Why a shape cannot be made, or null where it can. */
-function reasonAgainst(section: TaperedSection, s: JointShape): ShapeFault['reason'] | null {
+function reasonAgainst(section: TaperedSection, s: JointShape): Reason | null {
   const ill = section.fault?.(s);
   if (ill) return ill;
   const [cos, tan] = [Math.cos(radians(s.draftDeg)), Math.tan(radians(s.draftDeg))];
@@ -184,7 +186,7 @@ function reasonAgainst(section: TaperedSection, s: JointShape): ShapeFault['reas
 }
 
 /** What would make a shape of that fault possible, to the side that holds: to 0.01 mm, and 0.1°. */
-function boundsFor(section: TaperedSection, s: JointShape, fault: ShapeFault['reason']): ShapeBounds {
+function boundsFor(section: TaperedSection, s: JointShape, fault: Reason): ShapeBounds {
   const nearest = (from: number, to: number, grain: number, sized: (size: number) => Sizes) =>
     nearestSize(section, s, from, to, grain, sized);
   // The shortest core there can be: a longer one takes more room at the tip.

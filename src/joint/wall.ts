@@ -5,7 +5,7 @@ import { nearestToTriangle } from '../mesh/near/triangle-tree.ts';
 import type { Vertices } from '../mesh/part/vertices.ts';
 import { bodyPlanes, boxBound, triangleBound } from './body-planes.ts';
 import { hasCornerWithin } from './lies-under.ts';
-import { lowestOf, type Piece, shapeTree } from './piece.ts';
+import { floorOf, lowestOf, type Piece, shapeTree } from './piece.ts';
 import { intoJoint, outOfJoint } from './place-body.ts';
 
 /** Least distance between a joint and something else of its part, 0 where they meet or it is within the joint. */
@@ -41,7 +41,7 @@ export function leastWall(
   };
   visitNearestFirst(vertices, runs, bounds, mm, (corners, bound, run) => {
     const local = intoJoint(piece.frame, corners);
-    pierced ||= bound < 0 && hasCornerWithin(piece.shape, local);
+    pierced ||= bound < 0 && hasCornerWithin(piece.shape, local, floorOf(piece));
     if (mm === 0 || isBeyond(tree, local, mm)) return mm;
     const found = nearestToTriangle(tree, local, mm);
     if (found) {

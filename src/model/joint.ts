@@ -56,6 +56,8 @@ export interface JointField {
    * once, about the middle; or as a turn about the axis. Left out: by typing alone.
    */
   grip?: 'x' | 'y' | 'both' | 'turn';
+  /** How far it reaches from the face: what makes it shorter or longer. */
+  isDepth?: true;
   /** An angle that may be typed as a taper, 1:x. */
   isTaper?: true;
 }
@@ -65,7 +67,7 @@ export const liesAlongFace = ({ grip }: JointField): boolean => grip !== undefin
 
 /** Fields that more than one kind has. */
 export const FIELDS = {
-  length: { name: 'lengthMm', limits: LIMITS.pegLengthMm, step: 0.1 },
+  length: { name: 'lengthMm', limits: LIMITS.pegLengthMm, step: 0.1, isDepth: true },
   draft: { name: 'draftDeg', limits: LIMITS.draftDeg, step: 0.5, isTaper: true },
   edgeRadius: { name: 'edgeRadiusMm', limits: LIMITS.edgeRadiusMm, step: 0.1 },
   spin: { name: 'spinDeg', limits: [-360, 360], step: 1, grip: 'turn' },

@@ -29,6 +29,9 @@ export const LIMITS = {
   outlineCorners: [3, 500],
   outlineReachMm: 200,
   pegLengthMm: [0.4, 400],
+  /** Thickness of a disc magnet, and of what lies between it and the face. */
+  magnetMm: [0.3, 50],
+  coverMm: [0, 20],
   /** Draft per side. 0 is a straight peg. */
   draftDeg: [0, 30],
   edgeRadiusMm: [0, 50],

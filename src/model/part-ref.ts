@@ -1,22 +1,35 @@
 /** A side of a seam. */
 export type Side = 'front' | 'back';
 
-/** What a seam divides: the whole sculpt, one of the bodies it is made of, or one side of an earlier seam. */
+export const otherSide = (side: Side): Side => (side === 'front' ? 'back' : 'front');
+
+/**
+ * What a part comes from: the whole sculpt, one of the bodies it is made of, or one side of a seam, each of which a seam may
+ * divide; or a joint in which it lies loose, which none does.
+ */
 export type PartRef =
   | { of: 'sculpt' }
   /** By its name or, from 1, its number. */
   | { of: 'body'; body: string }
-  | { of: 'seam'; seamId: string; side: Side };
+  | { of: 'seam'; seamId: string; side: Side }
+  | { of: 'joint'; seamId: string; jointId: string };
 
 export const SCULPT: PartRef = { of: 'sculpt' };
 
-/** A part as a job writes it: "sculpt", "body:<name or number>", or "<seam id>.front" and "<seam id>.back". */
+/**
+ * A part as a job writes it: "sculpt", "body:<name or number>", or "<seam id>.front" and "<seam id>.back". What lies loose in
+ * a joint, "joint:<seam id>/<joint id>", stands in no job.
+ */
 export function partId(ref: PartRef): string {
   if (ref.of === 'sculpt') return 'sculpt';
+  if (ref.of === 'joint') return `joint:${plain(ref.seamId)}/${plain(ref.jointId)}`;
   return ref.of === 'body' ? `body:${ref.body}` : `${ref.seamId}.${ref.side}`;
 }
 
-/** The same read; null for anything else. */
+/** An id without what parts it from others, so that no two parts go by one. */
+const plain = (id: string): string => id.replace(/[%/.]/g, (sign) => `%${sign.charCodeAt(0).toString(16)}`);
+
+/** The same read, of what stands in jobs; null for anything else. */
 export function partRef(id: string): PartRef | null {
   if (id === 'sculpt') return SCULPT;
   const [, seamId, side] = /^(.+)\.(front|back)$/s.exec(id) ?? [];

@@ -1,17 +1,20 @@
 import { checkClearance } from '../check/clearance.ts';
 import { type Finding, finding, type Whereabouts } from '../check/finding.ts';
+import type { Caution } from '../joint/kind.ts';
+import { jointKind } from '../joint/kinds.ts';
 import { type Piece, pieceVolume } from '../joint/piece.ts';
 import { leastWall } from '../joint/wall.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
-import { add, type Vec3 } from '../math/vec3.ts';
+import { add, scale, type Vec3 } from '../math/vec3.ts';
 import { type PatchOf, patchMesh, trianglesOf } from '../mesh/part/part.ts';
 import type { Job } from '../model/job.ts';
-import { measureGap, type Spread } from '../section/gap.ts';
+import type { SettledJoint } from '../model/joint.ts';
+import { type Fit, measureGap, type Spread } from '../section/gap.ts';
 import { crossedSeams } from './crossed-seams.ts';
 import type { JointResult } from './evaluation.ts';
 import { type FinishedWall, finishedWall } from './finished-wall.ts';
 import type { JointedTree, MadeJoint } from './joint-step.ts';
-import { added, type SeatedPiece, taken } from './settled.ts';
+import { filling, goesIn, type SeatedPiece, taken } from './settled.ts';
 
 /** Measures one joint on the finished parts and adds what a person should know of it. */
 export function checkJoint(
@@ -38,8 +41,9 @@ export function checkJoint(
     ...checkGap('side', settled.sideGapMm, gap.side, isWhole, where),
     ...checkGap('end', settled.endGapMm, gap.end, isWhole, where),
   );
-  const addedMm3 = volumeOf(added(joint));
-  const takenMm3 = volumeOf(taken(joint));
+  findings.push(...cautionsOf(settled, where));
+  const takenMm3 = volumeOf(taken(joint).map(({ piece }) => piece));
+  const filledMm3 = volumeOf(filling(joint).map(({ by }) => by));
   return {
     index,
     settled,
@@ -49,18 +53,41 @@ export function checkJoint(
     sideGapMm: gap.side,
     endGapMm: gap.end,
     wallMm,
-    glueMm3: takenMm3 - addedMm3,
-    addedMm3,
+    glueMm3: takenMm3 - filledMm3,
+    addedMm3: goesIn(joint) ? filledMm3 : 0,
     takenMm3,
-    outlines: pieces.map(({ piece }) => ({ does: piece.of.does, outline: piece.rim })),
+    outlines: outlinesOf(joint),
     faceWall: taken(joint)
       .map(({ seating }) => ({ ...seating.faceWall, ...(!seating.insideFace && { mm: 0 }) }))
       .reduce((a, b) => (b.mm < a.mm ? b : a)),
+    ...polesIn(joint, tree),
   };
 }
 
-const volumeOf = (pieces: readonly SeatedPiece[]): number =>
-  pieces.reduce((sum, { piece }) => sum + pieceVolume(piece), 0);
+const volumeOf = (pieces: readonly Piece[]): number =>
+  pieces.reduce((sum, piece) => sum + pieceVolume(piece), 0);
+
+const cautionsOf = (settled: SettledJoint, where: Whereabouts): Finding[] =>
+  (jointKind(settled.kind).cautions?.(settled) ?? []).map(({ code, facts }) =>
+    finding<Caution['code']>(code, 'info', facts, where),
+  );
+
+/** Of all its pieces, and of what lies loose in it, once. */
+function outlinesOf({ pieces }: MadeJoint): JointResult['outlines'] {
+  const loose = pieces.flatMap(({ holds }) => holds ?? []).slice(0, 1);
+  return [...pieces.map(({ piece }) => piece), ...loose].map(({ of, rim }) => ({
+    does: of.does,
+    outline: rim,
+  }));
+}
+
+/** Which way round magnets lie in it, part by part. */
+function polesIn({ settled, pieces }: MadeJoint, tree: JointedTree): Pick<JointResult, 'poles'> {
+  const { poles } = jointKind(settled.kind);
+  if (!poles) return {};
+  const nameOf = (id: string) => tree.parts.find(({ plain }) => plain.id === id)?.plain.name ?? id;
+  return { poles: pieces.map(({ in: side, host }) => ({ part: nameOf(host.partId), facing: poles[side] })) };
+}
 
 /** Why a joint is not whole in its parts: through another seam, over the edge of its face, or through the skin. */
 function checkStanding(
@@ -127,21 +154,23 @@ function checkGap(
   return isMet ? [] : [finding('gap-not-met', 'error', { askedMm, measuredMm: worst, which }, where)];
 }
 
-/** Between what a joint adds to one part and what it takes from another, as the finished parts have them. */
+/** Between what goes into what a joint takes and that, as the finished parts have them. */
 function gapOf(joint: MadeJoint, tree: JointedTree) {
-  const { settled } = joint;
-  const [male, female] = [added(joint)[0]?.piece, taken(joint)[0]?.piece];
-  if (!male || !female) throw new Error('a joint adds nothing, or takes nothing');
+  const { settled, hasLoosePart } = joint;
   const cap = Math.max(settled.sideGapMm, settled.endGapMm) * 2 + 1;
-  const { frame, body } = male;
-  return measureGap(
-    pieceMesh(tree, male.of),
-    pieceMesh(tree, female.of),
-    frame.foot,
-    frame.z,
-    body.draft,
-    cap,
-  );
+  const fits = filling(joint).map(({ hole, by }): Fit => {
+    const { foot, z } = hole.piece.frame;
+    const { isHollow, body } = hole.piece;
+    return {
+      // What is no part of any kind is as it should be.
+      peg: hole.holds && !hasLoosePart ? by.surface : patchOn(tree, by.of, null),
+      socket: patchOn(tree, hole.piece.of, hole.host.partId),
+      foot: isHollow ? add(foot, scale(z, body.bottom)) : foot,
+      axis: z,
+      draft: by.body.draft,
+    };
+  });
+  return measureGap(fits, cap);
 }
 
 function wallOf(joint: MadeJoint, tree: JointedTree): FinishedWall {
@@ -152,11 +181,14 @@ function wallOf(joint: MadeJoint, tree: JointedTree): FinishedWall {
   return walls.reduce((a, b) => (b.mm < a.mm ? b : a));
 }
 
-/** A piece's own triangles on the finished part that has it, as a small mesh. */
-function pieceMesh(tree: JointedTree, of: Piece['of']) {
+/** A joint's own triangles on the finished part that has them, or on one of them, as a small mesh. */
+function patchOn(tree: JointedTree, of: Piece['of'], partId: string | null) {
   const same = (o: PatchOf) =>
     o.kind === 'joint' && o.seamId === of.seamId && o.jointId === of.jointId && o.does === of.does;
-  const host = tree.parts.find(({ part }) => part.patches.some((patch) => same(patch.of)));
+  const host = tree.parts.find(
+    ({ plain, part }) =>
+      (partId === null || plain.id === partId) && part.patches.some((patch) => same(patch.of)),
+  );
   return host
     ? patchMesh(host.part, same)
     : { positions: new Float32Array(0), triangles: new Uint32Array(0) };

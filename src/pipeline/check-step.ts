@@ -5,6 +5,7 @@ import { type Finding, finding } from '../check/finding.ts';
 import { isOneWay, type StandingJoint } from '../check/one-way.ts';
 import { partsMoveMm } from '../handoff/move-parts.ts';
 import { jointKind } from '../joint/kinds.ts';
+import type { Piece } from '../joint/piece.ts';
 import { fromFrame, type PlaneFrame, planeFrame, toFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
@@ -23,7 +24,7 @@ import type { FinishedPart, JointedSeam, JointedTree, MadeJoint } from './joint-
 import { areOverlapsNested } from './overlaps-nested.ts';
 import type { Sculpt } from './sculpt.ts';
 import { seamDraw } from './seam-draw.ts';
-import { added, type SeatedPiece, taken } from './settled.ts';
+import { filling, goesIn } from './settled.ts';
 
 /** Measures the finished meshes and says what a person should know. In haste parts are turned less long on the bed, see `fitOnBed`. */
 export function checkStep(
@@ -57,7 +58,7 @@ export function checkStep(
 }
 
 function measurePart(
-  { plain, part }: FinishedPart,
+  { plain, part, ofJoint }: FinishedPart,
   { originMm, overlaps }: Sculpt,
   bedMm: Vec3,
   findings: Finding[],
@@ -68,6 +69,7 @@ function measurePart(
   const measured: PartResult = {
     id: plain.id,
     name: plain.name,
+    ...(ofJoint && { ofJoint }),
     ...facts,
     boundsMm: { min: add(bounds.min, originMm), max: add(bounds.max, originMm) },
     closed: faultyEdges === 0,
@@ -130,8 +132,9 @@ function checkSeam(
   // All of them go in along the draw: how they stand to each other is seen against it.
   const { swept } = cut.cut.draw;
   const across = swept ? planeFrame({ normal: draw.axis, offset: 0 }) : cut.cut.facets[0].frame;
+  const goingIn = joints.filter(goesIn);
   const oneWay = isOneWay(
-    joints.map((joint) => standing(joint, cut.cut.facets[joint.facet].frame, across, originMm)),
+    goingIn.map((joint) => standing(joint, cut.cut.facets[joint.facet].frame, across, originMm)),
     (turnDeg) => !swept || canTurn(swept, draw.axis, turnDeg),
   );
   const where = { seamId: seam.id };
@@ -148,7 +151,7 @@ function checkSeam(
   if (seam.joints.length === 0 && areaMm2 > 0)
     findings.push(finding('seam-without-peg', 'warning', {}, where));
   else if (joints.length > 0 && !oneWay && !draw.locked)
-    findings.push(finding('seats-more-than-one-way', 'info', {}, where));
+    findings.push(finding('seats-more-than-one-way', 'info', { goIn: goingIn.length }, where));
   return {
     id: seam.id,
     way: cut.cut.way,
@@ -167,19 +170,17 @@ function checkSeam(
   };
 }
 
-/** A joint on its face as it is seen in a frame across its seam's draw. */
+/** A joint that goes in as it is seen on its face in a frame across its seam's draw. */
 function standing(joint: MadeJoint, own: PlaneFrame, across: PlaneFrame, originMm: Vec3): StandingJoint {
   const { settled } = joint;
-  const rimOf = ([first]: readonly SeatedPiece[]) => {
-    const rim = first?.piece.rim ?? new Float64Array(0);
-    return own === across ? rim : seenIn(across, own, rim);
-  };
+  const [{ hole, by }] = filling(joint);
+  const rimOf = ({ rim }: Piece) => (own === across ? rim : seenIn(across, own, rim));
   return {
     at: toFrame(across, sub(settled.at, originMm)),
     spinDeg: settled.spinDeg ?? 0,
     turnsDeg: jointKind(settled.kind).turnsDeg,
-    peg: rimOf(added(joint)),
-    socket: rimOf(taken(joint)),
+    peg: rimOf(by),
+    socket: rimOf(hole.piece),
     sideGapMm: settled.sideGapMm,
   };
 }

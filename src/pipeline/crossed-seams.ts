@@ -6,12 +6,12 @@ import { dot, scale } from '../math/vec3.ts';
 import { isOfFacet } from '../mesh/part/part.ts';
 import { volumeBeyond } from '../mesh/plane/volume-beyond.ts';
 import type { JointedTree } from './joint-step.ts';
-import { added, type SeatedJoint, type SeatedPiece, taken } from './settled.ts';
+import { added, filling, type SeatedJoint, type SeatedPiece } from './settled.ts';
 
 /** Another seam that bounds a part in which a joint stands, where the joint reaches through its face. */
 export interface CrossedSeam {
   seamId: string;
-  /** How much of what the joint adds would stand in what lies on the other side of that seam, mm³: less only where it comes out of the skin there. */
+  /** How much of what the joint puts in would stand in what lies on the other side of that seam, mm³: less only where it comes out of the skin there. */
   overlapMm3: number;
 }
 
@@ -19,12 +19,9 @@ export interface CrossedSeam {
 export function crossedSeams(joint: SeatedJoint, tree: JointedTree): CrossedSeam[] {
   const crossed: CrossedSeam[] = [];
   const isNew = ({ seamId }: { seamId: string }) => !crossed.some((one) => one.seamId === seamId);
-  for (const { seamId, beyond } of taken(joint)
-    .flatMap((seated) => reachedThrough(seated, tree))
-    .filter(isNew)) {
-    const overlap = added(joint).map(({ piece }) => volumeBeyond(closedBody(piece, 0), beyond));
-    crossed.push({ seamId, overlapMm3: overlap.reduce((a, b) => a + b, 0) });
-  }
+  for (const { hole, by } of filling(joint))
+    for (const { seamId, beyond } of reachedThrough(hole, tree).filter(isNew))
+      crossed.push({ seamId, overlapMm3: volumeBeyond(closedBody(by, 0), beyond) });
   // Over its own part's edge what is added only touches the face of the part on the other side.
   for (const { seamId } of added(joint)
     .flatMap((seated) => reachedThrough(seated, tree))

@@ -20,7 +20,7 @@ import type { Sculpt } from './sculpt.ts';
 
 /** A part that no further seam divides, still without joints. */
 export interface PlainPart {
-  /** "sculpt", "body:<name or number>", or "<seam id>.front" / "<seam id>.back" of the last seam that made it. */
+  /** See `partId`: of what made it last. */
   id: string;
   name: string;
   part: Part;

@@ -1,6 +1,7 @@
 import type { BedFit } from '../check/bed.ts';
 import type { Finding } from '../check/finding.ts';
 import type { PieceOutline } from '../joint/face-outlines.ts';
+import type { Pole } from '../joint/kind.ts';
 import type { PlaneFrame } from '../math/plane.ts';
 import type { Vec2, Vec3 } from '../math/vec3.ts';
 import type { SettledJoint } from '../model/joint.ts';
@@ -29,14 +30,17 @@ export interface JointResult {
   endGapMm: Spread | null;
   /** Least wall between what it takes and all else of that finished part, and where that is then. */
   wallMm: { min: number; at: Vec3 };
-  /** Room left for glue: what it takes less what it adds, beyond the face. */
+  /** Room left for glue: what it takes less what goes in there, beyond the face. */
   glueMm3: number;
+  /** What it adds to parts beyond the face, and all of a part that lies loose in it. */
   addedMm3: number;
   takenMm3: number;
   /** Outlines of its pieces on the facet, in its frame: flat x, y pairs, closed, counter-clockwise. */
   outlines: PieceOutline[];
   /** The nearest bit of the face outline to what it takes: from, to (frame coordinates); 0 mm where that is not inside the face. */
   faceWall: { mm: number; from: Vec2; to: Vec2 } | null;
+  /** Of magnets in parts, by the parts' names, the pole that is turned to the other part. */
+  poles?: readonly { part: string; facing: Pole }[];
 }
 
 /** A flat face of a seam. */
@@ -100,9 +104,11 @@ export interface SeamResult {
 }
 
 export interface PartResult {
-  /** "<seam id>.front" or "<seam id>.back"; "sculpt" where no seam divides it. */
+  /** See `partId`. */
   id: string;
   name: string;
+  /** The joint in which it lies loose, where that is where it comes from. */
+  ofJoint?: { seamId: string; jointId: string };
   triangles: number;
   volumeMm3: number;
   areaMm2: number;
@@ -146,8 +152,16 @@ export interface Evaluation {
   timingsMs: StepTimings;
 }
 
+/** What goes into a part and the hole it goes into, cut: own profiles from foot to foot, open, flat u, v pairs. */
+export interface FitProfiles {
+  pegProfile: Float64Array;
+  socketProfile: Float64Array;
+  /** The v at which both begin: 0, or that of a hollow's floor. */
+  footMm: number;
+}
+
 /** Parts and gap cut by a plane through a joint's axis. Frame: u across the joint, v along its axis, origin at its foot. */
-export interface JointSection {
+export interface JointSection extends FitProfiles {
   seamId: string;
   jointId: string;
   /** Which of the joint's own axes lies across the drawing: its width or its height. */
@@ -156,7 +170,8 @@ export interface JointSection {
   /** Closed outlines of each part, clipped to the joint's surroundings, flat u, v pairs; holes run the other way. */
   pegged: Float64Array[];
   socketed: Float64Array[];
-  /** The peg's and the socket's own profile from face to face, open, flat u, v pairs. */
-  pegProfile: Float64Array;
-  socketProfile: Float64Array;
+  /** What goes into the pegged part, in the same way; its own profiles are of what goes into the socketed one. */
+  further: FitProfiles[];
+  /** Closed outlines of what lies loose in the joint. */
+  loose: Float64Array[];
 }

@@ -3,7 +3,14 @@ import { jointKind } from '../joint/kinds.ts';
 import { fromFrame, toFrame } from '../math/plane.ts';
 import { length, sub, type Vec3 } from '../math/vec3.ts';
 import type { Job } from '../model/job.ts';
-import { type AskedJoint, FIELDS, liesAlongFace, type SettledJoint, type SizeName } from '../model/joint.ts';
+import {
+  type AskedJoint,
+  type JointField,
+  liesAlongFace,
+  type SettledJoint,
+  type SizeName,
+  type Sizes,
+} from '../model/joint.ts';
 import { rounded, roundTo } from '../model/seam-spec.ts';
 import type { JointResult, SeamResult } from './evaluation.ts';
 import { against, type Evaluate, triedJob } from './tried-job.ts';
@@ -44,9 +51,8 @@ export async function jointMends(
   const tries = (patch: Partial<AskedJoint>) =>
     clearResult(evaluate, job, before.findings, { seamId, jointId }, patch);
   const mends: JointMend[] = [];
-  for (const names of [[FIELDS.length.name], sizesOf(now.settled)]) {
-    for (const share of SHARES) {
-      const sizes = scaled(now.settled, names, share);
+  for (const candidates of smallerSizes(now.settled)) {
+    for (const sizes of candidates) {
       const result = await tries(patchOf(sizes));
       if (result === null) continue;
       mends.push({ sizes, wallMm: result.wallMm.min });
@@ -63,16 +69,36 @@ export async function jointMends(
   return mends;
 }
 
-/** All that makes a joint large: its length, and what lies along the face. */
-const sizesOf = ({ kind }: SettledJoint): SizeName[] => [
-  FIELDS.length.name,
-  ...jointKind(kind)
-    .fields.filter(liesAlongFace)
-    .map(({ name }) => name),
-];
+/** Sizes to try, the largest of each list first: shorter ones, and smaller ones altogether. */
+function smallerSizes(settled: SettledJoint): JointMend['sizes'][][] {
+  const { fields, offered } = jointKind(settled.kind);
+  const depths = fields.filter(({ isDepth }) => isDepth);
+  const scaled = (some: readonly JointField[], share: number): JointMend['sizes'] =>
+    some.map(({ name }) => ({ name, mm: roundTo(settled[name] * share, 10), nowMm: settled[name] }));
+  const shorter = depths.length > 0 ? SHARES.map((share) => scaled(depths, share)) : [];
+  const along = fields.filter(liesAlongFace);
+  const smaller = offered
+    ? offeredBelow(settled, offered)
+    : SHARES.map((share) => scaled([...depths, ...along], share));
+  return [shorter, smaller];
+}
 
-const scaled = (settled: SettledJoint, names: readonly SizeName[], share: number): JointMend['sizes'] =>
-  names.map((name) => ({ name, mm: roundTo(settled[name] * share, 10), nowMm: settled[name] }));
+/** Of what is to be had in given sizes the next smaller ones, the largest first. */
+function offeredBelow(settled: SettledJoint, offered: readonly Sizes[]): JointMend['sizes'][] {
+  const asFacts = (sizes: Sizes): JointMend['sizes'] =>
+    Object.entries(sizes).map(([name, mm]) => ({
+      name: name as SizeName,
+      mm,
+      nowMm: settled[name as SizeName],
+    }));
+  return offered
+    .map(asFacts)
+    .filter(
+      (sizes) => sizes.every(({ mm, nowMm }) => mm <= nowMm) && sizes.some(({ mm, nowMm }) => mm < nowMm),
+    )
+    .slice(-SHARES.length)
+    .reverse();
+}
 
 const patchOf = (sizes: JointMend['sizes']): Partial<AskedJoint> =>
   Object.fromEntries(sizes.map(({ name, mm }) => [name, mm]));

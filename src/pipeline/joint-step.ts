@@ -17,6 +17,7 @@ import { findFace } from '../seam/cut.ts';
 import type { Face } from '../seam/face.ts';
 import type { CutSeam, CutTree, PlainPart } from './cut-step.ts';
 import type { Way } from './evaluation.ts';
+import { loosePart } from './loose-parts.ts';
 import { settleJoints } from './settle-joints.ts';
 import {
   doMeet,
@@ -33,6 +34,8 @@ import {
 export interface FinishedPart {
   plain: PlainPart;
   part: Part;
+  /** The joint in which it lies loose, where that is where it comes from. */
+  ofJoint?: { seamId: string; jointId: string };
   /** How those joints were made that are not local; 'local' where all are. */
   solidWay: Way;
   /** By how much flat faces that were filled again around joints may have changed its volume besides, mm³. */
@@ -69,7 +72,10 @@ export type JointCache = Map<
   }
 >;
 
-/** Places every seam's joints and makes them: each finished part = its plain part ∪ what is added − what is taken. */
+/**
+ * Places every seam's joints and makes them: each finished part = its plain part ∪ what is added − what is taken. What lies
+ * loose in joints comes after those parts.
+ */
 export async function jointStep(
   kernels: Kernels,
   job: Job,
@@ -106,8 +112,18 @@ export async function jointStep(
   );
   onProgress(tree.seams.length / (tree.seams.length + 1));
   const parts = await Promise.all(tree.parts.map((plain) => finishKnown(kernels, plain, seams)));
-  return { parts, seams: seams.map((seam) => withSolidWays(seam, parts)), findings };
+  return {
+    parts: [...parts, ...seams.flatMap(looseParts)],
+    seams: seams.map((seam) => withSolidWays(seam, parts)),
+    findings,
+  };
 }
+
+const looseParts = ({ cut, joints }: JointedSeam): FinishedPart[] =>
+  joints.flatMap((joint) => {
+    const loose = loosePart(cut.seam.id, joint);
+    return loose ? [{ ...loose, solidWay: 'local', slackMm3: 0 }] : [];
+  });
 
 /** A joint and the seam it is of. */
 interface JointOfSeam {
@@ -309,9 +325,10 @@ async function finishPart(
   }
   let slackMm3 = 0;
   for (const [{ triangles }, { facet, on, side, host, pieces }] of onFaces) {
+    const open = pieces.filter(({ isHollow }) => !isHollow);
     const around =
-      host.own && pieces.length > 0
-        ? faceAround(plain.part, triangles, on.frame, side, host.own, pieces)
+      host.own && open.length > 0
+        ? faceAround(plain.part, triangles, on.frame, side, host.own, open)
         : { face: host.face, rest: undefined, slackMm3: 0 };
     slackMm3 += around.slackMm3;
     part = localJoin(kernels.here, part, facet, on.frame, side, around.face, pieces, around.rest);

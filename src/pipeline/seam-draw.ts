@@ -4,7 +4,7 @@ import { planeFrame } from '../math/plane.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { CutSeam } from './cut-step.ts';
 import type { MadeJoint } from './joint-step.ts';
-import { drawnJoint } from './sharing-draw.ts';
+import { drawnJoints } from './sharing-draw.ts';
 
 /** The way the front comes off the back, its joints along; and what keeps it from doing so. */
 export interface SeamDraw {
@@ -24,19 +24,18 @@ interface Blocked {
 export function seamDraw(seam: CutSeam, joints: readonly MadeJoint[]): SeamDraw {
   const { draw, facets } = seam.cut;
   const { swept } = draw;
-  const found = swept
-    ? sweptDraw(swept, joints.map(drawnJoint))
-    : { axis: draw.axis, isSideways: false, clearsLine: true };
+  const drawn = drawnJoints(joints);
+  const found = swept ? sweptDraw(swept, drawn) : { axis: draw.axis, isSideways: false, clearsLine: true };
   if ('lockedBy' in found) {
     const { facets: locking, jointIds } = found.lockedBy;
     const pegs = joints.filter(({ settled }) => jointIds.includes(settled.id)).map(({ index }) => index);
-    return { axis: facets[joints[0].facet].frame.n, isSideways: false, locked: { pegs, facets: locking } };
+    return { axis: facets[drawn[0].facet].frame.n, isSideways: false, locked: { pegs, facets: locking } };
   }
   const { axis, isSideways, clearsLine } = found;
   const blocked = blockedIn(seam, axis, clearsLine);
   if (!blocked) return { axis, isSideways };
   // With nothing that stands on its faces what hooks slides apart along the sweep.
-  if (swept && blocked.isHooked && joints.length === 0) return { axis: swept.along, isSideways: true };
+  if (swept && blocked.isHooked && drawn.length === 0) return { axis: swept.along, isSideways: true };
   return { axis, isSideways, blocked };
 }
 

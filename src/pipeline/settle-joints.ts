@@ -1,5 +1,6 @@
 import { type Finding, finding } from '../check/finding.ts';
 import { type Seating, seatingOf } from '../joint/host.ts';
+import { type HostedSpec, type LooseSpec, pointsBack } from '../joint/kind.ts';
 import { jointKind } from '../joint/kinds.ts';
 import { type JointSeat, makePiece, type Piece } from '../joint/piece.ts';
 import { isSized, jointShape, leastWidth, widthFor } from '../joint/size-joint.ts';
@@ -9,6 +10,7 @@ import { boxOfLoops, type Loop, windingAt } from '../math/polygon.ts';
 import { add, dot, sub, type Vec2, type Vec3 } from '../math/vec3.ts';
 import type { Process, Seam } from '../model/job.ts';
 import type { AskedJoint, SettledJoint } from '../model/joint.ts';
+import { otherSide } from '../model/part-ref.ts';
 import { bareFaces } from './bare-faces.ts';
 import { type OnFacet, type Settle, settleAutos } from './settle-autos.ts';
 import {
@@ -152,24 +154,28 @@ function seat(
   footUv: Vec2,
   settled: SettledJoint,
 ): SeatedJoint {
-  const seatOf: JointSeat = {
+  const seatOf = (spec: HostedSpec): JointSeat => ({
     seamId,
     jointId: settled.id,
     facet: on.facet,
-    pegOn,
+    pegOn: pointsBack(spec) ? otherSide(pegOn) : pegOn,
     frame: on.frame,
     foot: fromFrame(on.frame, footUv),
     spinDeg: settled.spinDeg ?? 0,
-  };
-  const pieces = jointKind(settled.kind)
-    .pieces(settled)
+  });
+  const specs = jointKind(settled.kind).pieces(settled);
+  const loose = specs.find((spec) => spec.in === 'loose');
+  const pieces = specs
+    .filter((spec) => spec.in !== 'loose')
     .map((spec): SeatedPiece => {
       const host = hostAt(on[spec.in], footUv);
-      const piece = makePiece(seatOf, spec, host.own);
+      const piece = makePiece(seatOf(spec), spec, host.own);
       let known: Seating | null = null;
       return {
+        in: spec.in,
         piece,
         host,
+        ...(loose && spec.does === 'take' && { holds: heldPiece(seatOf(spec), loose, host) }),
         // Measured when it is first asked for: of most sizes that are tried one piece is enough to know.
         get seating() {
           known ??= seatingOf(host.part, host.room, piece);
@@ -177,8 +183,12 @@ function seat(
         },
       };
     });
-  return { index, facet: on.facet, settled, pieces };
+  return { index, facet: on.facet, settled, pieces, hasLoosePart: loose !== undefined && !loose.isBought };
 }
+
+/** What lies loose in a socket: it begins in the facet's plane wherever the part's own face is, or, in a hollow, as that does. */
+const heldPiece = (seat: JointSeat, loose: LooseSpec, { own }: Host): Piece =>
+  makePiece(seat, loose, loose.body.bottom > 0 ? own : undefined);
 
 /** The part whose face holds the point, else the one whose face is nearest. */
 function hostAt(hosts: readonly Host[], [x, y]: Vec2): Host {

@@ -1,6 +1,7 @@
 import type { Finding } from '../check/finding.ts';
 import type { Seating } from '../joint/host.ts';
 import { jointsMeet } from '../joint/joints-meet.ts';
+import type { HostSide } from '../joint/kind.ts';
 import type { Piece } from '../joint/piece.ts';
 import type { Plane, PlaneFrame } from '../math/plane.ts';
 import type { Loop } from '../math/polygon.ts';
@@ -50,9 +51,12 @@ export const hostsOn = ({ pegged, socketed }: FacetHosts): Host[] => [...pegged,
 
 /** A piece in the part it is added to or taken from, and how it sits there. */
 export interface SeatedPiece {
+  in: HostSide;
   piece: Piece;
   host: Host;
   readonly seating: Seating;
+  /** Of what is taken: what lies loose in it. */
+  holds?: Piece;
 }
 
 export interface SeatedJoint {
@@ -61,7 +65,10 @@ export interface SeatedJoint {
   /** The facet it stands on. */
   facet: number;
   settled: SettledJoint;
+  /** The first points out of the pegged part. */
   pieces: readonly SeatedPiece[];
+  /** What lies loose in it is a part of its own, both ends in one. */
+  hasLoosePart: boolean;
 }
 
 /** Joints of one seam that are settled and seated. */
@@ -78,6 +85,20 @@ export const taken = (joint: SeatedJoint): SeatedPiece[] => piecesThat('take', j
 
 const piecesThat = (does: 'add' | 'take', { pieces }: SeatedJoint): SeatedPiece[] =>
   pieces.filter(({ piece }) => piece.of.does === does);
+
+/** What is taken, and what goes into it: another part's peg, or what lies loose there. */
+export interface Filling {
+  hole: SeatedPiece;
+  by: Piece;
+}
+
+export const filling = (joint: SeatedJoint): Filling[] =>
+  taken(joint).flatMap((hole) =>
+    (hole.holds ? [hole.holds] : added(joint).map(({ piece }) => piece)).map((by) => ({ hole, by })),
+  );
+
+/** True where a joint has something to put together: a magnet lies in its own part alone. */
+export const goesIn = (joint: SeatedJoint): boolean => joint.hasLoosePart || added(joint).length > 0;
 
 /** Outlines on a facet, in its frame, of all that joints take from parts there. */
 export const takenRims = (joints: readonly SeatedJoint[], facet: number) =>

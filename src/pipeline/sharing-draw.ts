@@ -1,14 +1,15 @@
 import { type DrawnJoint, sweptDraw } from '../check/draw-directions.ts';
 import { jointKind } from '../joint/kinds.ts';
 import { regionArea } from '../math/polygon.ts';
-import type { FacetHosts, SeamHosts, SeatedJoint } from './settled.ts';
+import { type FacetHosts, goesIn, type SeamHosts, type SeatedJoint } from './settled.ts';
 
-/** A joint as its seam's draw has to clear it. */
-export const drawnJoint = ({ facet, settled }: SeatedJoint): DrawnJoint => ({
-  jointId: settled.id,
-  facet,
-  coneDeg: jointKind(settled.kind).coneDeg(settled),
-});
+/** The joints of a seam that its draw has to clear: not those that stand in one part alone. */
+export const drawnJoints = (joints: readonly SeatedJoint[]): DrawnJoint[] =>
+  joints.filter(goesIn).map(({ facet, settled }) => ({
+    jointId: settled.id,
+    facet,
+    coneDeg: jointKind(settled.kind).coneDeg(settled),
+  }));
 
 /**
  * The facets of a seam on which joints may stand together: all of them, unless they are swept. Then those that can be drawn
@@ -18,7 +19,7 @@ export const drawnJoint = ({ facet, settled }: SeatedJoint): DrawnJoint => ({
 export function sharingDraw({ facets: all, swept }: SeamHosts, joints: readonly SeatedJoint[]): FacetHosts[] {
   const facets = all.filter(({ isBent }) => !isBent);
   if (!swept) return facets;
-  const drawn = joints.map(drawnJoint);
+  const drawn = drawnJoints(joints);
   const withAll = (some: readonly DrawnJoint[]) =>
     facets.filter(({ facet }) => 'axis' in sweptDraw(swept, [...some, upright(facet)]));
   if (drawn.length > 0) {

@@ -17,51 +17,84 @@ export interface MeasuredGap {
   end: Spread | null;
 }
 
+/** What stands in something, and what it stands in, as surfaces (mm). */
+export interface Fit {
+  peg: Mesh;
+  socket: Mesh;
+  /** A point at the level where both begin: on the seam plane, or on a hollow's floor. */
+  foot: Vec3;
+  /** Unit vector to the tip. */
+  axis: Vec3;
+  /** Radians. */
+  draft: number;
+}
+
 /**
  * Measures the gap between a peg's and a socket's finished surfaces: from samples (corners, middles of edges and centres
- * of triangles) to the nearest point of the other. Sides are sampled on the socket, every point of which is as far from
- * the peg as the gap. Where the sides lie in, the peg's own edge is farther from the socket than that, so that samples
- * of the peg count only where they are nearer. Flats of the tips are sampled on both, for either may be the narrower. The rounding between sides and tip counts as neither, for there
- * the gap passes from one value to the other.
- *
- * `foot` is a point of the seam plane, `axis` the unit vector to the tip, `draft` in radians.
+ * of triangles) to the nearest point of the other, no farther than `cap`. Sides are sampled on the socket, every point of
+ * which is as far from the peg as the gap. Where the sides lie in, the peg's own edge is farther from the socket than
+ * that, so that samples of the peg count only where they are nearer. Flats of the tips are sampled on both, for either
+ * may be the narrower. The rounding between sides and tip counts as neither, for there the gap passes from one value to
+ * the other. Of several fits that are one joint's all together; null where one of them has nothing left to measure.
  */
-export function measureGap(
-  peg: Mesh,
-  socket: Mesh,
-  foot: Vec3,
-  axis: Vec3,
-  draft: number,
-  cap: number,
-): MeasuredGap {
-  if (peg.triangles.length === 0 || socket.triangles.length === 0) return { side: null, end: null };
+export function measureGap(fits: readonly Fit[], cap: number): MeasuredGap {
+  const measured = fits.map((fit) => samplesIn(fit, cap));
+  const spread = (which: 'side' | 'end') => {
+    const each = measured.map((one) => one[which]);
+    return each.some(({ length }) => length === 0) ? null : spreadOf(each.flat());
+  };
+  return { side: spread('side'), end: spread('end') };
+}
+
+function samplesIn(fit: Fit, cap: number): { side: number[]; end: number[] } {
+  const { peg, foot, axis, draft } = fit;
+  const level = dot(foot, axis);
+  const socket = withoutFloor(fit.socket, axis, level);
   const side: number[] = [];
   const end: number[] = [];
+  if (peg.triangles.length === 0 || socket.triangles.length === 0) return { side, end };
   // Between two drafted sides the normal rises at most to sin(draft) √2.
   const sideLimit = Math.sin(draft) * Math.SQRT2 + 0.01;
-  const face = dot(foot, axis);
-  const toPeg = buildTriangleTree(peg);
   const isSideOrFlat = (rise: number) => Math.abs(rise) <= sideLimit || Math.abs(rise) > FLAT;
+  const toPeg = buildTriangleTree(peg);
   for (const { p, rise } of samplesOf(socket, axis, isSideOrFlat)) {
     const found = nearestToPoint(toPeg, p, cap);
     if (Math.abs(rise) > FLAT) {
       if (found && isAlong(found, axis)) end.push(found.distance);
       continue;
     }
-    // What is nearest to the socket's mouth would lie under the face, where there is no peg.
-    if (dot(p, axis) - face < (found?.distance ?? 0) * sideLimit + 1e-3) continue;
+    // What is nearest to the socket's mouth would lie under the level, where there is no peg.
+    if (dot(p, axis) - level < (found?.distance ?? 0) * sideLimit + ON_LEVEL) continue;
     if (!found || riseTo(found, axis) <= sideLimit) side.push(found?.distance ?? cap);
   }
-  let nearest = Math.min(...side, cap);
+  const known = side.reduce((least, mm) => Math.min(least, mm), cap);
+  let nearest = known;
   const toSocket = buildTriangleTree(socket);
   for (const { p, rise } of samplesOf(peg, axis, (r) => Math.abs(r) <= sideLimit || r > FLAT)) {
+    if (dot(p, axis) < level - ON_LEVEL) continue;
     const found = nearestToPoint(toSocket, p, cap);
     if (rise > FLAT) {
       if (!found || isAlong(found, axis)) end.push(found?.distance ?? cap);
-    } else if (found && dot(p, axis) > face - 1e-3) nearest = Math.min(nearest, found.distance);
+    } else if (found) nearest = Math.min(nearest, found.distance);
   }
-  if (nearest < Math.min(...side, cap)) side.push(nearest);
-  return { side: spreadOf(side), end: spreadOf(end) };
+  if (nearest < known) side.push(nearest);
+  return { side, end };
+}
+
+/** What is no farther from the level where a fit begins lies on it, mm. */
+const ON_LEVEL = 1e-3;
+
+/** A socket but for what lies on the level where it begins: what stands in a hollow stands on that. */
+function withoutFloor({ positions, triangles }: Mesh, axis: Vec3, level: number): Mesh {
+  const isOn = (v: number) =>
+    Math.abs(
+      axis[0] * positions[v * 3] + axis[1] * positions[v * 3 + 1] + axis[2] * positions[v * 3 + 2] - level,
+    ) <= ON_LEVEL;
+  const walls = triangles.filter((_, i) => {
+    const first = i - (i % 3);
+    return !(isOn(triangles[first]) && isOn(triangles[first + 1]) && isOn(triangles[first + 2]));
+  });
+  return { positions, triangles: walls };
 }
 
 /** A direction rises more than this where it counts as along the axis. */
@@ -107,8 +140,7 @@ function* samplesOf(
   }
 }
 
-function spreadOf(values: readonly number[]): Spread | null {
-  if (values.length === 0) return null;
+function spreadOf(values: readonly number[]): Spread {
   let [min, max, sum] = [Infinity, -Infinity, 0];
   for (const v of values) {
     min = Math.min(min, v);

@@ -3,6 +3,7 @@ import type { Loop } from '../math/polygon.ts';
 import { cross, dot, type Vec3 } from '../math/vec3.ts';
 import type { Part, PatchOf } from '../mesh/part/part.ts';
 import { crossPlane } from '../mesh/plane/cross-plane.ts';
+import type { Crossing } from '../mesh/plane/crossing.ts';
 import { outlineOf, pointsIn } from '../mesh/plane/outline.ts';
 
 /** The plane a section drawing lies in: `across` and `along` (unit vectors, square to each other) through `foot`, mm. */
@@ -30,18 +31,20 @@ export function sectionPart(part: Part, frame: PlaneFrame): Loop[] {
 }
 
 /**
- * The profile of one joint's surface in the section plane: an open line from face to face,
- * starting at the lesser u. Empty where the plane does not meet it; of several, as of a concave joint, the widest, so
- * that it is the same of what is added and of what is taken.
+ * The profile of one joint's surface in the section plane: an open line from face to face, starting at the lesser u; of a
+ * closed surface without its floor, which lies at `floorMm`. Empty where the plane does not meet it; of several, as of a
+ * concave joint, the widest, so that it is the same of what is added and of what is taken.
  */
 export function sectionProfile(
   part: Part,
   frame: PlaneFrame,
   choose: (of: PatchOf) => boolean,
+  floorMm: number | null = null,
 ): Float64Array {
   const runs = part.patches.filter((patch) => choose(patch.of)).map((patch) => patch.triangles);
   const crossing = crossSection(part, frame, runs);
-  const lines = pathsOf(crossing.edges).map((path) => {
+  const edges = floorMm === null ? crossing.edges : edgesOff(crossing, frame, floorMm);
+  const lines = pathsOf(edges).map((path) => {
     const points = pointsIn(frame, crossing.vertices, Uint32Array.from(path));
     return points[0] > points[points.length - 2]
       ? pointsIn(frame, crossing.vertices, Uint32Array.from(path.reverse()))
@@ -56,6 +59,16 @@ export function sectionProfile(
 
 /** Profiles whose widths differ by less than this are as wide, mm. */
 const AS_WIDE = 1e-3;
+
+/** How far off its level a point of a floor may be: rounding, mm. */
+const ON_FLOOR = 1e-3;
+
+/** The edges that do not lie along a level of the section. */
+function edgesOff({ edges, vertices }: Crossing, frame: PlaneFrame, level: number): Uint32Array {
+  const points = pointsIn(frame, vertices, edges);
+  const isOn = (end: number) => Math.abs(points[end * 2 + 1] - level) <= ON_FLOOR;
+  return edges.filter((_, i) => !(isOn(i & ~1) && isOn(i | 1)));
+}
 
 function crossSection(part: Part, frame: PlaneFrame, runs: readonly Uint32Array[]) {
   const plane = { normal: frame.n, offset: dot(frame.n, frame.origin) };

@@ -115,7 +115,7 @@ export interface PartView extends PartResult {
   skins: SkinView[];
   /** Seam faces, pegs and sockets: their triangles are flat, and so no normals are sent with every move of a peg. */
   lid: LidView;
-  /** True where the part carries the seam's pegs, false where it has the sockets; null for the undivided sculpt. */
+  /** True where the part carries the seam's pegs, false where it has the sockets; null for the undivided sculpt and for what lies loose in a joint. */
   pegged: boolean | null;
   /** Unit vector the part moves along when the parts are pulled apart. */
   away: Vec3;

@@ -1,4 +1,4 @@
-import { add, type Vec3 } from '../math/vec3.ts';
+import { add, scale, type Vec3 } from '../math/vec3.ts';
 import { type DisplayMesh, smoothDisplay, smoothRuns } from '../mesh/display.ts';
 import { boundsOf } from '../mesh/measure.ts';
 import type { Mesh } from '../mesh/mesh.ts';
@@ -127,10 +127,12 @@ function lidOf({ part }: FinishedPart, { keyOf }: Keys, held: readonly string[])
 
 /** Which side of its last seam a part is on, and where it goes when the parts are pulled apart. */
 function roleOf(
-  { plain }: FinishedPart,
+  finished: FinishedPart,
   job: Job,
   tree: Evaluated['tree'],
 ): Pick<PartView, 'pegged' | 'away'> {
+  const { plain, ofJoint } = finished;
+  if (ofJoint) return { pegged: null, away: betweenHosts(ofJoint, job, tree) };
   const away: [number, number, number] = [0, 0, 0];
   let pegged: boolean | null = null;
   for (const seam of job.seams) {
@@ -142,6 +144,20 @@ function roleOf(
     for (let k = 0; k < 3; k++) away[k] += (sign * cut.cut.cut.draw.axis[k]) / 2;
   }
   return { pegged, away };
+}
+
+/** What lies loose in a joint stays halfway between the parts it is in. */
+function betweenHosts(
+  { seamId, jointId }: { seamId: string; jointId: string },
+  job: Job,
+  tree: Evaluated['tree'],
+): Vec3 {
+  const joints = tree.seams.find(({ cut }) => cut.seam.id === seamId)?.joints;
+  const hosted = joints?.find(({ settled }) => settled.id === jointId)?.pieces ?? [];
+  const hosts = hosted.flatMap(({ host }) => tree.parts.find(({ plain }) => plain.id === host.partId) ?? []);
+  return hosts
+    .map((host) => roleOf(host, job, tree).away)
+    .reduce<Vec3>((sum, away) => add(sum, scale(away, 1 / hosts.length)), [0, 0, 0]);
 }
 
 /** Seams with their faces' outlines, and contours of these. */

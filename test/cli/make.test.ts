@@ -16,6 +16,7 @@ interface Report {
   parts: {
     name: string;
     file: string;
+    joint?: { seam: string; id: string };
     triangles: number;
     volumeMm3: number;
     closed: boolean;
@@ -30,6 +31,7 @@ interface Report {
     draw: { free: boolean };
   }[];
   volume: Record<'sculptMm3' | 'partsMm3' | 'pegsMm3' | 'socketsMm3' | 'residualMm3', number>;
+  toGet: { kind: string; count: number }[];
   findings: { code: string; severity: string; message: string }[];
   timingsMs: Record<string, number>;
 }
@@ -83,6 +85,54 @@ describe('make', () => {
     const report = answerOf<Report>(await runCli(['make', job, '--out', join(folder.path, 'inches')]));
     expect(Math.abs(report.volume.sculptMm3 / 25.4 ** 3 - 1)).toBeLessThan(3 * 2 ** -24);
     expect(Math.abs(report.seams[0].areaMm2 / 25.4 ** 2 - 1)).toBeLessThan(2 * 2 ** -24);
+  });
+
+  it('writes the rod of a pin as a part of its own, and lists what is to be got', async () => {
+    const joints = [
+      { id: 'a', kind: 'pin', at: [5, 8, 14], diameterMm: 3, depthMm: 5 },
+      { id: 'b', kind: 'magnet', at: [12, 5, 14], diameterMm: 4, thicknessMm: 2 },
+      { id: 'c', kind: 'magnet', at: [12, 11, 14], diameterMm: 4, thicknessMm: 2 },
+    ];
+    const { pegs: _, ...plain } = seam({}) as Record<string, unknown>;
+    const { plane, ...rest } = plain;
+    const seams = [{ ...rest, by: { kind: 'plane', ...(plane as object) }, joints }];
+    const job = folder.put('loose.json', jobText({ version: 2, seams }));
+    const run = await runCli(['make', job, '--out', join(folder.path, 'loose')]);
+    expect(run.exitCode).toBe(0);
+    const report = answerOf<Report>(run);
+    const [rod] = report.parts.filter((part) => part.joint);
+    expect(rod).toMatchObject({
+      joint: { seam: 'middle', id: 'a' },
+      file: 'block-middle-pin-a.stl',
+      closed: true,
+    });
+    expect(folder.list('loose')).toEqual([rod.file, 'block-foot.stl', 'block-top.stl', 'report.json'].sort());
+    const soup = readSoup(readFileSync(join(folder.path, 'loose', rod.file)));
+    expect(unpairedEdges(soup)).toBe(0);
+    const along = [...soup].filter((_, i) => i % 3 === 2);
+    expect([Math.min(...along), Math.max(...along)]).toEqual([9, 19]);
+    expect(report.toGet).toEqual([
+      {
+        kind: 'pin',
+        count: 1,
+        diameterMm: 3,
+        lengthMm: 10,
+        joints: [{ seam: 'middle', id: 'a' }],
+        isPrintable: true,
+      },
+      {
+        kind: 'magnet',
+        count: 4,
+        diameterMm: 4,
+        thicknessMm: 2,
+        joints: ['b', 'c'].map((id) => ({ seam: 'middle', id })),
+        isPrintable: false,
+      },
+    ]);
+    const poles = report.seams[0].pegs.map((peg) => peg.poles);
+    expect(poles[1]).toEqual(poles[2]);
+    expect(poles[1]).toHaveLength(2);
+    expect(report.findings.filter(({ code }) => code === 'small-magnet')).toHaveLength(2);
   });
 
   describe('with a finding of severity error', () => {

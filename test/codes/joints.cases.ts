@@ -73,6 +73,16 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
     stays: withPegs(pegAt(-8), pegAt(8, { widthMm: 8 })),
   },
   { code: 'seam-without-peg', comes: withPegs(), stays: withPegs(pegAt(0)) },
+  {
+    code: 'small-magnet',
+    comes: withPegs({ kind: 'magnet', at: [0, 0, 0] }),
+    stays: withPegs({ kind: 'pin', at: [0, 0, 0] }),
+  },
+  {
+    code: 'closed-in-print',
+    comes: withPegs({ kind: 'magnet', at: [0, 0, 0], coverMm: 0.4 }),
+    stays: withPegs({ kind: 'magnet', at: [0, 0, 0], coverMm: 0 }),
+  },
   { code: 'volume-unbalanced', comes: withPegs(pegAt(18)), stays: withPegs(pegAt(15)) },
   { code: 'part-not-closed', comes: checkedTorn(true), stays: checkedTorn(false) },
   { code: 'kernel-disagrees', comes: provedTorn(true), stays: provedTorn(false) },

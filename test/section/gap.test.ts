@@ -21,7 +21,10 @@ function jointPair(sizes: Partial<SettledJoint>, normal: Vec3 = [0.3, -0.2, 1], 
     .pieces(peg)
     .map((piece) => makePiece(seat, piece));
   const measure = (a: Mesh = male.surface, b: Mesh = female.surface) => {
-    const { side, end } = measureGap(a, b, foot, male.frame.z, (peg.draftDeg * Math.PI) / 180, 3);
+    const { side, end } = measureGap(
+      [{ peg: a, socket: b, foot, axis: male.frame.z, draft: (peg.draftDeg * Math.PI) / 180 }],
+      3,
+    );
     if (!side || !end) throw new Error('nothing was measured');
     return { side, end };
   };
@@ -99,7 +102,9 @@ describe('the measured gap', () => {
   it('is null when a surface is missing', () => {
     const { male } = jointPair({});
     const none = { positions: new Float32Array(0), triangles: new Uint32Array(0) };
-    expect(measureGap(male.surface, none, [0, 0, 0], [0, 0, 1], 0, 3)).toEqual({ side: null, end: null });
-    expect(measureGap(none, male.surface, [0, 0, 0], [0, 0, 1], 0, 3)).toEqual({ side: null, end: null });
+    const measured = (peg: Mesh, socket: Mesh) =>
+      measureGap([{ peg, socket, foot: [0, 0, 0], axis: [0, 0, 1], draft: 0 }], 3);
+    expect(measured(male.surface, none)).toEqual({ side: null, end: null });
+    expect(measured(none, male.surface)).toEqual({ side: null, end: null });
   });
 });

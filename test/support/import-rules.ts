@@ -67,7 +67,7 @@ const THREAD_NAMES: readonly string[] = ['Worker', 'postMessage', 'MessageChanne
 
 /** Where kinds of joints and seams are known by name: elsewhere what is particular to one is asked of it. */
 const KIND_PLACES: readonly string[] = ['src/joint/kinds/', 'src/seam/kinds/', 'src/model/'];
-const KIND_NAMES: readonly string[] = ['taper', 'round', 'plane'];
+const KIND_NAMES: readonly string[] = ['taper', 'round', 'pin', 'magnet', 'plane'];
 /** What of a seam is its kind's alone. */
 const KIND_FIELDS: readonly string[] = ['normal', 'offsetMm', 'through', 'kind'];
 

@@ -1,6 +1,5 @@
-import { TOLERANCES } from '../../math/tolerances.ts';
-import type { Vec2 } from '../../math/vec3.ts';
 import { LIMITS } from '../../model/limits.ts';
+import { circleCore } from '../circle-core.ts';
 import { taperedKind } from '../tapered.ts';
 
 /** The tapered peg of round section: a cone with its tip rounded off. Alone it turns freely; it takes another to hold. */
@@ -12,17 +11,5 @@ export const round = taperedKind({
   sizes: (asked, widthMm) => ({ diameterMm: asked.diameterMm ?? widthMm }),
   narrowMm: ({ diameterMm }) => diameterMm,
   widened: ({ diameterMm }, mm) => ({ diameterMm: Math.max(diameterMm, mm) }),
-  core({ diameterMm }, { inset, outset }) {
-    const radius = diameterMm / 2 - inset;
-    const count = cornersFor(radius + outset);
-    const normals = Array.from({ length: count }, (_, i): Vec2 => {
-      const angle = (2 * Math.PI * i) / count;
-      return [Math.cos(angle), Math.sin(angle)];
-    });
-    return { corners: normals.map(([x, y]): Vec2 => [radius * x, radius * y]), normals };
-  },
+  core: ({ diameterMm }, { inset, outset }) => circleCore(diameterMm / 2 - inset, outset),
 });
-
-/** Corners of a polygon in a circle of this radius (mm) whose sides lie within the chord tolerance of it: some fours. */
-const cornersFor = (radius: number): number =>
-  4 * Math.ceil(Math.PI / Math.acos(1 - Math.min(1, TOLERANCES.jointChord / radius)) / 4);

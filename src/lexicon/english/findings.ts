@@ -55,8 +55,8 @@ export const findings: Language['findings'] = {
     `The ${which} gap of ${thePeg(where)} measures ${mm(measuredMm, 3)} where ${mm(askedMm, 3)} was asked.`,
   'gap-unmeasured': ({ which }, where) =>
     `The ${which} gap of ${thePeg(where)} cannot be measured: that side of the peg or its socket is not in the finished parts. Move the peg, or make it smaller.`,
-  'seats-more-than-one-way': () =>
-    'The parts can be put together in more than one way; make the pegs unequal or set them unevenly.',
+  'seats-more-than-one-way': ({ goIn }) =>
+    `The parts can be put together in more than one way${goIn === 0 ? ', for magnets hold them and say nothing of how they sit; add a peg, or pins' : '; make the pegs unequal or set them unevenly'}.`,
   'seam-without-peg': () => 'This seam has no peg yet.',
   'seam-without-face': ({ pegs }) =>
     `This seam meets no face: it runs between bodies that nothing joins there, so ${pegs === 0 ? 'no peg can stand on it' : `${count(pegs, 'peg')} could not be placed`}. Move the seam into the material.`,
@@ -108,6 +108,10 @@ export const findings: Language['findings'] = {
     `Part “${part}” is a sheet of ${mm(thicknessMm, 6)}, too thin to be made; move the seam away from the skin.`,
   'part-lies-otherwise': lyingSentence,
   'part-outgrows-bed': outgrowsSentence,
+  'small-magnet': (_, where) =>
+    `${aPeg(where)} holds two small magnets. A magnet that comes loose can be swallowed, and two of them hurt badly inside a body: glue them in, keep them from children, and mind the rules where you live.`,
+  'closed-in-print': ({ coverMm }, where) =>
+    `${aPeg(where)} closes its magnets in under ${mm(coverMm)}: the print has to be paused just before the pocket is roofed over, and the magnet put in with its pole the right way.`,
   'parts-moved': ({ movedMm }) =>
     `Where the sculpt lies, an STL file cannot hold these parts as finely as they were measured: all of them are written moved by ${vector(movedMm)} mm, so that they still lie against each other.`,
   'kernel-disagrees': ({ part, doubt }) =>
@@ -186,12 +190,16 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
   const why = {
     'edge-radius': `its edge radius of ${mm(edgeRadiusMm)} leaves no core in ${mm(widthMm)} of width`,
     draft: `with a draft of ${numeral(draftDeg, 1)}° a peg ${mm(widthMm)} wide closes before its tip, ${mm(lengthMm)} out`,
-    'too-short': `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`,
+    'too-short':
+      edgeRadiusMm > 0
+        ? `${mm(lengthMm)} of length is less than its rounded edge of ${mm(edgeRadiusMm)} takes`
+        : `${mm(lengthMm)} of length is too little`,
     'outline-fine': `its outline is too fine: by an edge radius of ${mm(edgeRadiusMm)} and a draft of ${numeral(draftDeg, 1)}° over ${mm(lengthMm)} a side of it would be lost before its tip`,
     'notch-narrow':
       'its outline leaves so little between two of its sides that nothing of it is left around the socket, which is larger',
     'flat-outside':
       'its flat lies no nearer to the axis than its round, and cuts nothing off; make it nearer, or the diameter larger',
+    'cover-thin': `a cover of ${mm(lengthMm)} over the magnet is not laid down whole`,
   }[reason];
   const ways = [
     would.mostLengthMm !== undefined && `at most ${mm(would.mostLengthMm)} long`,
@@ -199,6 +207,8 @@ function shapeReason({ reason, widthMm, lengthMm, edgeRadiusMm, draftDeg, would 
     would.leastWidthMm !== undefined && `at least ${mm(would.leastWidthMm)} across where it is narrowest`,
     would.leastPercent !== undefined && `at least ${whole(would.leastPercent)} % as large`,
     would.mostEdgeRadiusMm !== undefined && `its edge radius at most ${mm(would.mostEdgeRadiusMm)}`,
+    would.leastCoverMm !== undefined &&
+      `its cover at least ${mm(would.leastCoverMm)}, or 0 for a pocket open at the face`,
     would.mostDraftDeg !== undefined && `its draft at most ${numeral(would.mostDraftDeg, 1)}°`,
   ].filter((way) => way !== false);
   if (reason === 'flat-outside') return `${why}.`;

@@ -212,6 +212,12 @@ export const page = {
   kind: 'Kind',
   kindCalled: joints.kind,
   fieldCalled: joints.field,
+  standardSize: 'Standard size',
+  ownSize: 'Own size',
+  sizeCalled: joints.sizes,
+  toGet: joints.toGet,
+  poles: (of: readonly { part: string; facing: string }[]) =>
+    `${of.map(({ part, facing }) => `The magnet in “${part}” turns its ${facing} pole to the other part`).join('. ')}. So they attract; how strongly is not promised.`,
   minWall: 'Least wall',
   bedSides: ['Bed width', 'Bed depth', 'Bed height'],
   placeForMe: 'Place for me',
@@ -282,10 +288,13 @@ export const page = {
     `${count(n, 'error is', 'errors are')} listed among the findings. The files can still be saved.`,
   partsMoved: (by: readonly number[]) =>
     `So far from the origin an STL file cannot hold the parts as they were measured. All are saved moved by ${by.map(whole).join(', ')} mm, so that they still fit each other.`,
+  toGetTitle: 'To get',
   beforePrint: 'Before you print',
   cautions: [
     'Uncured resin, solvents and glues can harm skin, eyes and lungs. Wear gloves, air the room, and follow the maker’s safety sheet and the rules where you live for use and disposal.',
     'Test the fit on a small piece first: printers differ by more than a gap is wide.',
     'Tall or heavy assemblies can tip or come apart. Keep them where nobody walks beneath until the glue has set.',
   ],
+  magnetCaution:
+    'A small magnet that comes loose can be swallowed, and two of them hurt badly inside a body. Glue them in, keep them from children, and mind the rules where you live.',
 };

@@ -31,6 +31,9 @@ const section: JointSection = {
   socketed: [],
   pegProfile: profile(3, 6),
   socketProfile: reversed(profile(3 + shift, 6.4)),
+  footMm: 0,
+  further: [],
+  loose: [],
 };
 const peg = {
   id: 'a',

@@ -22,6 +22,14 @@ const viewOf = (corner: number, areaMm2 = 1, wallMm = 1, tipMm = 6): EvaluationV
     section: {
       pegProfile: Float64Array.of(-3, 0, 0, tipMm, 3, 0),
       socketProfile: Float64Array.of(-4, 0, 4, 0),
+      footMm: 0,
+      further: [
+        {
+          pegProfile: Float64Array.of(-3, 0, 0, -tipMm, 3, 0),
+          socketProfile: new Float64Array(0),
+          footMm: 0,
+        },
+      ],
     },
   }) as unknown as EvaluationView;
 
@@ -52,6 +60,8 @@ describe('what has not changed between two views', () => {
     const now = withUnchanged(before, longer);
     expect(now.section?.pegProfile).toBe(longer.section?.pegProfile);
     expect(now.section?.socketProfile).toBe(before.section?.socketProfile);
+    expect(moved.section?.further).toBe(before.section?.further);
+    expect(now.section?.further[0].pegProfile).toBe(longer.section?.further[0].pegProfile);
   });
 
   it('is a part whose meshes go by the same names and whose figures are the same', () => {

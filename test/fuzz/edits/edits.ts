@@ -63,7 +63,9 @@ function planeIn(bench: StateBench, random: Random) {
 export const EDITS: Record<string, Edit> = {
   'add a seam': (bench, random) => {
     const { store, actions, job } = bench;
-    const part = oneOf(partsOnBench(store.getState()), random);
+    // What lies loose in a joint is divided by no seam, and the page does not offer it.
+    const dividable = partsOnBench(store.getState()).filter(({ ofJoint }) => !ofJoint);
+    const part = oneOf(dividable, random);
     if (!part || job().seams.length >= 6) return;
     const id = actions.addSeam(part);
     if (random() < 0.6) actions.apply((j) => setPlane(j, id, planeIn(bench, random)));
