@@ -100,41 +100,62 @@ function isAtRest({ turnDeg, shift }: Motion, joints: readonly StandingJoint[]):
 }
 
 /** True when all of the moved peg's outline lies within the socket's. */
-function enters({ peg }: StandingJoint, { socket }: StandingJoint, { turnDeg, shift }: Motion): boolean {
-  const moved = pointsOf(peg).map((p): Vec2 => {
-    const [x, y] = turned(p, turnDeg);
-    return [x + shift[0], y + shift[1]];
-  });
-  const box = pointsOf(socket);
-  if (!moved.every((p) => isWithin(socket, box, p))) return false;
+function enters({ peg }: StandingJoint, { socket }: StandingJoint, motion: Motion): boolean {
+  const moved = movedBy(motion, peg);
+  for (let i = 0; i < moved.length; i += 2) if (!isWithin(socket, moved[i], moved[i + 1])) return false;
   // Where the socket lies in, a side may leave it between two corners that are within.
-  return !sidesOf(moved).some((side) => sidesOf(box).some((other) => doCross(side, other)));
+  return isConvex(socket) || !doLoopsCross(moved, socket);
 }
 
-const pointsOf = (loop: Loop): Vec2[] =>
-  Array.from({ length: loop.length / 2 }, (_, i): Vec2 => [loop[i * 2], loop[i * 2 + 1]]);
-
-const sidesOf = (points: readonly Vec2[]) =>
-  points.map((a, i) => [a, points[(i + 1) % points.length]] as const);
+function movedBy({ turnDeg, shift }: Motion, loop: Loop): Loop {
+  const [c, s] = turned([1, 0], turnDeg);
+  const moved = new Float64Array(loop.length);
+  for (let i = 0; i < loop.length; i += 2) {
+    moved[i] = c * loop[i] - s * loop[i + 1] + shift[0];
+    moved[i + 1] = s * loop[i] + c * loop[i + 1] + shift[1];
+  }
+  return moved;
+}
 
 /** Rounding that may leave a point of an equal outline outside, mm. */
 const ON_EDGE = 1e-6;
 
-const isWithin = (loop: Loop, points: readonly Vec2[], [x, y]: Vec2): boolean =>
-  windingAt([loop], x, y) > 0 || sidesOf(points).some((side) => isOn(side, [x, y]));
-
-function isOn([[ax, ay], [bx, by]]: readonly [Vec2, Vec2], [x, y]: Vec2): boolean {
-  const [dx, dy] = [bx - ax, by - ay];
-  const share = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-  return Math.hypot(x - ax - share * dx, y - ay - share * dy) <= ON_EDGE;
+function isWithin(loop: Loop, x: number, y: number): boolean {
+  if (windingAt([loop], x, y) > 0) return true;
+  for (let i = 0, j = loop.length - 2; i < loop.length; j = i, i += 2) {
+    const [ax, ay] = [loop[j], loop[j + 1]];
+    const [dx, dy] = [loop[i] - ax, loop[i + 1] - ay];
+    const share = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
+    if (Math.hypot(x - ax - share * dx, y - ay - share * dy) <= ON_EDGE) return true;
+  }
+  return false;
 }
 
-/** True where each of two sides has its ends on both sides of the other, by more than rounding. */
-function doCross(one: readonly [Vec2, Vec2], other: readonly [Vec2, Vec2]): boolean {
-  const parts = ([[ax, ay], [bx, by]]: readonly [Vec2, Vec2], ends: readonly [Vec2, Vec2]): boolean => {
-    const l = Math.hypot(bx - ax, by - ay);
-    const [p, q] = ends.map(([x, y]) => ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / l);
-    return Math.min(p, q) < -ON_EDGE && Math.max(p, q) > ON_EDGE;
-  };
-  return parts(one, other) && parts(other, one);
+/** True where an outline turns one way all along. */
+function isConvex(loop: Loop): boolean {
+  const n = loop.length;
+  for (let i = 0; i < n; i += 2) {
+    const [j, k] = [(i + 2) % n, (i + 4) % n];
+    const [ux, uy] = [loop[j] - loop[i], loop[j + 1] - loop[i + 1]];
+    const [vx, vy] = [loop[k] - loop[j], loop[k + 1] - loop[j + 1]];
+    if (ux * vy - uy * vx < -ON_EDGE * Math.hypot(ux, uy)) return false;
+  }
+  return true;
+}
+
+/** True where a side of one outline and one of the other each have their ends on both sides of the other, by more than rounding. */
+function doLoopsCross(a: Loop, b: Loop): boolean {
+  for (let i = 0, h = a.length - 2; i < a.length; h = i, i += 2)
+    for (let k = 0, j = b.length - 2; k < b.length; j = k, k += 2)
+      if (parts(a, h, i, b, j, k) && parts(b, j, k, a, h, i)) return true;
+  return false;
+}
+
+/** True where the ends of a side of `other` (from `j` to `k`) lie on both sides of one of `loop` (from `h` to `i`). */
+function parts(loop: Loop, h: number, i: number, other: Loop, j: number, k: number): boolean {
+  const [dx, dy] = [loop[i] - loop[h], loop[i + 1] - loop[h + 1]];
+  const slack = ON_EDGE * Math.hypot(dx, dy);
+  const p = dx * (other[j + 1] - loop[h + 1]) - dy * (other[j] - loop[h]);
+  const q = dx * (other[k + 1] - loop[h + 1]) - dy * (other[k] - loop[h]);
+  return Math.min(p, q) < -slack && Math.max(p, q) > slack;
 }
