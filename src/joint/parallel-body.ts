@@ -63,8 +63,7 @@ export function parallelBody(spec: BodySpec): JointSurface {
     for (const corner of spec.core.corners.keys()) points.push(apexPoint(spec, corner));
     bandBetween(n, (rows - 1) * n, (i) => firstApex + columns[i].corner, triangles);
   }
-  const top = Float64Array.from(spec.core.corners.flatMap((_, k) => coreCorner(spec, k, spec.coreTop)));
-  for (const corner of clipEars(top)) triangles.push(firstApex + corner);
+  for (const corner of Array.from(topOf(spec))) triangles.push(firstApex + corner);
   return {
     positions: Float64Array.from(points.flat()),
     triangles: Uint32Array.from(triangles),
@@ -99,6 +98,19 @@ function bandBetween(n: number, low: number, above: (column: number) => number, 
     triangles.push(low + i, low + j, b);
     if (a !== b) triangles.push(low + i, b, a);
   }
+}
+
+/** Triangles over the core's top, by its corners. */
+const topOf = (spec: BodySpec): ArrayLike<number> =>
+  trianglesIn(
+    spec.core,
+    Float64Array.from(spec.core.corners.flatMap((_, k) => coreCorner(spec, k, spec.coreTop))),
+  );
+
+/** Triangles in a ring of flat x, y pairs that follows a core: a fan, or ears where the core is concave. */
+export function trianglesIn(core: CoreSection, ring: Float64Array): ArrayLike<number> {
+  if (core.corners.some((_, k) => isConcave(...sidesAt(core, k)))) return clipEars(ring);
+  return Array.from({ length: ring.length / 2 - 2 }, (_, k) => [0, k + 1, k + 2]).flat();
 }
 
 /** A line up the body's side: the core corner it belongs to and the direction it is grown in. */
@@ -224,15 +236,9 @@ export function faceOutlineOf(spec: BodySpec): Float64Array {
   return Float64Array.from(columnsOf(atFace).flatMap((column) => rimPoint(atFace, column).slice(0, 2)));
 }
 
-/** Radius of the circle about the axis that goes around the body's outline at the face, mm. */
-export function reachAtFace(spec: BodySpec): number {
-  const atFace = { ...spec, bottom: 0 };
-  const reaches = columnsOf(atFace).map((column) => {
-    const [x, y] = rimPoint(atFace, column);
-    return Math.hypot(x, y);
-  });
-  return Math.max(...reaches);
-}
+/** Radius of a circle about the axis that goes around the body's outline at the face, mm. */
+export const reachAtFace = ({ core: { corners }, draft, radius }: BodySpec): number =>
+  Math.max(...corners.map(([x, y]) => Math.hypot(x, y))) + radius / Math.cos(draft);
 
 /** Height of the body's end over the face, mm. */
 export const endOf = ({ coreTop, radius }: BodySpec): number => coreTop + radius;

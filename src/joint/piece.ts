@@ -3,12 +3,12 @@ import type { Loop } from '../math/polygon.ts';
 import type { Vec3 } from '../math/vec3.ts';
 import type { Mesh } from '../mesh/mesh.ts';
 import { buildTriangleTree, type TriangleTree } from '../mesh/near/triangle-tree.ts';
+import { joinIndices } from '../mesh/part/join-indices.ts';
 import type { PatchOf } from '../mesh/part/part.ts';
-import { clipEars } from '../mesh/polygon/clip-ears.ts';
 import type { Side } from '../model/part-ref.ts';
 import type { PieceSpec } from './kind.ts';
 import { ofLate } from './of-late.ts';
-import { type BodySpec, type JointSurface, parallelBody, withRimOn } from './parallel-body.ts';
+import { type BodySpec, type JointSurface, parallelBody, trianglesIn, withRimOn } from './parallel-body.ts';
 import { type JointFrame, jointFrame, placeSurface, planeInJoint } from './place-body.ts';
 
 /** The surface beyond the face of what a joint adds to a part or takes from it, in place: open, its rim on the face. */
@@ -97,7 +97,7 @@ const liftedBy = (body: BodySpec, mm: number): BodySpec => ({
 export function closedBody(piece: Piece, depth: number): Mesh {
   if (piece.isHollow) return piece.surface;
   const surface = surfaceOf({ ...piece.body, bottom: -depth });
-  return { positions: placeSurface(surface, piece.frame), triangles: withFloor(surface) };
+  return { positions: placeSurface(surface, piece.frame), triangles: withFloor(surface, piece.body) };
 }
 
 /** A piece and its mirror image about the facet as one closed body, mm. */
@@ -152,7 +152,7 @@ const surfaceOf = ofLate(parallelBody);
 
 const hollowOf = ofLate((body: BodySpec): JointSurface => {
   const surface = parallelBody(body);
-  return { ...surface, triangles: withFloor(surface) };
+  return { ...surface, triangles: withFloor(surface, body) };
 });
 
 const trees = new WeakMap<JointSurface, TriangleTree>();
@@ -169,8 +169,11 @@ export function shapeTree({ shape }: Piece): TriangleTree {
 }
 
 /** Closed by a floor across the rim, which lies in one level and looks down. */
-function withFloor({ positions, triangles, rimCount }: JointSurface): Uint32Array {
+function withFloor({ positions, triangles, rimCount }: JointSurface, { core }: BodySpec): Uint32Array {
   const rim = new Float64Array(rimCount * 2);
   for (let k = 0; k < rimCount; k++) rim.set([positions[k * 3], positions[k * 3 + 1]], k * 2);
-  return Uint32Array.from([...triangles, ...clipEars(rim).reverse()]);
+  const over = trianglesIn(core, rim);
+  const floor = new Uint32Array(over.length);
+  for (let i = 0; i < over.length; i += 3) floor.set([over[i], over[i + 2], over[i + 1]], i);
+  return joinIndices([triangles, floor]);
 }
