@@ -109,7 +109,7 @@ const topOf = (spec: BodySpec): ArrayLike<number> =>
 
 /** Triangles in a ring of flat x, y pairs that follows a core: a fan, or ears where the core is concave. */
 export function trianglesIn(core: CoreSection, ring: Float64Array): ArrayLike<number> {
-  if (core.corners.some((_, k) => isConcave(...sidesAt(core, k)))) return clipEars(ring);
+  if (isConcaveCore(core)) return clipEars(ring);
   return Array.from({ length: ring.length / 2 - 2 }, (_, k) => [0, k + 1, k + 2]).flat();
 }
 
@@ -166,6 +166,10 @@ export function movedIn(corners: readonly Vec2[], mm: number): Vec2[] {
   const ways = mitres(corners);
   return corners.map(([x, y], k): Vec2 => [x - ways[k][0] * mm, y - ways[k][1] * mm]);
 }
+
+/** True where an edge of a core lies in. */
+export const isConcaveCore = (core: CoreSection): boolean =>
+  core.corners.some((_, k) => isConcave(...sidesAt(core, k)));
 
 const isConcave = ([px, py]: Vec2, [qx, qy]: Vec2): boolean => px * qy - py * qx < 0;
 

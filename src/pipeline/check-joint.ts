@@ -2,6 +2,7 @@ import { checkClearance } from '../check/clearance.ts';
 import { type Finding, finding, type Whereabouts } from '../check/finding.ts';
 import type { Caution } from '../joint/kind.ts';
 import { jointKind } from '../joint/kinds.ts';
+import { isConcaveCore } from '../joint/parallel-body.ts';
 import { type Piece, pieceVolume } from '../joint/piece.ts';
 import { leastWall } from '../joint/wall.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
@@ -168,6 +169,7 @@ function gapOf(joint: MadeJoint, tree: JointedTree) {
       foot: isHollow ? add(foot, scale(z, body.bottom)) : foot,
       axis: z,
       draft: by.body.draft,
+      isConcave: isConcaveCore(by.body.core),
     };
   });
   return measureGap(fits, cap);

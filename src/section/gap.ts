@@ -27,13 +27,15 @@ export interface Fit {
   axis: Vec3;
   /** Radians. */
   draft: number;
+  /** Sides of theirs lie in: there the peg's own edge is farther from the socket than the gap. */
+  isConcave: boolean;
 }
 
 /**
  * Measures the gap between a peg's and a socket's finished surfaces: from samples (corners, middles of edges and centres
- * of triangles) to the nearest point of the other, no farther than `cap`. Sides are sampled on the socket, every point of
- * which is as far from the peg as the gap. Where the sides lie in, the peg's own edge is farther from the socket than
- * that, so that samples of the peg count only where they are nearer. Flats of the tips are sampled on both, for either
+ * of triangles) to the nearest point of the other, no farther than `cap`. Sides are sampled on the peg; where they lie in,
+ * on the socket, every point of which is as far from the peg as the gap, and samples of the peg count only where they are
+ * nearer. Flats of the tips are sampled on both, for either
  * may be the narrower. The rounding between sides and tip counts as neither, for there the gap passes from one value to
  * the other. Of several fits that are one joint's all together; null where one of them has nothing left to measure.
  */
@@ -47,7 +49,7 @@ export function measureGap(fits: readonly Fit[], cap: number): MeasuredGap {
 }
 
 function samplesIn(fit: Fit, cap: number): { side: number[]; end: number[] } {
-  const { peg, foot, axis, draft } = fit;
+  const { peg, foot, axis, draft, isConcave } = fit;
   const level = dot(foot, axis);
   const socket = withoutFloor(fit.socket, axis, level);
   const side: number[] = [];
@@ -55,9 +57,9 @@ function samplesIn(fit: Fit, cap: number): { side: number[]; end: number[] } {
   if (peg.triangles.length === 0 || socket.triangles.length === 0) return { side, end };
   // Between two drafted sides the normal rises at most to sin(draft) √2.
   const sideLimit = Math.sin(draft) * Math.SQRT2 + 0.01;
-  const isSideOrFlat = (rise: number) => Math.abs(rise) <= sideLimit || Math.abs(rise) > FLAT;
+  const isAsked = (rise: number) => Math.abs(rise) > FLAT || (isConcave && Math.abs(rise) <= sideLimit);
   const toPeg = buildTriangleTree(peg);
-  for (const { p, rise } of samplesOf(socket, axis, isSideOrFlat)) {
+  for (const { p, rise } of samplesOf(socket, axis, isAsked)) {
     const found = nearestToPoint(toPeg, p, cap);
     if (Math.abs(rise) > FLAT) {
       if (found && isAlong(found, axis)) end.push(found.distance);
@@ -75,7 +77,11 @@ function samplesIn(fit: Fit, cap: number): { side: number[]; end: number[] } {
     const found = nearestToPoint(toSocket, p, cap);
     if (rise > FLAT) {
       if (!found || isAlong(found, axis)) end.push(found?.distance ?? cap);
-    } else if (found) nearest = Math.min(nearest, found.distance);
+    } else if (!found || riseTo(found, axis) <= sideLimit) {
+      const mm = found?.distance ?? cap;
+      if (isConcave) nearest = Math.min(nearest, mm);
+      else side.push(mm);
+    }
   }
   if (nearest < known) side.push(nearest);
   return { side, end };

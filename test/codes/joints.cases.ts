@@ -11,8 +11,8 @@ import type { CodeCase } from './code-case.ts';
 const block = fanned(box([-20, -20, -20], [20, 20, 20]));
 const withPegs = (...pegs: PegInput[]) => madeOf(block, [{ pegs }]);
 const pegAt = (x: number, sizes: Partial<PegInput> = {}) => pegWith({ at: [x, 0, 0], ...sizes });
-/** With less gap at the end than at the sides the socket's rounded edge comes nearer to the end of the peg's sides. */
-const straight = { draftDeg: 0, widthMm: 14, heightMm: 12, lengthMm: 3, edgeRadiusMm: 0.8, sideGapMm: 0.3 };
+/** Sides so drafted that the longer socket's end falls back from the peg's. */
+const steep = { draftDeg: 28, widthMm: 14, heightMm: 12, lengthMm: 3, sideGapMm: 0.15 };
 
 /** A seam with a peg through the block, with its first part as it is or lacking its last triangle. */
 async function torn(isTorn: boolean) {
@@ -64,8 +64,8 @@ export const FINDING_CASES: CodeCase<FindingCode>[] = [
   },
   {
     code: 'gap-not-met',
-    comes: withPegs(pegWith({ ...straight, endGapMm: 0.05 })),
-    stays: withPegs(pegWith({ ...straight, endGapMm: 0.3 })),
+    comes: withPegs(pegWith({ ...steep, endGapMm: 1 })),
+    stays: withPegs(pegWith({ ...steep, endGapMm: 0.15 })),
   },
   {
     code: 'seats-more-than-one-way',

@@ -22,7 +22,16 @@ function jointPair(sizes: Partial<SettledJoint>, normal: Vec3 = [0.3, -0.2, 1], 
     .map((piece) => makePiece(seat, piece));
   const measure = (a: Mesh = male.surface, b: Mesh = female.surface) => {
     const { side, end } = measureGap(
-      [{ peg: a, socket: b, foot, axis: male.frame.z, draft: (peg.draftDeg * Math.PI) / 180 }],
+      [
+        {
+          peg: a,
+          socket: b,
+          foot,
+          axis: male.frame.z,
+          draft: (peg.draftDeg * Math.PI) / 180,
+          isConcave: false,
+        },
+      ],
       3,
     );
     if (!side || !end) throw new Error('nothing was measured');
@@ -103,7 +112,7 @@ describe('the measured gap', () => {
     const { male } = jointPair({});
     const none = { positions: new Float32Array(0), triangles: new Uint32Array(0) };
     const measured = (peg: Mesh, socket: Mesh) =>
-      measureGap([{ peg, socket, foot: [0, 0, 0], axis: [0, 0, 1], draft: 0 }], 3);
+      measureGap([{ peg, socket, foot: [0, 0, 0], axis: [0, 0, 1], draft: 0, isConcave: false }], 3);
     expect(measured(male.surface, none)).toEqual({ side: null, end: null });
     expect(measured(none, male.surface)).toEqual({ side: null, end: null });
   });
