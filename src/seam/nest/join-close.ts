@@ -8,31 +8,99 @@ import type { Part, Patch } from '../../mesh/part/part.ts';
  * left where joining its ends would pinch the surface. All its vertices are its own (`added` has none), and stay.
  */
 export function joinClose(part: Part, isOf: (patch: Patch) => boolean, leastMm: number): Part {
-  const short = (patches: readonly Patch[]) =>
-    patches.flatMap((patch) => shortEdges(part.positions, patch, isOf(patch) ? leastMm : NO_LENGTH));
-  const all = short(part.patches);
+  const leastOf = (patch: Patch) => (isOf(patch) ? leastMm : NO_LENGTH);
+  const all = part.patches.flatMap((patch) => shortEdges(part.positions, patch, leastOf(patch)));
   if (all.length === 0) return part;
   const ends = new Uint8Array(part.positions.length / 3);
   for (const [a, b] of all) ends[a] = ends[b] = 1;
   const far: Uint32Array[] = [];
-  let near = part.patches.map(({ of, triangles }): Patch => {
-    const parted = partedAt(triangles, ends);
+  const near = part.patches.map((patch): NearRun => {
+    const parted = partedAt(patch.triangles, ends);
     far.push(parted.far);
-    return { of, triangles: parted.near };
+    return { triangles: parted.near, leastMm: leastOf(patch) };
   });
-  // Around their ends all triangles are here: what is joined there is seen whole.
-  const left = new Set<string>();
-  for (;;) {
-    const edge = short(near).find((one) => one.every((v) => ends[v] === 1) && !left.has(one.join()));
-    if (edge === undefined) break;
-    const joined = withJoined(near, Math.min(...edge), Math.max(...edge));
-    if (joined === null) left.add(edge.join());
-    else near = joined;
-  }
-  const patches = near.map(
-    ({ of, triangles }, i): Patch => ({ of, triangles: joinIndices([far[i], triangles]) }),
+  joinEnds(part.positions, near, ends);
+  const patches = part.patches.map(
+    ({ of }, i): Patch => ({ of, triangles: joinIndices([far[i], standing(near[i])]) }),
   );
   return { ...part, patches };
+}
+
+/** Triangles of a patch that are joined where their edges are shorter than its own least; those that are gone have one corner thrice. */
+interface NearRun {
+  triangles: Uint32Array;
+  leastMm: number;
+}
+
+/** Joins ends of short edges until none is left that can be. Around `ends` all triangles are there: what is joined is seen whole. */
+function joinEnds(p: Float32Array, near: readonly NearRun[], ends: Uint8Array): void {
+  const around = trianglesAround(near);
+  const left = new Set<string>();
+  const canJoin = (a: number, b: number, leastMm: number) =>
+    a !== b && ends[a] === 1 && ends[b] === 1 && isShort(p, a, b, leastMm) && !left.has(`${a},${b}`);
+  for (let isDone = false; !isDone; ) {
+    isDone = true;
+    for (const { triangles: t, leastMm } of near) {
+      for (let i = 0; i < t.length; i++) {
+        const next = i % 3 === 2 ? i - 2 : i + 1;
+        const [keep, gone] = [Math.min(t[i], t[next]), Math.max(t[i], t[next])];
+        if (!canJoin(keep, gone, leastMm)) continue;
+        if (join(around, keep, gone)) isDone = false;
+        else left.add(`${keep},${gone}`);
+      }
+    }
+  }
+}
+
+/** A triangle of a run, by where its first corner is. */
+interface Place {
+  t: Uint32Array;
+  at: number;
+}
+
+function trianglesAround(near: readonly NearRun[]): Map<number, Place[]> {
+  const around = new Map<number, Place[]>();
+  for (const { triangles: t } of near) {
+    for (let i = 0; i < t.length; i++) {
+      const place = { t, at: i - (i % 3) };
+      const known = around.get(t[i]);
+      if (known) known.push(place);
+      else around.set(t[i], [place]);
+    }
+  }
+  return around;
+}
+
+const isStanding = (t: Uint32Array, at: number): boolean => t[at] !== t[at + 1];
+
+/** Puts one vertex in place of another that shares an edge with it; not where they have more neighbours in common than two. */
+function join(around: Map<number, Place[]>, keep: number, gone: number): boolean {
+  const placesOf = (v: number) => (around.get(v) ?? []).filter(({ t, at }) => isStanding(t, at));
+  const [own, others] = [placesOf(keep), placesOf(gone)];
+  const neighbours = (places: readonly Place[]) =>
+    new Set(places.flatMap(({ t, at }) => [t[at], t[at + 1], t[at + 2]]));
+  const [one, other] = [neighbours(own), neighbours(others)];
+  const common = [...one].filter((v) => v !== keep && v !== gone && other.has(v));
+  if (common.length !== 2) return false;
+  for (const { t, at } of others) {
+    const isGone = [t[at], t[at + 1], t[at + 2]].includes(keep);
+    for (let k = at; k < at + 3; k++) if (isGone || t[k] === gone) t[k] = keep;
+  }
+  around.set(keep, [...own, ...others]);
+  around.delete(gone);
+  return true;
+}
+
+/** What of a run is not gone. */
+function standing({ triangles: t }: NearRun): Uint32Array {
+  const kept = new Uint32Array(t.length);
+  let used = 0;
+  for (let i = 0; i < t.length; i += 3) {
+    if (!isStanding(t, i)) continue;
+    kept.set(t.subarray(i, i + 3), used);
+    used += 3;
+  }
+  return kept.slice(0, used);
 }
 
 /** Shorter than any edge between two places of single precision, mm. */
@@ -41,19 +109,19 @@ const NO_LENGTH = 1e-20;
 /** The edges that are shorter than `leastMm`, from either side. */
 function shortEdges(p: Float32Array, { triangles: t }: Patch, leastMm: number): [number, number][] {
   const short: [number, number][] = [];
-  const least = leastMm * leastMm;
-  const holdEdge = (a: number, b: number) => {
-    const x = p[a * 3] - p[b * 3];
-    const y = p[a * 3 + 1] - p[b * 3 + 1];
-    const z = p[a * 3 + 2] - p[b * 3 + 2];
-    if (x * x + y * y + z * z < least) short.push([a, b]);
-  };
   for (let i = 0; i < t.length; i += 3) {
-    holdEdge(t[i], t[i + 1]);
-    holdEdge(t[i + 1], t[i + 2]);
-    holdEdge(t[i + 2], t[i]);
+    if (isShort(p, t[i], t[i + 1], leastMm)) short.push([t[i], t[i + 1]]);
+    if (isShort(p, t[i + 1], t[i + 2], leastMm)) short.push([t[i + 1], t[i + 2]]);
+    if (isShort(p, t[i + 2], t[i], leastMm)) short.push([t[i + 2], t[i]]);
   }
   return short;
+}
+
+function isShort(p: Float32Array, a: number, b: number, leastMm: number): boolean {
+  const x = p[a * 3] - p[b * 3];
+  const y = p[a * 3 + 1] - p[b * 3 + 1];
+  const z = p[a * 3 + 2] - p[b * 3 + 2];
+  return x * x + y * y + z * z < leastMm * leastMm;
 }
 
 /** Triangles with a corner that is marked, and the others. */
@@ -71,35 +139,4 @@ function partedAt(t: Uint32Array, isMarked: Uint8Array): { near: Uint32Array; fa
     }
   }
   return { near: Uint32Array.from(near), far: far.slice(0, used) };
-}
-
-/** Patches with one vertex in place of another that shares an edge with it; null where they have more neighbours in common than two. */
-function withJoined(patches: readonly Patch[], keep: number, gone: number): Patch[] | null {
-  const around = (v: number) => {
-    const others = new Set<number>();
-    for (const { triangles: t } of patches) {
-      for (let i = 0; i < t.length; i += 3)
-        if (t[i] === v || t[i + 1] === v || t[i + 2] === v)
-          others
-            .add(t[i])
-            .add(t[i + 1])
-            .add(t[i + 2]);
-    }
-    return others;
-  };
-  const [one, other] = [around(keep), around(gone)];
-  const common = [...one].filter((v) => v !== keep && v !== gone && other.has(v));
-  if (common.length !== 2) return null;
-  return patches.map((patch) => {
-    const { of, triangles } = patch;
-    if (!triangles.includes(gone)) return patch;
-    const kept = new Uint32Array(triangles.length);
-    let used = 0;
-    for (let i = 0; i < triangles.length; i += 3) {
-      for (let k = 0; k < 3; k++) kept[used + k] = triangles[i + k] === gone ? keep : triangles[i + k];
-      const [a, b, c] = [kept[used], kept[used + 1], kept[used + 2]];
-      if (a !== b && b !== c && c !== a) used += 3;
-    }
-    return { of, triangles: kept.slice(0, used) };
-  });
 }
