@@ -9,6 +9,7 @@ import { answerOf, runCli } from '../support/run-cli.ts';
 import type { Polyhedron } from '../support/simple-solids.ts';
 import { boxed, distanceTo, samplesOn } from '../support/soup-gap.ts';
 import { pick, readSoup, type Soup, soupVolume, triangleKeys, unpairedEdges } from '../support/stl-bytes.ts';
+import { trials } from '../support/sweep.ts';
 import { solidOf } from '../support/symmetric-difference.ts';
 
 /** Bodies that touch on curved surface, a flat set across it, judged from the files that are written. The figures are invented. */
@@ -190,14 +191,17 @@ function gapsOf(
 const underFlat = (z: number, radius: number) =>
   2 * Math.PI * ((R ** 3 - (R ** 2 - radius ** 2) ** 1.5) / 3 + (z * radius ** 2) / 2);
 
+/** Half a hundredth, and what facets stand off what they are of, mm. */
+const GAP_SLACK = 0.005 + 0.0015;
+
 describe('make puts a joint on a flat across curved contact', () => {
   const cases: [string, number, number, number, 'front' | 'back', typeof leaning][] = [
-    ['of the same corners', R, 48, 24, 'back', upright],
     ['of other corners, with the peg on the ball', R, 72, 31, 'front', upright],
     ['0.05 mm apart, leaning', R + 0.05, 72, 31, 'back', leaning],
+    ['of the same corners', R, 48, 24, 'back', upright],
     ['overlapping by 0.05 mm', R - 0.05, 72, 31, 'back', upright],
   ];
-  for (const [name, hollow, around, steps, pegOn, turn] of cases) {
+  for (const [name, hollow, around, steps, pegOn, turn] of cases.slice(0, trials(cases.length, 2))) {
     it(`of a ball in a bowl ${name}`, async () => {
       const bodies = { front: ball(48, 48), back: bowl(hollow, around, steps) };
       const { report, front, back, before, at, normal, exitCode } = await made(name, bodies, {
@@ -226,10 +230,10 @@ describe('make puts a joint on a flat across curved contact', () => {
       );
       expect(side.length).toBeGreaterThan(50);
       expect(end.length).toBeGreaterThan(10);
-      expect(Math.min(...side)).toBeGreaterThan(0.11);
-      expect(Math.max(...side)).toBeLessThan(0.13);
-      expect(Math.min(...end)).toBeGreaterThan(0.39);
-      expect(Math.max(...end)).toBeLessThan(0.41);
+      expect(Math.min(...side)).toBeGreaterThan(0.12 - GAP_SLACK);
+      expect(Math.max(...side)).toBeLessThan(0.12 + GAP_SLACK);
+      expect(Math.min(...end)).toBeGreaterThan(0.4 - GAP_SLACK);
+      expect(Math.max(...end)).toBeLessThan(0.4 + GAP_SLACK);
       const told = report.findings.find(({ code }) => code === 'flat-hands-over')?.message ?? '';
       const volumeTold = Number(/takes over ([\d.]+) mm³/.exec(told)?.[1]);
       expect(Math.abs(volumeTold - underFlat(-7, radius))).toBeLessThan(4);
@@ -262,8 +266,8 @@ describe('make puts a joint on a flat across curved contact', () => {
     expect(await overlapOf(front, back)).toBeLessThan(1e-3);
     const { side } = gapsOf(back, front, report.seams[0].pegs[0], normal);
     expect(side.length).toBeGreaterThan(50);
-    expect(Math.min(...side)).toBeGreaterThan(0.11);
-    expect(Math.max(...side)).toBeLessThan(0.13);
+    expect(Math.min(...side)).toBeGreaterThan(0.12 - GAP_SLACK);
+    expect(Math.max(...side)).toBeLessThan(0.12 + GAP_SLACK);
     // Nothing of the rod is taken beyond the groove or where it shows at the groove's ends.
     const within = Array.from(front).filter((v, i) => i % 3 === 1 && Math.abs(v) < 19.9);
     expect(within.length).toBeGreaterThan(10);
@@ -279,8 +283,8 @@ describe('make puts a joint on a flat across curved contact', () => {
       expect(await overlapOf(front, back)).toBeLessThan(1e-3);
       expect(report.seams[0].nest?.gives).toBe(gives);
       const { side } = gapsOf(back, front, report.seams[0].pegs[0], normal);
-      expect(Math.min(...side)).toBeGreaterThan(0.11);
-      expect(Math.max(...side)).toBeLessThan(0.13);
+      expect(Math.min(...side)).toBeGreaterThan(0.12 - GAP_SLACK);
+      expect(Math.max(...side)).toBeLessThan(0.12 + GAP_SLACK);
     }
   });
 

@@ -10,9 +10,9 @@ import { isSoundSolidJoint } from './jobs/tally.ts';
  * engine: it is right, or it is told what is wrong, or refused.
  */
 
-const SLICE = 25;
+const SLICE = 18;
 /** Of nested bodies and swept lines. */
-const LATER_SLICE = 8;
+const LATER_SLICE = 4;
 
 let kernel: Kernel;
 beforeAll(async () => {
