@@ -1,5 +1,5 @@
 import { Button } from 'react-aria-components';
-import { useActions, useBench } from '../state/workbench.tsx';
+import { useActions } from '../state/workbench.tsx';
 import { words } from '../words.ts';
 import './PlacePegs.css';
 
@@ -9,7 +9,6 @@ const COUNTS = [1, 2, 3, 4];
 /** Gives a seam so many pegs in place of its own, where the engine finds most wall for them. */
 export function PlacePegs({ seamId }: { seamId: string }) {
   const actions = useActions();
-  const isBusy = useBench((s) => s.derived.busy !== null);
   return (
     <fieldset className="place-pegs wide">
       <legend>{words.placePegs}</legend>
@@ -17,7 +16,6 @@ export function PlacePegs({ seamId }: { seamId: string }) {
         <Button
           key={count}
           aria-label={words.placePegsOf(count)}
-          isDisabled={isBusy}
           onPress={() => void actions.placeJoints(seamId, count)}
         >
           {count}

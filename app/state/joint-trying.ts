@@ -33,9 +33,13 @@ export function createJointTrying(
     );
   }
 
-  /** Gives a seam so many joints in place of its own, in one step of undo; says so where they have no room. */
+  /**
+   * Gives a seam so many joints in place of its own, in one step of undo; says so where they have no room. Nothing while
+   * something else is tried: buttons that went dark with every move of a hand would cost it a layout each.
+   */
   function placeJoints(seamId: string, count: number): Promise<void> {
     const asked = job();
+    if (store.getState().derived.busy?.what === 'trying') return Promise.resolve();
     return during(
       'trying',
       () => engine.suggestJoints(asked, seamId, count, progressOf('trying')),
