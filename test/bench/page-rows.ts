@@ -23,7 +23,7 @@ export async function pageRows(figure: BenchFigure, manySeams: Job, runs: number
     await page.goto('http://localhost:4187/');
     await settled(page);
     const who = { name: figure.name, triangles: (bytesOf(figure.path).length - 84) / 50 };
-    const rows = [await openingRow(browser, page, figure, who)];
+    const rows = [await openingRow(browser, page, figure, who), await paceRow(page, who)];
     const drags = async (what: string, grip: string, away: Way) =>
       dragRows(what, who, await dragTimes(browser, page, grip, away, runs));
     rows.push(...(await drags('a seam', 'seam-handle', { x: 0.35, y: 0.6 })));
@@ -87,6 +87,30 @@ async function openingRow(browser: Browser, page: Page, figure: BenchFigure, who
   });
   return row('page: longest task, from opening to finished parts', who, Math.max(...taskTimes(events)), {
     atMost: 100,
+  });
+}
+
+/**
+ * What the page's own thread takes for a pass over a mesh as large: how fast the machine is at this hour, for the rows of a
+ * hand's moves are held against nothing else.
+ */
+async function paceRow(page: Page, who: Who): Promise<Row> {
+  const times = await page.evaluate(passTimes, who.triangles);
+  return row('page: a pass over as many triangles, of the same thread', who, median(times));
+}
+
+/** Run in the page: times of some passes that add up the coordinates of so many triangles, ms. */
+function passTimes(count: number): number[] {
+  const positions = Float32Array.from({ length: (count / 2) * 3 }, (_, i) => Math.sin(i));
+  const corners = Uint32Array.from({ length: count * 3 }, (_, i) => (i * 7) % (count / 2));
+  return Array.from({ length: 9 }, () => {
+    const start = performance.now();
+    let sum = 0;
+    for (let i = 0; i < corners.length; i++) {
+      const at = corners[i] * 3;
+      sum += positions[at] + positions[at + 1] + positions[at + 2];
+    }
+    return performance.now() - start + 0 * sum;
   });
 }
 

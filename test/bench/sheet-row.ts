@@ -53,7 +53,8 @@ export function sheetRow(
   return row('a sheet of five runs, both parts', who, median(ours), {
     reference: median(theirs),
     against: 'kernel split by the swept body + read-out',
-    atMost: 0.15,
+    // What is asked is of large figures.
+    atMost: who.triangles > 500_000 ? 0.15 : null,
     closed,
   });
 }
