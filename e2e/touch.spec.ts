@@ -40,8 +40,12 @@ test('a finger sets a peg on the face, moves it there, and moves the seam by its
   const at = { x: peg.x + peg.width / 2, y: peg.y + peg.height / 2 };
   await slide(page, at, { x: 0, y: -face.height / 5 });
   await settled(page);
-  const moved = (await pegs(page).nth(1).boundingBox())!;
-  expect(moved.y + moved.height / 2).toBeLessThan(at.y - face.height / 8);
+  // The drawing comes after the hand, a frame or two later.
+  const middle = async () => {
+    const box = (await pegs(page).nth(1).boundingBox())!;
+    return box.y + box.height / 2;
+  };
+  await expect.poll(middle).toBeLessThan(at.y - face.height / 8);
   await page.getByRole('button', { name: 'Undo' }).tap();
   await settled(page);
   expect(await savedJob(page)).toEqual(placed);

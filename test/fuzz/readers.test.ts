@@ -11,7 +11,7 @@ import { frustum } from '../support/simple-solids.ts';
 import { streamedBytes } from '../support/streamed-bytes.ts';
 import { trials } from '../support/sweep.ts';
 
-const RUNS = trials(200, 80);
+const RUNS = trials(200, 120);
 /** No damage may make more of a file than so many triangles for each of its bytes. */
 const TRIANGLES_A_BYTE = 1;
 /** Nor may all of one kind together leave more behind, bytes. */

@@ -1,3 +1,4 @@
+import { cornerAngle } from '../../math/solid-angle.ts';
 import type { TriangleTree } from '../../mesh/near/triangle-tree.ts';
 import { DIPOLE, dipolesOf, M, momentsOf, N, REACH, S, TERMS } from './winding-moments.ts';
 
@@ -149,24 +150,17 @@ function sumNear(
       continue;
     }
     const i = nearTriangles[n] * 9;
-    const ax = corners[i] - px;
-    const ay = corners[i + 1] - py;
-    const az = corners[i + 2] - pz;
-    const bx = corners[i + 3] - px;
-    const by = corners[i + 4] - py;
-    const bz = corners[i + 5] - pz;
-    const cx = corners[i + 6] - px;
-    const cy = corners[i + 7] - py;
-    const cz = corners[i + 8] - pz;
-    const det = ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
-    if (det === 0) continue;
-    const a = Math.sqrt(ax * ax + ay * ay + az * az);
-    const b = Math.sqrt(bx * bx + by * by + bz * bz);
-    const c = Math.sqrt(cx * cx + cy * cy + cz * cz);
-    const ab = ax * bx + ay * by + az * bz;
-    const bc = bx * cx + by * cy + bz * cz;
-    const ca = cx * ax + cy * ay + cz * az;
-    sum += 2 * Math.atan2(det, a * b * c + ab * c + bc * a + ca * b);
+    sum += cornerAngle(
+      corners[i] - px,
+      corners[i + 1] - py,
+      corners[i + 2] - pz,
+      corners[i + 3] - px,
+      corners[i + 4] - py,
+      corners[i + 5] - pz,
+      corners[i + 6] - px,
+      corners[i + 7] - py,
+      corners[i + 8] - pz,
+    );
   }
   return sum;
 }
