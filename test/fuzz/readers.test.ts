@@ -9,9 +9,8 @@ import { cut, flip, randomBelow, splice } from '../support/mutations.ts';
 import { modelXml, packageFiles } from '../support/scene-files.ts';
 import { frustum } from '../support/simple-solids.ts';
 import { streamedBytes } from '../support/streamed-bytes.ts';
-import { trials } from '../support/sweep.ts';
 
-const RUNS = trials(200, 120);
+const RUNS = 200;
 /** No damage may make more of a file than so many triangles for each of its bytes. */
 const TRIANGLES_A_BYTE = 1;
 /** Nor may all of one kind together leave more behind, bytes. */
