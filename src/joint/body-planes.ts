@@ -1,6 +1,7 @@
 import { convexRing } from '../math/convex-ring.ts';
 import { TOLERANCES } from '../math/tolerances.ts';
 import { dot, type Vec2, type Vec3 } from '../math/vec3.ts';
+import { triangleHeight } from '../mesh/near/triangle-height.ts';
 import { type BodySpec, coreCorner } from './parallel-body.ts';
 import type { JointFrame } from './place-body.ts';
 
@@ -125,17 +126,6 @@ function boundFrom({ radius, edges, cosines, heights }: BodyPlanes, faceHeight: 
   for (let e = 0; e < cosines.length; e++)
     bound = Math.max(bound, wedgeDistance(heights[edges[e * 2]], heights[edges[e * 2 + 1]], cosines[e]));
   return Math.max(bound - radius, faceHeight);
-}
-
-/** Least height of a triangle over a plane. */
-function triangleHeight(planes: Float64Array, at: number, t: Float64Array): number {
-  const nx = planes[at];
-  const ny = planes[at + 1];
-  const nz = planes[at + 2];
-  const a = nx * t[0] + ny * t[1] + nz * t[2];
-  const b = nx * t[3] + ny * t[4] + nz * t[5];
-  const c = nx * t[6] + ny * t[7] + nz * t[8];
-  return Math.min(a, b, c) - planes[at + 3];
 }
 
 /** Least height of a box over a plane. */

@@ -79,7 +79,7 @@ function expectEqualJoins(
 }
 
 describe('a joint on the face alone', () => {
-  it.each([1, 76, 151, 226, 301].map((from) => sweep(from, 75, 12)))(
+  it.each([1, 76, 151, 226, 301].map((from) => sweep(from, 75, 25)))(
     'gives what the kernel gives, for one peg or socket on random faces, seeds from %i',
     (...seeds) => {
       let compared = 0;
@@ -100,7 +100,7 @@ describe('a joint on the face alone', () => {
           compared++;
         }
       }
-      expect(compared).toBeGreaterThan(0.5 * seeds.length);
+      expect(compared).toBeGreaterThan(0.6 * seeds.length);
       expect(refused).toBeGreaterThan(0.2 * seeds.length);
     },
     120_000,

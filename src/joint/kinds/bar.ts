@@ -1,6 +1,6 @@
-import { LIMITS } from '../../model/limits.ts';
 import { smoothCore } from '../smooth-core.ts';
 import { taperedKind } from '../tapered.ts';
+import { WIDE_AND_HIGH } from '../wide-and-high.ts';
 
 /** It is this share of its width high where nobody says how high: long and narrow. */
 const HEIGHT_SHARE = 0.4;
@@ -8,21 +8,11 @@ const HEIGHT_SHARE = 0.4;
 /** The tapered peg of long and narrow section whose two ends are round. */
 export const bar = taperedKind({
   name: 'bar',
-  fields: [
-    { name: 'widthMm', limits: LIMITS.pegWidthMm, step: 0.1, grip: 'x' },
-    { name: 'heightMm', limits: LIMITS.pegWidthMm, step: 0.1, grip: 'y' },
-  ],
-  spins: true,
-  turnsDeg: [0, 90, 180, 270],
+  ...WIDE_AND_HIGH,
   sizes(asked, width) {
     const widthMm = asked.widthMm ?? width;
     return { widthMm, heightMm: asked.heightMm ?? widthMm * HEIGHT_SHARE };
   },
-  narrowMm: ({ widthMm, heightMm }) => Math.min(widthMm, heightMm),
-  widened: ({ widthMm, heightMm }, mm) => ({
-    widthMm: Math.max(widthMm, mm),
-    heightMm: Math.max(heightMm, mm),
-  }),
   core({ widthMm, heightMm }, { inset, outset }) {
     const end = Math.min(widthMm, heightMm) / 2;
     const [x, y] = [widthMm / 2 - end, heightMm / 2 - end];

@@ -1,4 +1,5 @@
 import { type Corners, nearest } from './triangle-distance.ts';
+import { triangleHeight } from './triangle-height.ts';
 import { distanceToPoint, type TriangleTree } from './triangle-tree.ts';
 
 /**
@@ -9,7 +10,8 @@ import { distanceToPoint, type TriangleTree } from './triangle-tree.ts';
  */
 export function isBeyond(tree: TriangleTree, corners: Corners, cap: number): boolean {
   const planes = planesAbout(tree);
-  for (let at = 0; at < planes.count * 4; at += 4) if (heightOver(planes.of, at, corners) >= cap) return true;
+  for (let at = 0; at < planes.count * 4; at += 4)
+    if (triangleHeight(planes.of, at, corners) >= cap) return true;
   const x = (corners[0] + corners[3] + corners[6]) / 3;
   const y = (corners[1] + corners[4] + corners[7]) / 3;
   const z = (corners[2] + corners[5] + corners[8]) / 3;
@@ -27,7 +29,7 @@ export function isBeyond(tree: TriangleTree, corners: Corners, cap: number): boo
     (y - nearest.y) / distance,
     (z - nearest.z) / distance,
   );
-  return heightOver(planes.of, at, corners) >= cap;
+  return triangleHeight(planes.of, at, corners) >= cap;
 }
 
 /** Planes with all of a mesh behind them: unit normals and offsets (mm), four numbers each; the oldest makes way. */
@@ -68,15 +70,4 @@ function addPlane(
   planes.next = (planes.next + 1) % KEPT;
   planes.count = Math.min(planes.count + 1, KEPT);
   return at;
-}
-
-/** Height (mm) of a triangle's lowest corner over a plane. */
-function heightOver(planes: Float64Array, at: number, t: Corners): number {
-  const nx = planes[at];
-  const ny = planes[at + 1];
-  const nz = planes[at + 2];
-  const a = nx * t[0] + ny * t[1] + nz * t[2];
-  const b = nx * t[3] + ny * t[4] + nz * t[5];
-  const c = nx * t[6] + ny * t[7] + nz * t[8];
-  return Math.min(a, b, c) - planes[at + 3];
 }

@@ -91,9 +91,9 @@ function spareFar(part: Part, other: Part, lidOf: (number: number) => PatchOf): 
   const closed = withCones(rest, mesh.ids, pieces, hasNear.length);
   const cones = closed.patches.slice(rest.patches.length).map(({ triangles }) => triangles);
   const gone = part.patches.map(({ triangles }, i) => pickedBy(triangles, goneWith[i], (piece) => piece > 0));
+  const [positions, taken, instead] = [allPositions(part), joinIndices(gone), joinIndices(cones)];
   const between = (x: number, y: number, z: number) =>
-    solidAngle(allPositions(part), joinIndices(gone), x, y, z) -
-    solidAngle(closed.positions, joinIndices(cones), x, y, z);
+    solidAngle(positions, taken, x, y, z) - solidAngle(closed.positions, instead, x, y, z);
   if (!isNowhere(between, other)) return null;
   return { part: closed, ids: mesh.ids, pieces, goneWith };
 }
